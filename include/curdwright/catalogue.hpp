@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: MIT
+/// \file catalogue.hpp
+/// What is known of legumes, coagulants and equipment, each figure with its evidence.
+///
+///     Catalogue c = Catalogue::shipped();
+///     Result<Legume> pea = c.legume("pea-split-yellow");       // or a common name
+///     const Evidence& k1 = pea->evidence(Param::soak_k1);      // value, range, how known, source
+///     Result<void> ok = c.add(texts);                          // records of your own, same checks
+///
+/// Shipped records are compiled into the program as the texts of data/ and read by the same reader as a
+/// user's own. Only the records that are asked for are read.
+#pragma once
+
+#include <array>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "curdwright/parameters.hpp"
+#include "curdwright/problem.hpp"
+#include "curdwright/quantity.hpp"
+
+namespace curdwright {
+
+enum class SeedForm { whole, split, kernel };
+enum class SeedKind { pulse, soy, oilseed, lupin };
+enum class Hazard { kidney_lectin, lima_cyanide, favism, lupin_alkaloids, aflatoxin, trypsin_inhibitor };
+std::string_view word(SeedForm form);
+std::string_view word(Hazard hazard);
+
+struct Legume {
+  std::string id, name, kitchen_name, latin;
+  std::vector<std::string> also;
+  SeedForm form = SeedForm::whole;
+  SeedKind kind = SeedKind::pulse;
+  Duration soak_time = hours(16);
+  std::array<Evidence, legume_param_count> figures;  ///< by Param
+  Evidence carbohydrate;   ///< by difference, with fibre, g/100g
+  Evidence sodium;         ///< mg/100g
+  Evidence milk_protein;   ///< to aim for in strained milk, g/100g
+  Evidence hold;           ///< of the simmer, min
+  double window_low_mm = 15, window_high_mm = 40;  ///< of a divalent salt, mmol/l
+  std::string window_source;
+  std::vector<std::string> allergens;
+  std::vector<Hazard> hazards;
+  std::vector<std::string> notes;
+
+  [[nodiscard]] const Evidence& evidence(Param p) const { return figures[static_cast<std::size_t>(p)]; }
+  [[nodiscard]] bool has(Hazard h) const;
+};
+
+enum class PourWay { at_once, thirds, drizzle, mix_cold };
+
+struct Coagulant {
+  std::string id, name, kitchen_name, kind, form, ion, grade, e_number;
+  std::vector<std::string> also;
+  Evidence molar_mass;                  ///< g/mol, of the compound as weighed
+  std::optional<Evidence> crystal_water;///< mass fraction
+  std::optional<Evidence> purity;       ///< solids: mass fraction of the compound
+  std::optional<Evidence> strength;     ///< liquids: mol/l
+  std::optional<Evidence> density;      ///< liquids: kg/l
+  std::optional<Evidence> dose;         ///< acids: mmol per g protein
+  Evidence mix_water;                   ///< kg/kg
+  Evidence teaspoon;                    ///< g
+  Temperature at = celsius(80);
+  Duration wait = minutes(15);
+  double make_up = 1.5;
+  PourWay pour = PourWay::at_once;
+  bool metal_reacts = false;
+  std::vector<std::string> cautions;
+  std::vector<std::string> notes;
+};
+
+enum class EquipmentKind { blender, strainer, press, chill, hob };
+std::string_view word(EquipmentKind kind);
+
+struct Equipment {
+  std::string id, name, kitchen_name, how;
+  EquipmentKind kind = EquipmentKind::blender;
+  std::vector<std::string> also, notes;
+  std::map<std::string, Evidence, std::less<>> figures;  ///< by field name
+  std::optional<Duration> time;            ///< full time of a blender, usual time of a press
+  std::optional<Temperature> temperature;  ///< of a chilling medium with its own
+  bool ice_water = false;
+  double fill_cold = 0.667, fill_hot = 0.333;
+};
+
+/// A seed or salt that is known and never planned.
+struct Refused {
+  std::string id, what, name, rule, reason, source, instead;
+  std::vector<std::string> also;
+};
+
+struct Citation {
+  std::string cite;
+  std::string read;  ///< how much of it was read: full, table, abstract, secondary, memory, none
+};
+
+/// A record as text: its path below the data folder ("legumes/adzuki.json"), and where it came from.
+struct RecordText {
+  std::string path;
+  std::string text;
+  std::string shown_as;  ///< file name for messages
+};
+
+class Catalogue {
+ public:
+  static Catalogue shipped();
+
+  /// Adds or replaces records; the first fault of each is reported, and then nothing is added.
+  Result<void> add(std::vector<RecordText> records);
+
+  /// By id or by any of its names. A refused seed gives the problem "refused".
+  [[nodiscard]] Result<Legume> legume(std::string_view name) const;
+  [[nodiscard]] Result<Coagulant> coagulant(std::string_view name) const;
+  [[nodiscard]] Result<Equipment> equipment(EquipmentKind kind, std::string_view name) const;
+  [[nodiscard]] std::optional<Refused> refused(std::string_view what, std::string_view name) const;
+  [[nodiscard]] std::vector<Refused> all_refused() const;
+
+  [[nodiscard]] std::vector<std::string> legume_ids() const;
+  [[nodiscard]] std::vector<std::string> coagulant_ids() const;
+  [[nodiscard]] std::vector<std::string> equipment_ids(EquipmentKind kind) const;
+
+  /// Evidence of the parameters of scope model, by Param.
+  [[nodiscard]] Result<std::vector<std::pair<Param, Evidence>>> model() const;
+  [[nodiscard]] std::map<std::string, Citation> citations() const;
+
+  /// Reads every record and checks that sources and neighbours exist; what a test of the data calls.
+  [[nodiscard]] Problems check() const;
+
+ private:
+  [[nodiscard]] const RecordText* find(std::string_view path) const;
+  [[nodiscard]] std::vector<std::string> ids(std::string_view folder) const;
+  std::vector<RecordText> own_;  ///< in front of the shipped ones
+};
+
+/// JSON Schema of a legume record.
+std::string legume_schema();
+
+}  // namespace curdwright

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: MIT
+/// \file kitchen.hpp
+/// The kitchen a batch is cooked in: gear, scales, temperatures, rules.
+///
+///     Result<Kitchen> k = read_kitchen(text, "canteen.json");   // missing keys take the built-in kitchen's
+///     Kitchen plain = default_kitchen();
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "curdwright/problem.hpp"
+#include "curdwright/quantity.hpp"
+
+namespace curdwright {
+
+struct Pot {
+  std::string name = "pot";
+  Volume volume = litres(10);
+  Mass tare;                    ///< empty weight; zero when not told
+  std::string material = "steel";  ///< steel, enamel, glass, aluminium, iron
+};
+
+struct Scale {
+  Mass step = grams(1);
+  Mass capacity = kilograms(5);
+};
+
+struct Kitchen {
+  std::string name = "built-in kitchen";
+  std::string blender = "high-speed";
+  Volume jar = litres(2);
+  std::string strainer = "hand-twist";
+  std::vector<Pot> pots = {Pot{}};
+  std::string hob = "electric";
+  Power hob_power = watts(1800);
+  int settling_vessels = 2;
+  Volume settling_volume = litres(5);
+  Area settling_area = square_centimetres(450);
+  std::string press = "weight-on-mould";
+  Length mould_length = centimetres(12), mould_width = centimetres(10), mould_height = centimetres(8);
+  int moulds = 4;
+  Temperature fridge = celsius(4);
+  bool fridge_fan = false;
+  std::string thermometer = "probe";  ///< probe, infrared, none
+  Scale coarse_scale{grams(1), kilograms(5)};
+  Scale fine_scale{grams(0.1), grams(500)};
+  Length altitude = metres(0);
+  Temperature room = celsius(20);
+  Temperature tap_water = celsius(15);
+  std::string water = "drinking";     ///< drinking, untreated
+  std::string rule_set = "home";      ///< home, selling
+  std::string region = "us";          ///< us, uk, scotland, eu, canada, anz, codex
+};
+
+Kitchen default_kitchen();
+
+/// Reads a kitchen file. Keys that are left out keep the built-in kitchen's value.
+Result<Kitchen> read_kitchen(std::string text, std::string file);
+
+/// The kitchen as a file that read_kitchen reads back.
+std::string write_kitchen(const Kitchen& kitchen);
+
+/// JSON Schema 2020-12 of a kitchen file.
+std::string kitchen_schema();
+
+}  // namespace curdwright

@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: MIT
+/// \file plan.hpp
+/// The one model: a job, all plain numbers, becomes a plan.
+///
+///     Result<Setup> s = resolve(recipe, kitchen, catalogue);
+///     Plan p = plan(s->job, s->beliefs.medians());
+///     double grams_of_curd = value(p, Figure::curd_mass);
+///
+/// plan() is total: it never throws, allocates, or prints; a fault is a field of Plan, and the streams up
+/// to it are sound. Scaling, ranges, correction and learning all call it; none has a formula of its own.
+#pragma once
+
+#include "curdwright/stages/blend.hpp"
+#include "curdwright/stages/chill.hpp"
+#include "curdwright/stages/coagulate.hpp"
+#include "curdwright/stages/cook.hpp"
+#include "curdwright/stages/press.hpp"
+#include "curdwright/stages/soak.hpp"
+#include "curdwright/stages/starch.hpp"
+#include "curdwright/stages/strain.hpp"
+
+namespace curdwright {
+
+/// One legume of a job.
+struct SeedLot {
+  double share = 1.0;     ///< of the dry seed
+  bool oily = false;      ///< soy, lupin, peanut: the carbohydrate that no table names is mostly fibre
+  double sodium = 0;      ///< mass fraction
+};
+
+/// Everything that a plan depends on, besides the beliefs.
+struct Job {
+  Mass dry = kilograms(1);
+  std::array<SeedLot, max_legumes> seeds{};
+  std::size_t legume_count = 1;
+  Temperature room = celsius(20);
+  SoakSettings soak;
+  BlendSettings blend;
+  StrainSettings strain;
+  StarchSettings starch;
+  CookSettings cook;
+  CoagulateSettings coagulate;
+  PressSettings press;
+};
+
+struct Plan {
+  Fault fault = Fault::none;
+  Stage fault_at = Stage::soak;
+  Mass dry;
+  Mass block;
+  double drip = 0;          ///< share lost on the first day in store
+
+  Stream seed;              ///< dry, all legumes
+  Stream soak_water_in;
+  Stream soaked;            ///< all legumes, drained
+  Stream soak_water;
+  Stream hulls;
+  std::array<double, max_legumes> soaked_kg{};  ///< by legume
+  double uptake_kg = 0;
+  bool short_of_water = false;
+  TemperatureHistory soaking;
+
+  BlendWater water;
+  GroundBeans ground;
+  Strained strained;
+  Destarched destarched;
+  Cooked cooked;
+  SetMilk set;
+  Pressed pressed;
+
+  [[nodiscard]] bool whole() const { return fault == Fault::none; }
+};
+
+/// Composition of one legume's seed as bought, per kg: the seven components add to 1. Carbohydrate that
+/// is neither starch, sugars nor fibre in the tables is booked as fibre and sugars by the parameters.
+Composition seed_composition(const Theta& theta, std::size_t legume, bool oily);
+
+Plan plan(const Job& job, const Theta& theta);
+
+/// Streams of a stage, by the names of the JSON sheet.
+struct NamedStream {
+  std::string_view name;
+  const Stream* stream;
+};
+struct StageFlows {
+  std::array<NamedStream, 4> in{}, out{}, aside{};
+  std::size_t in_count = 0, out_count = 0, aside_count = 0;
+  Composition made;  ///< by reaction inside the stage; sums to zero
+  void add_in(std::string_view name, const Stream& s) { in[in_count++] = {name, &s}; }
+  void add_out(std::string_view name, const Stream& s) { out[out_count++] = {name, &s}; }
+  void add_aside(std::string_view name, const Stream& s) { if (s.of.total_kg() > 0) aside[aside_count++] = {name, &s}; }
+};
+/// `spare` holds streams that the plan does not keep; it must outlive the flows.
+struct FlowSpare {
+  Stream grinding_water, ground, wash_water;
+};
+StageFlows flows(const Plan& plan, Stage stage, FlowSpare& spare);
+
+/// Largest relative difference, over all components, between what goes into a stage and what comes out.
+double balance_error(const StageFlows& flows);
+/// The same over the whole batch.
+double balance_error(const Plan& plan);
+
+}  // namespace curdwright

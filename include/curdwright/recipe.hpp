@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: MIT
+/// \file recipe.hpp
+/// A recipe as the cook writes it: what is left out is left to the defaults of the legume and the kitchen.
+///
+///     Result<Inputs> in = read_inputs({.recipe = text, .recipe_file = "beans.json"});
+///     if (in) plan_for(in->recipe, in->kitchen, catalogue);
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "curdwright/kitchen.hpp"
+#include "curdwright/problem.hpp"
+#include "curdwright/quantity.hpp"
+
+namespace curdwright {
+
+/// Figures from a packet, per 100 g; they replace the record's.
+struct PacketLabel {
+  std::optional<Mass> protein, fat, fibre, sugars, starch, water;
+};
+
+struct LegumeChoice {
+  std::optional<std::string> id;
+  std::optional<double> share;          ///< of the dry seed; an even split when none is given
+  PacketLabel label;
+  std::optional<Duration> age;
+  std::optional<std::string> sold_for;  ///< food, sowing, unknown
+};
+
+struct Want {
+  std::optional<int> blocks;
+  std::optional<Mass> curd, dry;
+  [[nodiscard]] int given() const { return blocks.has_value() + curd.has_value() + dry.has_value(); }
+};
+
+struct SoakRecipe {
+  std::optional<Temperature> water_temperature, room;
+  std::optional<std::string> where;      ///< fridge, counter
+  std::optional<Duration> time, time_constant;
+  std::optional<double> water_to_dry;
+  std::optional<int> changes;
+  std::optional<bool> skins_off;
+};
+
+struct BlendRecipe {
+  std::optional<double> total_water_to_dry, water_to_soaked;
+  std::optional<Mass> water;
+  std::optional<Temperature> water_temperature;
+  std::optional<Duration> time;
+};
+
+struct WashRecipe {
+  std::optional<double> water_to_dry;
+  std::optional<Duration> blend;
+};
+
+struct StrainRecipe {
+  std::optional<std::string> by;
+  std::vector<WashRecipe> washes;
+};
+
+struct StarchRecipe {
+  std::optional<std::string> remove, where;
+  std::optional<Length> depth;
+  std::optional<Duration> time;
+  std::optional<int> times;
+};
+
+struct CookRecipe {
+  std::optional<Duration> hold, heat_up;
+  std::optional<double> evaporated;
+  std::optional<std::string> in;         ///< open-pot, slow-cooker, pressure-cooker
+};
+
+struct CoagulateRecipe {
+  std::optional<std::string> with, grade;  ///< grade: food, unknown, hardware
+  std::optional<Temperature> at;
+  std::optional<Duration> wait;
+  std::optional<double> make_up, purity;
+  std::optional<Dose> dose;
+  std::optional<Mass> amount;
+  std::optional<Concentration> strength;
+  std::optional<Density> label_ion;        ///< calcium or magnesium of a liquid, g/l
+};
+
+struct PressRecipe {
+  std::optional<Pressure> pressure;
+  std::optional<Mass> weight;
+  std::optional<Duration> time;
+  std::optional<double> moisture;
+  std::optional<std::string> where;        ///< fridge, room
+};
+
+struct StoreRecipe {
+  std::optional<std::string> where, pack, eaters, claim;  ///< fridge freezer hot room; open water sealed
+  std::optional<Temperature> at, reheat;
+  std::optional<int> days, days_before_freezing;
+  std::optional<bool> ferment, shared_gear;
+  std::optional<double> ph;
+};
+
+struct Recipe {
+  std::string title;
+  std::vector<LegumeChoice> legumes;
+  Want want;
+  std::optional<Mass> block_mass;
+  SoakRecipe soak;
+  BlendRecipe blend;
+  StrainRecipe strain;
+  StarchRecipe starch;
+  CookRecipe cook;
+  CoagulateRecipe coagulate;
+  PressRecipe press;
+  std::optional<std::string> chill_in;
+  StoreRecipe store;
+};
+
+/// Texts to read, and values that the command line sets on top of them.
+struct InputTexts {
+  std::string recipe, recipe_file;
+  std::optional<std::string> kitchen;      ///< none: the built-in kitchen
+  std::string kitchen_file;
+  std::vector<std::string> set;            ///< "/soak/time=12h", "/kitchen/altitude=900 m"
+  Want want;                               ///< from options; replaces the recipe's
+};
+
+struct Inputs {
+  Recipe recipe;
+  Kitchen kitchen;
+};
+
+/// Reads recipe and kitchen; every fault of both is reported in one go.
+Result<Inputs> read_inputs(InputTexts texts);
+
+/// JSON Schema 2020-12 of a recipe file.
+std::string recipe_schema();
+
+}  // namespace curdwright

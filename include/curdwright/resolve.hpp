@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+/// \file resolve.hpp
+/// Where recipe, kitchen and catalogue meet: words and defaults end here.
+///
+///     Result<Setup> s = resolve(inputs.recipe, inputs.kitchen, catalogue);
+///     Plan p = plan(s->job, s->beliefs.medians());
+///
+/// A default may depend on the legume (how long to soak and cook, whether starch settles) and on the
+/// kitchen. Every default is listed in docs/reference.md.
+#pragma once
+
+#include "curdwright/catalogue.hpp"
+#include "curdwright/plan.hpp"
+#include "curdwright/recipe.hpp"
+
+namespace curdwright {
+
+/// A job with all that a sheet, a caution or a learner wants to know about where it came from.
+struct Setup {
+  Job job;
+  Beliefs beliefs;
+  Recipe recipe;
+  Kitchen kitchen;
+  std::vector<Legume> legumes;
+  Coagulant coagulant;
+  Equipment blender, strainer, press, chill, hob;
+  Pot pot;                       ///< the largest
+  bool water_chosen = false;     ///< the blending water was chosen for the milk's protein
+  bool starch_poor = false;      ///< too little starch for settling
+  double press_coefficient_w_m2_k = 8;  ///< round the press
+  Temperature press_surroundings = celsius(20);
+  Temperature chill_medium = celsius(1);
+  Pressure air;                  ///< where the kitchen stands
+  Temperature boil;              ///< of water in an open pot there
+};
+
+/// \returns the setup with one kilogram of dry seed, or what the recipe asks for in dry seed
+Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalogue& catalogue);
+
+/// Below this share of starch in the seed nothing is settled.
+inline constexpr double starch_poor_below = 0.05;
+
+}  // namespace curdwright

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+/// \file solve.hpp
+/// From what is wanted to what is weighed: a bracketed root find on the same plan, at a fixed number of
+/// jarfuls, vessels and pots, then rounding to what the scales can show, then planning again.
+///
+///     Result<Batch> b = size_batch(*setup);       // by the recipe's want
+///     b->plan, b->setup.job.dry
+#pragma once
+
+#include "curdwright/figures.hpp"
+#include "curdwright/resolve.hpp"
+
+namespace curdwright {
+
+/// A job at its final size, rounded to the scales, with its plan.
+struct Batch {
+  Setup setup;
+  Theta theta;   ///< medians
+  Plan plan;
+  int press_rounds = 1;
+  Mass coagulant_exact;     ///< before rounding
+  bool dose_too_coarse = false;  ///< rounding changed the dose by more than 5 %
+};
+
+/// Sets the total water so that the strained milk has the protein that the legumes like.
+void choose_water(Setup& setup);
+
+/// Dry seed for a mass of pressed curd, at the job's numbers of jarfuls, vessels and pots.
+Result<Mass> dry_for_curd(const Job& job, const Theta& theta, Mass curd);
+
+/// Number of jarfuls, settling vessels and pots that the plan needs. Returns true when any grew.
+bool fit_loads(Setup& setup, const Plan& plan);
+
+/// What is wanted, sized, fitted to the kitchen, rounded and planned again.
+Result<Batch> size_batch(Setup setup);
+
+/// Explains a fault of a plan in words, with the number that is out and what would mend it.
+Problem explain(const Plan& plan, const Setup& setup);
+
+/// Rounds up to a multiple of a step, forgiving a thousandth of it.
+double round_up(double value, double step);
+/// Rounds to the nearest multiple of a step; never to zero what is more than zero.
+double round_to(double value, double step);
+
+}  // namespace curdwright

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+/// \file stages/starch.hpp
+/// Taking the starch out of the milk before it is heated.
+///
+///     Destarched d = remove_starch(milk, settings, theta);
+///
+/// Settling: every size of granule falls by Stokes's law, slowed by its neighbours and by the protein,
+///     v = (rho_s - rho_f) g d^2 / (18 mu) (1 - phi)^n,
+/// and of a size that falls S in the time, min(1, S/H) is below the clear depth H when the milk is
+/// ladled off. Hindrance: n = 5.6, the branch of Brzinski and Durian 2018 for Peclet numbers below 1e8.
+/// Viscosity: water of that temperature times 1 + 2.5 p + 6.2 p^2 (Batchelor), p the volume share of
+/// protein. Gel-and-strain: the milk is warmed just past the end of gelatinisation and the gel strained.
+#pragma once
+
+#include <optional>
+
+#include "curdwright/parameters.hpp"
+#include "curdwright/stages/stage.hpp"
+#include "curdwright/temperature_history.hpp"
+
+namespace curdwright {
+
+enum class StarchRemoval : std::uint8_t { settle, gel_and_strain, settle_and_gel, none };
+
+struct StarchSettings {
+  StarchRemoval remove = StarchRemoval::settle;
+  std::optional<Length> depth;       ///< of the standing milk; from the vessel when absent
+  Area vessel = square_centimetres(400);  ///< floor of one settling vessel
+  int vessels = 1;                   ///< that stand side by side, each with its share
+  Duration time = minutes(60);
+  int times = 1;                     ///< settled, ladled off, and settled again
+  Temperature surroundings = celsius(20);
+};
+
+struct Destarched {
+  Stream milk;
+  Stream sediment;  ///< the starch layer with the milk it holds
+  Stream heel;      ///< the last cloudy milk, left behind
+  Stream gel;       ///< strained off, with the milk it holds
+  Length depth;             ///< at the first standing
+  double share_settled = 0; ///< of the free starch, over all standings
+  TemperatureHistory history;
+};
+
+/// Stokes's velocity, m/s. 20 micrometres, 1350 kg/m3, water at 20 degC: 76.6e-6.
+double stokes_velocity_m_s(double diameter_m, double granule_kg_m3, double fluid_kg_m3, double viscosity_pa_s);
+/// Hindrance (1 - phi)^n. phi 0.05, n 5.6: 0.750.
+double hindrance(double volume_fraction, double exponent);
+/// Viscosity relative to water of a milk with this volume share of protein (Batchelor).
+constexpr double relative_viscosity(double protein_volume_fraction) {
+  return 1.0 + 2.5 * protein_volume_fraction + 6.2 * protein_volume_fraction * protein_volume_fraction;
+}
+
+/// What a standing does to granules: falling distance per diameter squared, 1/m.
+/// Distance fallen by a granule of diameter d is the result times d^2.
+double fall_per_square_m(const Composition& milk, const Granules& granules, const TemperatureHistory& history,
+                         const Theta& theta);
+
+/// Share of the settleable granules that is below the clear depth after falling.
+double share_settled(const Granules& granules, double fall_per_square, double clear_depth_m);
+
+/// Depth of milk in its vessels when the recipe does not set one.
+Length standing_depth(const Stream& milk, const StarchSettings& settings);
+
+Destarched remove_starch(const Stream& milk, const StarchSettings& settings, const Theta& theta);
+
+}  // namespace curdwright

@@ -1,0 +1,21 @@
+# SPDX-License-Identifier: MIT
+# Writes the texts of data/ as one C++ file: cmake -DDATA=... -DOUT=... -P embed.cmake
+file(GLOB_RECURSE files RELATIVE "${DATA}" "${DATA}/*.json")
+list(SORT files)
+set(body "")
+foreach(file IN LISTS files)
+  file(READ "${DATA}/${file}" text)
+  # A raw string literal may hold at least 65,535 characters; longer texts are joined from pieces.
+  string(LENGTH "${text}" length)
+  set(pieces "")
+  set(at 0)
+  while(at LESS length)
+    string(SUBSTRING "${text}" ${at} 15000 piece)
+    string(APPEND pieces "R\"~~json~~(${piece})~~json~~\"\n")
+    math(EXPR at "${at} + 15000")
+  endwhile()
+  string(APPEND body "    {\"${file}\",\n${pieces}},\n")
+endforeach()
+file(WRITE "${OUT}.new" "// Written from data/ by src/cmake/embed.cmake.\n#include \"embedded.hpp\"\n\nnamespace curdwright {\nnamespace {\nconstexpr EmbeddedFile files[] = {\n${body}};\n}  // namespace\nstd::span<const EmbeddedFile> embedded_files() { return files; }\n}  // namespace curdwright\n")
+file(COPY_FILE "${OUT}.new" "${OUT}" ONLY_IF_DIFFERENT)
+file(REMOVE "${OUT}.new")

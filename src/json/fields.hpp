@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: MIT
+// One description of each kind of input, walked by several visitors: the reader that fills a struct and
+// reports every fault, the writer of the JSON Schema, the finder that knows what stands at a pointer.
+//
+//     void describe(Fields& f, SoakRecipe& s) {
+//       f.quantity("time", s.time, minutes(10), hours(72), "how long the seed soaks");
+//     }
+#pragma once
+
+#include <array>
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "curdwright/parameters.hpp"
+#include "curdwright/quantity.hpp"
+#include "curdwright/units.hpp"
+#include "json/document.hpp"
+
+namespace curdwright::json {
+
+template <class Q>
+struct KindOf;
+template <> struct KindOf<Mass> { static constexpr QuantityKind kind = QuantityKind::mass; };
+template <> struct KindOf<Volume> { static constexpr QuantityKind kind = QuantityKind::volume; };
+template <> struct KindOf<Temperature> { static constexpr QuantityKind kind = QuantityKind::temperature; };
+template <> struct KindOf<Duration> { static constexpr QuantityKind kind = QuantityKind::duration; };
+template <> struct KindOf<Length> { static constexpr QuantityKind kind = QuantityKind::length; };
+template <> struct KindOf<Area> { static constexpr QuantityKind kind = QuantityKind::area; };
+template <> struct KindOf<Pressure> { static constexpr QuantityKind kind = QuantityKind::pressure; };
+template <> struct KindOf<Power> { static constexpr QuantityKind kind = QuantityKind::power; };
+template <> struct KindOf<Concentration> { static constexpr QuantityKind kind = QuantityKind::concentration; };
+template <> struct KindOf<Dose> { static constexpr QuantityKind kind = QuantityKind::dose; };
+template <> struct KindOf<Density> { static constexpr QuantityKind kind = QuantityKind::mass_concentration; };
+
+/// Smallest and largest allowed, in SI.
+struct Bounds {
+  double low, high;
+};
+
+class Fields {
+ public:
+  using Describe = std::function<void(Fields&)>;
+  using DescribeItem = std::function<void(Fields&, std::size_t)>;
+  Fields() = default;
+  Fields(const Fields&) = delete;
+  Fields& operator=(const Fields&) = delete;
+  virtual ~Fields() = default;
+
+  template <class Q>
+  void quantity(std::string_view key, std::optional<Q>& to, Q low, Q high, std::string_view about) {
+    double si = to ? to->si() : 0;
+    bool given = to.has_value();
+    quantity_field(key, KindOf<Q>::kind, si, given, {low.si(), high.si()}, about);
+    if (given) to = Q::from_si(si);
+  }
+  /// A share: "80 %" or 0.8.
+  void share(std::string_view key, std::optional<double>& to, Bounds bounds, std::string_view about) {
+    double si = to.value_or(0);
+    bool given = to.has_value();
+    quantity_field(key, QuantityKind::fraction, si, given, bounds, about);
+    if (given) to = si;
+  }
+  virtual void number(std::string_view key, std::optional<double>& to, Bounds bounds, std::string_view about) = 0;
+  virtual void count(std::string_view key, std::optional<int>& to, int low, int high, std::string_view about) = 0;
+  virtual void flag(std::string_view key, std::optional<bool>& to, std::string_view about) = 0;
+  virtual void text(std::string_view key, std::optional<std::string>& to, std::size_t longest, std::string_view about) = 0;
+  /// One of a few words.
+  virtual void choice(std::string_view key, std::optional<std::string>& to, std::span<const std::string_view> words,
+                      std::string_view about) = 0;
+  virtual void texts(std::string_view key, std::vector<std::string>& to, std::size_t most, std::string_view about) = 0;
+  virtual void object(std::string_view key, bool& given, std::string_view about, const Describe& inner) = 0;
+  virtual void list(std::string_view key, std::size_t most, std::string_view about, const std::function<void(std::size_t)>& resize,
+                    const DescribeItem& item) = 0;
+  /// Either a plain text or a list of objects, as `legume` is.
+  virtual void text_or_list(std::string_view key, std::optional<std::string>& to, std::size_t most, std::string_view about,
+                            const std::function<void(std::size_t)>& resize, const DescribeItem& item) = 0;
+  /// A figure with its evidence. With `optional_field` it may be left out.
+  virtual void evidence(std::string_view key, Evidence& to, std::string_view unit, Link link, bool optional_field,
+                        std::string_view about) = 0;
+  /// The next field must be given.
+  virtual void required() {}
+
+ protected:
+  virtual void quantity_field(std::string_view key, QuantityKind kind, double& si, bool& given, Bounds bounds,
+                              std::string_view about) = 0;
+};
+
+inline constexpr std::size_t max_text = 200;
+/// In the order of Known.
+inline constexpr std::array<std::string_view, 8> known_words = {"standard", "seen",   "fitted",    "derived",
+                                                                "memory",   "common-practice", "judgement", "guess"};
+
+/// Fills a struct from a node. Every fault is added to `problems`; nothing is guessed.
+/// Borrowed evidence is left with `borrowed_from` set and no value, for the catalogue to fill.
+void read_object(const Document& document, const Node& node, Problems& problems, const Fields::Describe& describe);
+
+/// JSON Schema 2020-12 of what `describe` describes.
+std::string schema_text(std::string_view id, std::string_view title, const Fields::Describe& describe);
+
+/// What a pointer leads to.
+enum class FieldKind { none, quantity, number, count, flag, text, object, list, text_or_list, evidence };
+struct Found {
+  FieldKind kind = FieldKind::none;
+  std::string nearest;  ///< nearest pointer that exists, when this one does not
+};
+Found find_field(const std::vector<std::string>& steps, const Fields::Describe& describe);
+
+/// Every pointer that can be set, list items as 0, in the order of the description.
+std::vector<std::string> all_pointers(const Fields::Describe& describe);
+
+/// Puts a value, written on the command line as text, at a pointer of the tree, making objects on the way.
+Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe);
+
+}  // namespace curdwright::json

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/kitchen.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "inputs.hpp"
+
+namespace curdwright {
+namespace {
+
+using json::Fields;
+
+/// The visitors work on optionals; a kitchen has a value for everything.
+template <class T, class Visit>
+void with(T& value, Visit visit) {
+  std::optional<T> v(value);
+  visit(v);
+  if (v) value = *v;
+}
+
+template <class Q>
+void quantity(Fields& f, std::string_view key, Q& value, Q low, Q high, std::string_view about) {
+  with(value, [&](auto& v) { f.quantity(key, v, low, high, about); });
+}
+
+void text(Fields& f, std::string_view key, std::string& value, std::string_view about) {
+  with(value, [&](auto& v) { f.text(key, v, json::max_text, about); });
+}
+
+void count(Fields& f, std::string_view key, int& value, int low, int high, std::string_view about) {
+  with(value, [&](auto& v) { f.count(key, v, low, high, about); });
+}
+
+template <std::size_t n>
+void choice(Fields& f, std::string_view key, std::string& value, const std::array<std::string_view, n>& words, std::string_view about) {
+  with(value, [&](auto& v) { f.choice(key, v, words, about); });
+}
+
+void group(Fields& f, std::string_view key, std::string_view about, const Fields::Describe& inner) {
+  bool given = false;
+  f.object(key, given, about, inner);
+}
+
+constexpr std::array<std::string_view, 5> materials = {"steel", "enamel", "glass", "aluminium", "iron"};
+constexpr std::array<std::string_view, 3> thermometers = {"probe", "infrared", "none"};
+constexpr std::array<std::string_view, 2> waters = {"drinking", "untreated"};
+constexpr std::array<std::string_view, 2> rule_sets = {"home", "selling"};
+constexpr std::array<std::string_view, 7> regions = {"us", "uk", "scotland", "eu", "canada", "anz", "codex"};
+
+void describe_scale(Fields& f, std::string_view key, Scale& s, std::string_view about) {
+  group(f, key, about, [&](Fields& g) {
+    quantity(g, "step", s.step, grams(0.001), grams(1000), "smallest difference it shows");
+    quantity(g, "capacity", s.capacity, grams(5), kilograms(5000), "most it can weigh");
+  });
+}
+
+/// Writes the values of a description back as JSON.
+class Writer : public Fields {
+ public:
+  nlohmann::ordered_json out = nlohmann::ordered_json::object();
+  void number(std::string_view key, std::optional<double>& v, json::Bounds, std::string_view) override { put(key, v); }
+  void count(std::string_view key, std::optional<int>& v, int, int, std::string_view) override { put(key, v); }
+  void flag(std::string_view key, std::optional<bool>& v, std::string_view) override { put(key, v); }
+  void text(std::string_view key, std::optional<std::string>& v, std::size_t, std::string_view) override { put(key, v); }
+  void choice(std::string_view key, std::optional<std::string>& v, std::span<const std::string_view>, std::string_view) override { put(key, v); }
+  void texts(std::string_view key, std::vector<std::string>& v, std::size_t, std::string_view) override { out[std::string(key)] = v; }
+  void object(std::string_view key, bool&, std::string_view, const Describe& inner) override {
+    Writer w;
+    inner(w);
+    if (!w.out.empty()) out[std::string(key)] = w.out;
+  }
+  void list(std::string_view, std::size_t, std::string_view, const std::function<void(std::size_t)>&, const DescribeItem&) override {}
+  void text_or_list(std::string_view, std::optional<std::string>&, std::size_t, std::string_view, const std::function<void(std::size_t)>&,
+                    const DescribeItem&) override {}
+  void evidence(std::string_view, Evidence&, std::string_view, Link, bool, std::string_view) override {}
+
+ protected:
+  void quantity_field(std::string_view key, QuantityKind kind, double& si, bool& given, json::Bounds, std::string_view) override {
+    if (given) out[std::string(key)] = write_quantity(si, kind);
+  }
+
+ private:
+  template <class T>
+  void put(std::string_view key, const std::optional<T>& v) {
+    if (v) out[std::string(key)] = *v;
+  }
+};
+
+void describe_pot(Fields& f, Pot& p) {
+  text(f, "name", p.name, "as the sheet calls it");
+  quantity(f, "volume", p.volume, millilitres(100), litres(5000), "to the brim");
+  quantity(f, "tare", p.tare, grams(0), kilograms(500), "weight when empty");
+  choice(f, "material", p.material, materials, "what it is made of");
+}
+
+}  // namespace
+
+void describe_kitchen(Fields& f, Kitchen& k) {
+  std::optional<std::string> ignored, schema;
+  static constexpr std::array<std::string_view, 1> schemas = {"curdwright.kitchen/1"};
+  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
+  f.choice("schema", schema, schemas, "version of this format");
+  text(f, "name", k.name, "named on every sheet");
+  group(f, "blender", "what grinds the beans", [&](Fields& g) {
+    text(g, "class", k.blender, "see `list blenders`");
+    quantity(g, "jar", k.jar, millilitres(100), litres(500), "jar to the brim");
+  });
+  text(f, "strainer", k.strainer, "see `list strainers`");
+  f.list("pots", 16, "pots for cooking; batches go into the largest", [&](std::size_t n) { k.pots.resize(n); },
+         [&](Fields& g, std::size_t i) { describe_pot(g, k.pots[i]); });
+  group(f, "hob", "what heats the milk", [&](Fields& g) {
+    text(g, "kind", k.hob, "gas, electric, induction");
+    quantity(g, "power", k.hob_power, watts(50), kilowatts(500), "rating of one ring");
+  });
+  group(f, "settling", "vessels in which the starch settles", [&](Fields& g) {
+    count(g, "vessels", k.settling_vessels, 1, 64, "how many stand side by side");
+    quantity(g, "volume", k.settling_volume, millilitres(100), litres(5000), "of one, to the brim");
+    quantity(g, "area", k.settling_area, square_centimetres(5), square_metres(50), "floor of one");
+  });
+  text(f, "press", k.press, "see `list presses`");
+  group(f, "mould", "footprint of one block", [&](Fields& g) {
+    quantity(g, "length", k.mould_length, centimetres(2), metres(2), "");
+    quantity(g, "width", k.mould_width, centimetres(2), metres(2), "");
+    quantity(g, "height", k.mould_height, centimetres(1), metres(1), "to the brim");
+    count(g, "count", k.moulds, 1, 1000, "how many blocks can be pressed at a time");
+  });
+  group(f, "fridge", "where things are kept cold", [&](Fields& g) {
+    quantity(g, "temperature", k.fridge, celsius(-5), celsius(20), "inside, measured");
+    with(k.fridge_fan, [&](auto& v) { g.flag("fan", v, "whether a fan moves the air"); });
+  });
+  choice(f, "thermometer", k.thermometer, thermometers, "what temperatures are read with");
+  describe_scale(f, "coarse_scale", k.coarse_scale, "for seed, water, milk, curd");
+  describe_scale(f, "fine_scale", k.fine_scale, "for coagulant");
+  quantity(f, "altitude", k.altitude, metres(-400), metres(5500), "above the sea");
+  quantity(f, "room", k.room, celsius(-5), celsius(45), "temperature of the kitchen");
+  quantity(f, "tap_water", k.tap_water, celsius(0), celsius(40), "temperature of cold water");
+  choice(f, "water", k.water, waters, "what the water is");
+  choice(f, "rule_set", k.rule_set, rule_sets, "cooking at home, or selling");
+  choice(f, "region", k.region, regions, "whose cooling and holding limits apply");
+}
+
+Kitchen default_kitchen() { return {}; }
+
+Result<Kitchen> read_kitchen(std::string text, std::string file) {
+  auto document = json::parse(std::move(text), std::move(file));
+  if (!document) return fail(document.error());
+  Problems problems;
+  Kitchen k;
+  json::read_object(*document, document->root, problems, [&](Fields& f) { describe_kitchen(f, k); });
+  if (!problems.empty()) return fail(std::move(problems));
+  return k;
+}
+
+std::string write_kitchen(const Kitchen& kitchen) {
+  Kitchen k = kitchen;
+  Writer w;
+  w.out["schema"] = "curdwright.kitchen/1";
+  describe_kitchen(w, k);
+  auto pots = nlohmann::ordered_json::array();
+  for (Pot& p : k.pots) {
+    Writer pot;
+    describe_pot(pot, p);
+    pots.push_back(pot.out);
+  }
+  w.out["pots"] = pots;
+  return w.out.dump(2) + "\n";
+}
+
+std::string kitchen_schema() {
+  Kitchen k;
+  return json::schema_text("https://curdwright.invalid/schema/kitchen-1.json", "Kitchen of curdwright", [&](Fields& f) { describe_kitchen(f, k); });
+}
+
+}  // namespace curdwright

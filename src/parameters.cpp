@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/parameters.hpp"
+
+#include <cmath>
+
+namespace curdwright {
+namespace {
+
+constexpr double z90 = 1.2815515655446004;  // 90 % quantile of the standard normal
+
+using enum Link;
+using enum Scope;
+
+constexpr std::array<ParamInfo, param_count> table = {{
+    {Param::seed_water, "composition.water", "g/100g", logit, legume, "moisture of the dry seed", 0.01},
+    {Param::seed_protein, "composition.protein", "g/100g", logit, legume, "protein of the seed", 0.01},
+    {Param::seed_fat, "composition.fat", "g/100g", logit, legume, "fat of the seed", 0.01},
+    {Param::seed_ash, "composition.ash", "g/100g", logit, legume, "minerals of the seed", 0.01},
+    {Param::seed_fibre, "composition.fibre", "g/100g", logit, legume, "fibre of the seed", 0.01},
+    {Param::seed_sugars, "composition.sugars", "g/100g", logit, legume, "sugars of the seed", 0.01},
+    {Param::seed_starch, "composition.starch", "g/100g", logit, legume, "starch of the seed", 0.01},
+    {Param::seed_calcium, "composition.calcium", "mg/100g", log, legume, "calcium of the seed", 1e-5},
+    {Param::seed_magnesium, "composition.magnesium", "mg/100g", log, legume, "magnesium of the seed", 1e-5},
+    {Param::soak_k1, "soak.k1", "h", log, legume, "how fast the seed drinks", 3600.0},
+    {Param::soak_k2, "soak.k2", "1", log, legume, "how much the seed can drink"},
+    {Param::soak_activation_energy, "soak.activation_energy", "kJ/mol", log, legume, "how much warmth speeds the soak"},
+    {Param::soak_activation_energy_hot, "soak.activation_energy_hot", "kJ/mol", log, legume,
+     "how much heat speeds a hot soak"},
+    {Param::solids_lost, "soak.solids_lost", "1", logit, legume, "solids lost to the soak water"},
+    {Param::clinging_water, "soak.clinging_water", "kg/kg", log, legume, "water that clings to drained seed"},
+    {Param::hull, "soak.hull", "1", logit, legume, "share of skins"},
+    {Param::release_protein, "release.protein", "1", logit, legume, "protein that grinding sets free"},
+    {Param::release_fat, "release.fat", "1", logit, legume, "fat that grinding sets free"},
+    {Param::granule_median, "granules.median", "um", log, legume, "size of the starch granules", 1e-6},
+    {Param::granule_spread, "granules.spread", "1", log, legume, "spread of the granule sizes"},
+    {Param::never_settles, "granules.never_settles", "1", logit, legume, "starch that never settles"},
+    {Param::gel_onset, "granules.gel_onset", "degC", log, legume, "where the starch begins to thicken"},
+    {Param::gel_end, "granules.gel_end", "degC", log, legume, "where the starch has thickened"},
+    {Param::coagulable, "curd.coagulable", "1", logit, legume, "share of milk protein that curdles"},
+    {Param::dose, "curd.dose", "mmol/g", log, legume, "coagulant that the protein asks for"},
+    {Param::blender_protein, "protein_factor", "1", logit, equipment, "how fine your blender grinds"},
+    {Param::blender_starch, "starch_release", "1", logit, equipment, "starch that your blender sets free"},
+    {Param::held_liquor, "held_liquor", "kg/kg", log, equipment, "milk left in the squeezed pulp"},
+    {Param::hob_efficiency, "efficiency", "1", logit, equipment, "heat that reaches the pot"},
+    {Param::chill_coefficient, "surface_coefficient", "W/m2K", log, equipment, "how hard the chilling pulls"},
+    {Param::coagulant_strength, "strength", "1", log, equipment, "strength of the coagulant"},
+    {Param::acid_dose, "dose", "mmol/g", log, equipment, "acid that the protein asks for"},
+    {Param::unassigned_fibre_pulse, "unassigned_fibre_pulse", "1", logit, model, "unnamed carbohydrate of pulses that is fibre"},
+    {Param::unassigned_fibre_oily, "unassigned_fibre_oily", "1", logit, model, "unnamed carbohydrate of soy that is fibre"},
+    {Param::release_sugars, "release_sugars", "1", logit, model, "sugars that grinding sets free"},
+    {Param::release_ash, "release_ash", "1", logit, model, "minerals that grinding sets free"},
+    {Param::release_fibre, "release_fibre", "1", logit, model, "fibre that passes the cloth"},
+    {Param::release_calcium, "release_calcium", "1", logit, model, "calcium that grinding sets free"},
+    {Param::release_magnesium, "release_magnesium", "1", logit, model, "magnesium that grinding sets free"},
+    {Param::spill, "spill", "1", logit, model, "ground beans left on jar and bucket"},
+    {Param::hull_removed, "hull_removed", "1", logit, model, "skins that rubbing takes off"},
+    {Param::protein_voluminosity, "protein_voluminosity", "ml/g", log, model, "how much protein thickens the milk"},
+    {Param::granule_density, "granule_density", "kg/m3", log, model, "density of wet starch granules"},
+    {Param::granule_water, "granule_water", "kg/kg", log, model, "water inside the granules"},
+    {Param::hindered_exponent, "hindered_exponent", "1", log, model, "how crowding slows settling"},
+    {Param::bed_fraction, "bed_fraction", "1", logit, model, "how tightly the starch layer packs"},
+    {Param::heel, "heel", "1", logit, model, "cloudy milk left behind with the starch"},
+    {Param::gel_removed, "gel_removed", "1", logit, model, "starch that gel-and-strain takes out"},
+    {Param::gel_holds, "gel_holds", "kg/kg", log, model, "milk that the gel takes with it"},
+    {Param::vessel_coefficient, "vessel_coefficient", "W/m2K", log, model, "how fast a standing pot cools"},
+    {Param::pot_loss, "pot_loss", "W/m2K", log, model, "heat an open pot loses"},
+    {Param::gentle_heating, "gentle_heating", "1", log, model, "how gently the milk is heated past 65 degC"},
+    {Param::evaporated_per_10_min, "evaporated_per_10_min", "1", logit, model, "water boiled off"},
+    {Param::film, "film", "1", logit, model, "milk left as skin and on the pot"},
+    {Param::inhibitor_d_fast, "inhibitor_d_fast", "min", log, model, "heat life of the labile trypsin inhibitor", 60.0},
+    {Param::inhibitor_d_slow, "inhibitor_d_slow", "min", log, model, "heat life of the stable trypsin inhibitor", 60.0},
+    {Param::inhibitor_labile, "inhibitor_labile", "1", logit, model, "share of trypsin inhibitor that is labile"},
+    {Param::inhibitor_z, "inhibitor_z", "K", log, model, "how much heat speeds its loss"},
+    {Param::lipoxygenase_d60, "lipoxygenase_d60", "min", log, model, "heat life of lipoxygenase", 60.0},
+    {Param::lipoxygenase_z, "lipoxygenase_z", "K", log, model, "how much heat speeds its loss"},
+    {Param::gdl_rate, "gdl_rate", "1/s", log, model, "how fast GDL turns sour"},
+    {Param::gdl_activation_energy, "gdl_activation_energy", "kJ/mol", log, model, "how much heat speeds GDL"},
+    {Param::fat_captured, "fat_captured", "1", logit, model, "milk fat that stays with the curd"},
+    {Param::calcium_retained, "calcium_retained", "1", logit, model, "calcium that stays with the curd"},
+    {Param::magnesium_retained, "magnesium_retained", "1", logit, model, "magnesium that stays with the curd"},
+    {Param::drained_moisture, "drained_moisture", "1", logit, model, "moisture of drained, unpressed curd"},
+    {Param::press_intercept, "press_intercept", "1", logit, model, "moisture under light pressing"},
+    {Param::press_slope, "press_slope", "1", log, model, "how much pressure dries the curd"},
+    {Param::consolidation, "consolidation", "m2/s", log, model, "how fast the curd presses out"},
+    {Param::creep_share, "creep_share", "1", logit, model, "share of pressing that comes late"},
+    {Param::creep_delay, "creep_delay", "1", log, model, "how late that share comes"},
+    {Param::curd_cling, "curd_cling", "1", logit, model, "curd left in cloth and mould"},
+    {Param::drip, "drip", "1", logit, model, "drip on the first day in store"},
+}};
+
+constexpr bool in_order() {
+  for (std::size_t i = 0; i < param_count; ++i)
+    if (static_cast<std::size_t>(table[i].param) != i) return false;
+  return true;
+}
+static_assert(in_order(), "the parameter table follows the order of Param");
+
+}  // namespace
+
+std::string_view word(Known known) {
+  switch (known) {
+    case Known::standard: return "standard";
+    case Known::seen: return "seen";
+    case Known::fitted: return "fitted";
+    case Known::derived: return "derived";
+    case Known::memory: return "memory";
+    case Known::common_practice: return "common-practice";
+    case Known::judgement: return "judgement";
+    case Known::guess: return "guess";
+  }
+  return "guess";
+}
+
+double to_link(Link link, double value) { return link == Link::log ? std::log(value) : std::log(value / (1.0 - value)); }
+
+double from_link(Link link, double x) { return link == Link::log ? std::exp(x) : 1.0 / (1.0 + std::exp(-x)); }
+
+const ParamInfo& info(Param p) { return table[static_cast<std::size_t>(p)]; }
+std::span<const ParamInfo> all_params() { return table; }
+
+double Evidence::spread(Link link) const { return (to_link(link, high) - to_link(link, low)) / (2.0 * z90); }
+
+Evidence Evidence::scaled(double factor) const {
+  Evidence other = *this;
+  other.value *= factor;
+  other.low *= factor;
+  other.high *= factor;
+  return other;
+}
+
+Evidence Evidence::widened(Link link, double factor) const {
+  Evidence wide = *this;
+  const double middle = to_link(link, value);
+  wide.low = from_link(link, middle - factor * (middle - to_link(link, low)));
+  wide.high = from_link(link, middle + factor * (to_link(link, high) - middle));
+  return wide;
+}
+
+void Theta::set(Param p, std::size_t legume, double value) {
+  const auto i = static_cast<std::size_t>(p);
+  if (i < legume_param_count)
+    legume_[legume][i] = value;
+  else
+    shared_[i - legume_param_count] = value;
+}
+
+Theta Beliefs::medians() const { return at({}); }
+
+Theta Beliefs::at(std::span<const double> z) const {
+  Theta theta;
+  for (std::size_t i = 0; i < all_.size(); ++i) {
+    const Belief& b = all_[i];
+    const bool moved = i < z.size() && z[i] != 0.0;
+    theta.set(b.param, b.legume, moved ? from_link(b.link, to_link(b.link, b.median) + b.spread * z[i]) : b.median);
+  }
+  return theta;
+}
+
+Belief belief_from(Param p, std::size_t legume, const Evidence& e) {
+  const ParamInfo& row = info(p);
+  const Evidence in_code = e.scaled(row.to_si);
+  return {p,         static_cast<std::uint8_t>(legume), in_code.value, in_code.spread(row.link), row.link, row.scope,
+          e.known, e.source};
+}
+
+}  // namespace curdwright

@@ -1,0 +1,186 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+Stream dry_seed(const Job& job, const Theta& theta, std::size_t i) {
+  const SeedLot& lot = job.seeds[i];
+  const double kg = in_kilograms(job.dry) * lot.share;
+  Stream s;
+  s.of = seed_composition(theta, i, lot.oily) * kg;
+  s.minerals = Minerals{theta.of(Param::seed_calcium, i), theta.of(Param::seed_magnesium, i), lot.sodium} * kg;
+  s.at = job.room;
+  return s;
+}
+
+struct SoakedLots {
+  std::array<Soaked, max_legumes> lot{};
+  std::array<SoakedLot, max_legumes> view{};
+};
+
+void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
+  std::array<Stream, max_legumes> dry{};
+  for (std::size_t i = 0; i < job.legume_count; ++i) {
+    dry[i] = dry_seed(job, theta, i);
+    p.seed += dry[i];
+  }
+  p.seed.at = job.room;
+  p.soaking = soak_history(p.seed, job.soak, theta[Param::vessel_coefficient]);
+  p.soak_water_in = water_stream(job.dry * (job.soak.water_to_dry * (1 + job.soak.changes)), job.soak.water_at);
+  for (std::size_t i = 0; i < job.legume_count; ++i) {
+    Soaked& s = lots.lot[i];
+    s = soak(dry[i], job.soak, p.soaking, theta, i);
+    lots.view[i] = {&s.seed, i, !job.seeds[i].oily};
+    p.soaked += s.seed;
+    p.soak_water += s.soak_water;
+    p.hulls += s.hulls;
+    p.soaked_kg[i] = s.seed.of.total_kg();
+    p.uptake_kg += s.uptake_kg;
+    p.short_of_water = p.short_of_water || s.short_of_water;
+  }
+  p.soaked.at = p.soak_water.at = p.hulls.at = p.soaking.end();
+}
+
+bool stopped(Plan& p, Fault fault, Stage at) {
+  if (fault == Fault::none) return false;
+  if (p.fault == Fault::none) {
+    p.fault = fault;
+    p.fault_at = at;
+  }
+  return true;
+}
+
+/// Difference between two compositions relative to the larger mass, at its worst component.
+double worst_difference(const Composition& in, const Composition& out) {
+  const double scale = std::max({in.total_kg(), out.total_kg(), 1e-300});
+  double worst = 0;
+  for (std::size_t i = 0; i < component_count; ++i) worst = std::max(worst, std::abs(in.kg[i] - out.kg[i]) / scale);
+  return worst;
+}
+
+}  // namespace
+
+Composition seed_composition(const Theta& theta, std::size_t i, bool oily) {
+  const auto of = [&](Param p) { return theta.of(p, i); };
+  Composition c;
+  c[Component::water] = of(Param::seed_water);
+  c[Component::protein] = of(Param::seed_protein);
+  c[Component::fat] = of(Param::seed_fat);
+  c[Component::ash] = of(Param::seed_ash);
+  // Carbohydrate by difference; fibre first, then sugars, then starch, each as far as it goes.
+  const double carbohydrate = std::max(0.0, 1.0 - c.total_kg());
+  c[Component::fibre] = std::min(of(Param::seed_fibre), carbohydrate);
+  const double available = carbohydrate - c[Component::fibre];
+  c[Component::sugars] = std::min(of(Param::seed_sugars), available);
+  c[Component::starch] = std::min(of(Param::seed_starch), available - c[Component::sugars]);
+  const double unnamed = available - c[Component::sugars] - c[Component::starch];
+  const double to_fibre = theta[oily ? Param::unassigned_fibre_oily : Param::unassigned_fibre_pulse];
+  c[Component::fibre] += unnamed * to_fibre;
+  c[Component::sugars] += unnamed * (1.0 - to_fibre);
+  return c * (1.0 / c.total_kg());
+}
+
+Plan plan(const Job& job, const Theta& theta) {
+  Plan p;
+  p.dry = job.dry;
+  p.block = job.press.block;
+  p.drip = theta[Param::drip];
+  const double dry_kg = in_kilograms(job.dry);
+
+  SoakedLots lots;
+  soak_all(job, theta, lots, p);
+
+  p.water = blend_water(job.blend, dry_kg, p.uptake_kg, p.soaked.of.total_kg());
+  if (p.water.below_uptake && stopped(p, Fault::water_below_uptake, Stage::blend)) return p;
+  p.ground = blend(std::span(lots.view.data(), job.legume_count), job.blend, kilograms(p.water.grinding_kg), theta);
+
+  p.strained = strain(p.ground, dry_kg, job.strain, theta);
+  if (stopped(p, p.strained.fault, Stage::strain)) return p;
+  p.destarched = remove_starch(p.strained.milk, job.starch, theta);
+  p.cooked = cook(p.destarched.milk, job.cook, theta);
+  stopped(p, p.cooked.fault, Stage::cook);  // the masses hold all the same
+  p.set = coagulate(p.cooked.milk, dry_kg, p.ground.dose_mmol_g, p.ground.coagulable, job.coagulate, theta);
+  if (stopped(p, p.set.fault, Stage::coagulate) && p.set.fault != Fault::none) return p;
+  p.pressed = press(p.set.milk, p.set.curdled_kg, job.press, theta);
+  stopped(p, p.pressed.fault, Stage::press);
+  return p;
+}
+
+StageFlows flows(const Plan& p, Stage stage, FlowSpare& spare) {
+  StageFlows f;
+  switch (stage) {
+    case Stage::soak:
+      f.add_in("seed", p.seed), f.add_in("fresh_water", p.soak_water_in);
+      f.add_out("soaked_seed", p.soaked);
+      f.add_aside("soak_water", p.soak_water), f.add_aside("hulls", p.hulls);
+      break;
+    case Stage::blend:
+      spare.grinding_water = water_stream(kilograms(p.water.grinding_kg), p.ground.free.at);
+      spare.ground = p.ground.all();
+      f.add_in("soaked_seed", p.soaked), f.add_in("grinding_water", spare.grinding_water);
+      f.add_out("ground_beans", spare.ground);
+      f.add_aside("spill", p.ground.spill);
+      break;
+    case Stage::strain:
+      spare.ground = p.ground.all();
+      spare.wash_water = water_stream(kilograms(p.strained.wash_kg), p.ground.free.at);
+      f.add_in("ground_beans", spare.ground);
+      if (p.strained.wash_kg > 0) f.add_in("wash_water", spare.wash_water);
+      f.add_out("milk", p.strained.milk);
+      f.add_aside("pulp", p.strained.pulp);
+      break;
+    case Stage::starch:
+      f.add_in("milk", p.strained.milk), f.add_out("settled_milk", p.destarched.milk);
+      f.add_aside("starch_sediment", p.destarched.sediment), f.add_aside("cloudy_milk", p.destarched.heel);
+      f.add_aside("starch_gel", p.destarched.gel);
+      break;
+    case Stage::cook:
+      f.add_in("settled_milk", p.destarched.milk), f.add_out("cooked_milk", p.cooked.milk);
+      f.add_aside("steam", p.cooked.steam), f.add_aside("film", p.cooked.film);
+      break;
+    case Stage::coagulate:
+      f.add_in("cooked_milk", p.cooked.milk), f.add_in("coagulant_mix", p.set.mix);
+      f.add_out("set_milk", p.set.milk);
+      f.made = p.set.made;
+      break;
+    case Stage::press:
+      f.add_in("set_milk", p.set.milk), f.add_out("curd", p.pressed.curd);
+      f.add_aside("whey", p.pressed.whey), f.add_aside("trim", p.pressed.trim);
+      break;
+    case Stage::chill:
+      f.add_in("curd", p.pressed.curd), f.add_out("chilled_curd", p.pressed.curd);
+      break;
+  }
+  return f;
+}
+
+double balance_error(const StageFlows& f) {
+  Composition in = f.made, out;
+  for (std::size_t i = 0; i < f.in_count; ++i) in += f.in[i].stream->of;
+  for (std::size_t i = 0; i < f.out_count; ++i) out += f.out[i].stream->of;
+  for (std::size_t i = 0; i < f.aside_count; ++i) out += f.aside[i].stream->of;
+  return worst_difference(in, out);
+}
+
+double balance_error(const Plan& p) {
+  Composition in = p.set.made, out = p.pressed.curd.of;
+  in += p.seed.of + p.soak_water_in.of + p.set.mix.of;
+  in[Component::water] += p.water.grinding_kg + p.strained.wash_kg;
+  for (const Stream* s : {&p.soak_water, &p.hulls, &p.ground.spill, &p.strained.pulp, &p.destarched.sediment, &p.destarched.heel, &p.destarched.gel,
+                          &p.cooked.steam, &p.cooked.film, &p.pressed.whey, &p.pressed.trim})
+    out += s->of;
+  return worst_difference(in, out);
+}
+
+std::string_view key(Stage stage) {
+  constexpr std::array<std::string_view, stage_count> keys = {"soak", "blend", "strain", "starch", "cook", "coagulate", "press", "chill"};
+  return keys[static_cast<std::size_t>(stage)];
+}
+
+}  // namespace curdwright

@@ -1,0 +1,230 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/recipe.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "curdwright/parameters.hpp"
+#include "curdwright/stages/strain.hpp"
+#include "inputs.hpp"
+
+namespace curdwright {
+namespace {
+
+using json::Fields;
+
+void group(Fields& f, std::string_view key, std::string_view about, const Fields::Describe& inner) {
+  bool given = false;
+  f.object(key, given, about, inner);
+}
+
+template <std::size_t n>
+using Words = std::array<std::string_view, n>;
+
+void describe_legume_choice(Fields& f, LegumeChoice& c) {
+  static constexpr Words<3> uses = {"food", "sowing", "unknown"};
+  f.required();
+  f.text("id", c.id, json::max_text, "see `list legumes`");
+  f.share("share", c.share, {0.001, 1.0}, "of the dry seed");
+  group(f, "label", "figures from the packet, per 100 g; they replace the record's", [&](Fields& g) {
+    const auto figure = [&](std::string_view key, std::optional<Mass>& to, std::string_view about) { g.quantity(key, to, grams(0.01), grams(99), about); };
+    figure("protein", c.label.protein, "per 100 g");
+    figure("fat", c.label.fat, "per 100 g");
+    figure("fibre", c.label.fibre, "per 100 g");
+    figure("sugars", c.label.sugars, "per 100 g");
+    figure("starch", c.label.starch, "per 100 g");
+    figure("water", c.label.water, "per 100 g");
+  });
+  f.quantity("age", c.age, hours(0), hours(24 * 365 * 30), "since harvest");
+  f.choice("sold_for", c.sold_for, uses, "what the seed was sold for");
+}
+
+void describe_soak(Fields& f, SoakRecipe& s) {
+  static constexpr Words<2> places = {"fridge", "counter"};
+  f.quantity("water_temperature", s.water_temperature, celsius(0), celsius(100), "of the water as poured");
+  f.choice("where", s.where, places, "where the vessel stands");
+  f.quantity("room", s.room, celsius(-5), celsius(60), "temperature round the vessel, instead of the kitchen's");
+  f.quantity("time", s.time, minutes(10), hours(96), "how long");
+  f.quantity("time_constant", s.time_constant, minutes(1), hours(100), "of the vessel's drift to its surroundings; reckoned when left out");
+  f.number("water_to_dry", s.water_to_dry, {0.5, 20}, "kg of water per kg of dry seed");
+  f.count("changes", s.changes, 0, 12, "times the water is poured off and renewed");
+  f.flag("skins_off", s.skins_off, "rub the skins off after the soak");
+}
+
+void describe_blend(Fields& f, BlendRecipe& b) {
+  f.number("total_water_to_dry", b.total_water_to_dry, {0.5, 40}, "soak uptake + grinding water, kg per kg dry seed, without washes");
+  f.number("water_to_soaked", b.water_to_soaked, {0.1, 20}, "grinding water, kg per kg drained soaked seed");
+  f.quantity("water", b.water, grams(1), kilograms(50000), "grinding water");
+  f.quantity("water_temperature", b.water_temperature, celsius(0), celsius(100), "of the grinding and washing water");
+  f.quantity("time", b.time, seconds(3), hours(2), "for each jarful");
+}
+
+void describe_starch(Fields& f, StarchRecipe& s) {
+  static constexpr Words<4> ways = {"settle", "gel-and-strain", "settle-and-gel", "none"};
+  static constexpr Words<2> places = {"room", "fridge"};
+  f.choice("remove", s.remove, ways, "how the starch is taken out");
+  f.choice("where", s.where, places, "where the milk stands");
+  f.quantity("depth", s.depth, centimetres(0.5), metres(3), "of the standing milk; from the vessels when left out");
+  f.quantity("time", s.time, minutes(1), hours(72), "for each standing");
+  f.count("times", s.times, 1, 6, "how often it is settled and ladled off");
+}
+
+void describe_coagulate(Fields& f, CoagulateRecipe& c) {
+  static constexpr Words<3> grades = {"food", "unknown", "hardware"};
+  f.text("with", c.with, json::max_text, "see `list coagulants`");
+  f.quantity("at", c.at, celsius(20), celsius(100), "temperature of the milk at the pour");
+  f.quantity("wait", c.wait, minutes(1), hours(6), "left to stand");
+  f.number("make_up", c.make_up, {1, 4}, "mixed ready, times the expected dose");
+  f.quantity("dose", c.dose, millimoles_per_gram(0.01), millimoles_per_gram(10), "per gram of milk protein, instead of the rule");
+  f.quantity("amount", c.amount, grams(0.01), kilograms(1000), "used, as weighed, instead of the rule");
+  f.share("purity", c.purity, {0.05, 1.0}, "of a solid, from its label");
+  f.quantity("strength", c.strength, millimolar(10), millimolar(20000), "of a liquid, from its label");
+  f.quantity("label_ion", c.label_ion, kilograms_per_cubic_metre(0.5), kilograms_per_cubic_metre(400), "calcium or magnesium of a liquid, from its label");
+  f.choice("grade", c.grade, grades, "what it was sold as");
+}
+
+void describe_press(Fields& f, PressRecipe& p) {
+  static constexpr Words<2> places = {"fridge", "room"};
+  f.quantity("pressure", p.pressure, kilopascals(0.1), kilopascals(1000), "on the curd");
+  f.quantity("weight", p.weight, grams(10), kilograms(100000), "on each block");
+  f.quantity("time", p.time, minutes(1), hours(96), "how long");
+  f.share("moisture", p.moisture, {0.3, 0.95}, "wanted, of the whole, instead of pressure and time");
+  f.choice("where", p.where, places, "where the press stands");
+}
+
+void describe_store(Fields& f, StoreRecipe& s) {
+  static constexpr Words<4> places = {"fridge", "freezer", "hot", "room"};
+  static constexpr Words<3> packs = {"open", "water", "sealed"};
+  static constexpr Words<2> eaters = {"anyone", "vulnerable"};
+  static constexpr Words<2> claims = {"none", "soy-free"};
+  f.choice("where", s.where, places, "how the curd is kept");
+  f.quantity("at", s.at, celsius(-30), celsius(95), "temperature it is kept at");
+  f.quantity("reheat", s.reheat, celsius(30), celsius(100), "temperature it is reheated to");
+  f.count("days", s.days, 0, 365, "until it is eaten, the making day being day 1");
+  f.count("days_before_freezing", s.days_before_freezing, 0, 365, "cold days that count as well");
+  f.choice("pack", s.pack, packs, "open, under water, or sealed without air");
+  f.flag("ferment", s.ferment, "fermented at room temperature");
+  f.number("ph", s.ph, {1, 9}, "claimed acidity of the curd");
+  f.choice("eaters", s.eaters, eaters, "who eats it");
+  f.choice("claim", s.claim, claims, "what the label says");
+  f.flag("shared_gear", s.shared_gear, "gear that also meets soy");
+}
+
+/// What no single key can tell.
+void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
+  const auto complain = [&](std::string_view pointer, std::string_view code, std::string what, std::string why, std::string fix) {
+    auto steps = json::split_pointer(pointer);
+    const json::Node* n = &d.root;
+    if (steps)
+      for (const std::string& s : *steps)
+        if (const json::Node* next = n->find(s)) n = next;
+    problems.push_back({std::string(code), d.place(*n, std::string(pointer)), std::move(what), std::move(why), std::move(fix)});
+  };
+  const int waters = r.blend.total_water_to_dry.has_value() + r.blend.water_to_soaked.has_value() + r.blend.water.has_value();
+  if (waters > 1)
+    complain("/blend", "one-of", fmt::format("the blending water is told {} times", waters), "by exactly one of total_water_to_dry, water_to_soaked, water", "keep one");
+  if (r.want.given() > 1)
+    complain("/want", "one-of", fmt::format("{} things are wanted", r.want.given()), "one of blocks, curd, dry", "keep one");
+  const int presses = r.press.pressure.has_value() + r.press.weight.has_value();
+  if (presses > 1) complain("/press", "one-of", "pressure and weight are both given", "the weight makes the pressure", "keep one");
+  const int doses = r.coagulate.dose.has_value() + r.coagulate.amount.has_value();
+  if (doses > 1) complain("/coagulate", "one-of", "dose and amount are both given", "the amount makes the dose", "keep one");
+  if (r.legumes.size() > 1) {
+    double sum = 0;
+    std::size_t given = 0;
+    for (const LegumeChoice& c : r.legumes) {
+      sum += c.share.value_or(0);
+      given += c.share.has_value();
+    }
+    if (given != 0 && given != r.legumes.size())
+      complain("/legume", "shares", "some shares of the mix are given and some not", "", "give every share, or none for an even split");
+    else if (given != 0 && (sum < 0.995 || sum > 1.005))
+      complain("/legume", "shares", fmt::format("the shares of the mix add to {:.4g}", sum), "they must add to 1", "");
+  }
+}
+
+}  // namespace
+
+void describe_recipe(Fields& f, Recipe& r) {
+  static constexpr Words<1> schemas = {"curdwright.recipe/1"};
+  static constexpr Words<3> vessels = {"open-pot", "slow-cooker", "pressure-cooker"};
+  std::optional<std::string> ignored, schema, title, legume;
+  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
+  f.choice("schema", schema, schemas, "version of this format");
+  f.text("title", title, json::max_text, "heading of the sheet");
+  f.required();
+  f.text_or_list("legume", legume, max_legumes, "one legume, or a mix of up to four", [&](std::size_t n) { r.legumes.resize(n); },
+                 [&](Fields& g, std::size_t i) { describe_legume_choice(g, r.legumes[i]); });
+  group(f, "want", "what is wanted: one of these", [&](Fields& g) {
+    g.count("blocks", r.want.blocks, 1, 100000, "whole blocks");
+    g.quantity("curd", r.want.curd, grams(1), kilograms(10000), "mass of pressed curd");
+    g.quantity("dry", r.want.dry, grams(1), kilograms(10000), "mass of dry seed");
+  });
+  group(f, "block", "the block", [&](Fields& g) { g.quantity("mass", r.block_mass, grams(5), kilograms(50), "of one block"); });
+  group(f, "soak", "soaking", [&](Fields& g) { describe_soak(g, r.soak); });
+  group(f, "blend", "blending", [&](Fields& g) { describe_blend(g, r.blend); });
+  group(f, "strain", "straining", [&](Fields& g) {
+    g.text("by", r.strain.by, json::max_text, "see `list strainers`; instead of the kitchen's");
+    g.list("washes", StrainSettings::max_washes, "washings of the pulp", [&](std::size_t n) { r.strain.washes.resize(n); },
+           [&](Fields& w, std::size_t i) {
+             w.required();
+             w.number("water_to_dry", r.strain.washes[i].water_to_dry, {0.05, 20}, "kg of water per kg of dry seed");
+             w.quantity("blend", r.strain.washes[i].blend, seconds(1), hours(1), "blend the pulp again for so long");
+           });
+  });
+  group(f, "starch", "taking the starch out", [&](Fields& g) { describe_starch(g, r.starch); });
+  group(f, "cook", "cooking the milk", [&](Fields& g) {
+    g.quantity("hold", r.cook.hold, minutes(0), hours(6), "from a full simmer");
+    g.quantity("heat_up", r.cook.heat_up, minutes(1), hours(12), "time to the boil; reckoned when left out");
+    g.share("evaporated", r.cook.evaporated, {0, 0.8}, "share of the milk boiled off; reckoned when left out");
+    g.choice("in", r.cook.in, vessels, "what it is cooked in");
+  });
+  group(f, "coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
+  group(f, "press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });
+  group(f, "chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "still-fridge, fan-fridge, ice-water, blast-chiller"); });
+  group(f, "store", "keeping", [&](Fields& g) { describe_store(g, r.store); });
+  if (title) r.title = *title;
+  if (legume) {
+    r.legumes.assign(1, LegumeChoice{});
+    r.legumes[0].id = legume;
+  }
+}
+
+Result<Inputs> read_inputs(InputTexts texts) {
+  Problems problems;
+  auto recipe = json::parse(std::move(texts.recipe), texts.recipe_file);
+  if (!recipe) return fail(recipe.error());
+  auto kitchen = json::parse(texts.kitchen ? std::move(*texts.kitchen) : "{}", texts.kitchen_file);
+  if (!kitchen) return fail(kitchen.error());
+
+  Recipe r;
+  Kitchen k;
+  const auto describe_r = [&](Fields& f) { describe_recipe(f, r); };
+  const auto describe_k = [&](Fields& f) { describe_kitchen(f, k); };
+  for (const std::string& set : texts.set) {
+    const bool for_kitchen = set.starts_with("/kitchen/");
+    const std::string_view assignment = for_kitchen ? std::string_view(set).substr(8) : std::string_view(set);
+    // The option is named as it was typed, so that its faults point back to it.
+    const std::string option = fmt::format("--set {}", set.substr(0, 120));
+    const Result<void> done = for_kitchen ? json::set_value(kitchen->root, assignment, option, describe_k)
+                                          : json::set_value(recipe->root, assignment, option, describe_r);
+    if (!done) problems.insert(problems.end(), done.error().begin(), done.error().end());
+  }
+  r = {};
+  k = {};
+  json::read_object(*recipe, recipe->root, problems, describe_r);
+  json::read_object(*kitchen, kitchen->root, problems, describe_k);
+  if (k.pots.empty()) k.pots.emplace_back();
+  check_whole(*recipe, r, problems);
+  if (texts.want.given() > 0) r.want = texts.want;
+  if (!problems.empty()) return fail(std::move(problems));
+  return Inputs{std::move(r), std::move(k)};
+}
+
+std::string recipe_schema() {
+  Recipe r;
+  return json::schema_text("https://curdwright.invalid/schema/recipe-1.json", "Recipe of curdwright", [&](Fields& f) { describe_recipe(f, r); });
+}
+
+}  // namespace curdwright

@@ -1,0 +1,335 @@
+// SPDX-License-Identifier: MIT
+#include "records.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace curdwright {
+namespace {
+
+using json::Fields;
+
+constexpr std::array<std::string_view, 3> forms = {"whole", "split", "kernel"};
+constexpr std::array<std::string_view, 4> kinds = {"pulse", "soy", "oilseed", "lupin"};
+constexpr std::array<std::string_view, 6> hazards = {"kidney-lectin", "lima-cyanide", "favism", "lupin-alkaloids", "aflatoxin", "trypsin-inhibitor"};
+constexpr std::array<std::string_view, 4> pours = {"at-once", "thirds", "drizzle", "mix-cold"};
+constexpr std::array<std::string_view, 5> equipment_words = {"blender", "strainer", "press", "chill", "hob"};
+
+template <class E, std::size_t n>
+E index_in(const std::array<std::string_view, n>& words, std::string_view w) {
+  return static_cast<E>(std::find(words.begin(), words.end(), w) - words.begin());
+}
+
+void text_due(Fields& f, std::string_view key, std::optional<std::string>& to, std::string_view about) {
+  f.required();
+  f.text(key, to, json::max_text, about);
+}
+
+template <std::size_t n>
+void choice_due(Fields& f, std::string_view key, std::optional<std::string>& to, const std::array<std::string_view, n>& words,
+                std::string_view about) {
+  f.required();
+  f.choice(key, to, words, about);
+}
+
+/// The figures of a legume that live in one object of its record ("soak.k1" in "soak").
+void legume_figures(Fields& f, Legume& legume, std::string_view group) {
+  for (const ParamInfo& p : all_params()) {
+    if (p.scope != Scope::legume || !p.key.starts_with(group) || p.key[group.size()] != '.') continue;
+    f.evidence(p.key.substr(group.size() + 1), legume.figures[static_cast<std::size_t>(p.param)], p.unit, p.link,
+               p.param == Param::seed_sugars, p.plain);
+  }
+}
+
+void group(Fields& f, std::string_view key, std::string_view about, const Fields::Describe& inner) {
+  bool given = false;
+  f.required();
+  f.object(key, given, about, inner);
+}
+
+template <class Record, class Describe>
+Result<Record> read_record(const RecordText& record, std::string_view schema, Record& out, std::optional<std::string>& schema_found,
+                           const Describe& describe) {
+  auto document = json::parse(record.text, record.shown_as);
+  if (!document) return fail(document.error());
+  Problems problems;
+  json::read_object(*document, document->root, problems, describe);
+  if (problems.empty() && schema_found != schema)
+    problems.push_back({"schema-unknown", document->place(*document->root.find("schema"), "/schema"), fmt::format("the schema is \"{}\"", *schema_found),
+                        fmt::format("this reader knows \"{}\"", schema), ""});
+  if (!problems.empty()) return fail(std::move(problems));
+  return std::move(out);
+}
+
+std::vector<std::pair<std::string_view, std::string_view>> figures_of(EquipmentKind kind) {
+  switch (kind) {
+    case EquipmentKind::blender: return {{"protein_factor", "1"}, {"starch_release", "1"}};
+    case EquipmentKind::strainer: return {{"held_liquor", "kg/kg"}};
+    case EquipmentKind::press: return {{"pressure", "kPa"}};
+    case EquipmentKind::chill: return {{"surface_coefficient", "W/m2K"}};
+    case EquipmentKind::hob: return {{"efficiency", "1"}};
+  }
+  return {};
+}
+
+}  // namespace
+
+std::string_view word(SeedForm form) { return forms[static_cast<std::size_t>(form)]; }
+std::string_view word(Hazard hazard) { return hazards[static_cast<std::size_t>(hazard)]; }
+std::string_view word(EquipmentKind kind) { return equipment_words[static_cast<std::size_t>(kind)]; }
+
+bool Legume::has(Hazard h) const { return std::find(hazards.begin(), hazards.end(), h) != hazards.end(); }
+
+void describe_legume(Fields& f, Legume& l, LegumeText& t) {
+  std::optional<std::string> ignored;
+  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
+  text_due(f, "schema", t.schema, "curdwright.legume/1");
+  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
+  text_due(f, "name", t.name, "as lists show it");
+  text_due(f, "kitchen_name", t.kitchen_name, "lower case plural, as a sheet says it");
+  f.texts("also", l.also, 32, "other names a user may type, lower case");
+  text_due(f, "latin", t.latin, "botanical name");
+  choice_due(f, "form", t.form, forms, "as bought");
+  choice_due(f, "kind", t.kind, kinds, "which family of figures it follows");
+  group(f, "composition", "per 100 g seed as bought", [&](Fields& g) {
+    legume_figures(g, l, "composition");
+    g.evidence("carbohydrate", l.carbohydrate, "g/100g", Link::logit, false, "by difference, with fibre");
+    g.evidence("sodium", l.sodium, "mg/100g", Link::log, false, "sodium of the seed");
+  });
+  group(f, "soak", "how it takes up water", [&](Fields& g) {
+    std::optional<Duration> time;
+    g.required();
+    g.quantity("time", time, hours(1), hours(48), "default soak in the fridge");
+    if (time) l.soak_time = *time;
+    legume_figures(g, l, "soak");
+  });
+  group(f, "release", "what a fine grind sets free", [&](Fields& g) { legume_figures(g, l, "release"); });
+  group(f, "granules", "its starch", [&](Fields& g) { legume_figures(g, l, "granules"); });
+  group(f, "curd", "how it sets", [&](Fields& g) {
+    g.evidence("milk_protein", l.milk_protein, "g/100g", Link::logit, false, "protein to aim for in the strained milk");
+    legume_figures(g, l, "curd");
+    group(g, "window", "strengths of a divalent salt between which the dose is held", [&](Fields& w) {
+      w.required(), w.number("low", t.window_low, {1, 200}, "mmol/l");
+      w.required(), w.number("high", t.window_high, {1, 200}, "mmol/l");
+      text_due(w, "unit", t.window_unit, "mmol/l");
+      choice_due(w, "known", t.window_known, json::known_words, "how it is known");
+      text_due(w, "source", t.window_source, "id of a source");
+    });
+  });
+  group(f, "cook", "how it is cooked", [&](Fields& g) { g.evidence("hold", l.hold, "min", Link::log, false, "time at a full simmer"); });
+  f.texts("allergens", l.allergens, 8, "legal allergen names: soybean, peanut, lupin");
+  f.texts("hazards", t.hazards, 8, "kidney-lectin, lima-cyanide, favism, lupin-alkaloids, aflatoxin, trypsin-inhibitor");
+  f.texts("notes", l.notes, 8, "what is thin or borrowed");
+}
+
+void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
+  static constexpr std::array<std::string_view, 3> coagulant_kinds = {"salt", "acid", "lactone"};
+  static constexpr std::array<std::string_view, 3> coagulant_forms = {"powder", "flakes", "liquid"};
+  static constexpr std::array<std::string_view, 3> ions = {"calcium", "magnesium", "none"};
+  text_due(f, "schema", t.schema, "curdwright.coagulant/1");
+  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
+  text_due(f, "name", t.name, "as lists show it");
+  text_due(f, "kitchen_name", t.kitchen_name, "as a sheet says it");
+  f.texts("also", c.also, 32, "other names a user may type, lower case");
+  choice_due(f, "kind", t.kind, coagulant_kinds, "what sets the curd");
+  choice_due(f, "form", t.form, coagulant_forms, "as bought");
+  choice_due(f, "ion", t.ion, ions, "the divalent ion");
+  text_due(f, "grade", t.grade, "what to buy");
+  text_due(f, "e_number", t.e_number, "additive number, or none");
+  f.evidence("molar_mass", c.molar_mass, "g/mol", Link::log, false, "of the compound as weighed");
+  f.evidence("crystal_water", t.crystal_water, "1", Link::logit, true, "share of crystal water");
+  f.evidence("purity", t.purity, "1", Link::logit, true, "share of the compound in what is weighed");
+  f.evidence("strength", t.strength, "mol/l", Link::log, true, "of a liquid");
+  f.evidence("density", t.density, "kg/l", Link::log, true, "of a liquid");
+  f.evidence("dose", t.dose, "mmol/g", Link::log, true, "acids: per g of milk protein");
+  f.evidence("mix_water", c.mix_water, "kg/kg", Link::log, false, "water to stir it into");
+  f.evidence("teaspoon", c.teaspoon, "g", Link::log, false, "weight of a level 5 ml spoon");
+  f.required(), f.quantity("at", t.at, celsius(20), celsius(100), "milk temperature at the pour");
+  f.required(), f.quantity("wait", t.wait, minutes(1), hours(4), "time left to stand");
+  f.required(), f.number("make_up", t.make_up, {1, 4}, "times the expected dose");
+  choice_due(f, "pour", t.pour, pours, "how it is poured");
+  f.required(), f.flag("metal_reacts", t.metal_reacts, "steel, glass or enamel only");
+  f.texts("cautions", c.cautions, 8, "ids of the safety rules it calls up");
+  f.texts("notes", c.notes, 8, "what is thin");
+}
+
+void describe_equipment(Fields& f, Equipment& e, EquipmentText& t, EquipmentKind kind) {
+  text_due(f, "schema", t.schema, "curdwright.equipment/1");
+  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
+  choice_due(f, "kind", t.kind, equipment_words, "what it is");
+  text_due(f, "name", t.name, "as lists show it");
+  text_due(f, "kitchen_name", t.kitchen_name, "as a sheet says it");
+  f.texts("also", e.also, 16, "other names");
+  if (kind == EquipmentKind::blender) f.required(), f.quantity("full_time", t.time, seconds(5), hours(2), "time a jarful needs");
+  for (const auto& [key, unit] : figures_of(kind))
+    f.evidence(key, e.figures[std::string(key)], unit, unit == "1" ? Link::logit : Link::log, false, "");
+  if (kind == EquipmentKind::blender) {
+    f.required(), f.number("fill_cold", t.fill_cold, {0.1, 1}, "share of the jar that may be filled");
+    f.required(), f.number("fill_hot", t.fill_hot, {0.1, 1}, "the same for hot liquid");
+  }
+  if (kind == EquipmentKind::press) f.required(), f.quantity("time", t.time, minutes(1), hours(48), "usual time");
+  if (kind == EquipmentKind::press || kind == EquipmentKind::strainer) text_due(f, "how", t.how, "one sentence for the sheet");
+  if (kind == EquipmentKind::chill) {
+    static constexpr std::array<std::string_view, 2> media = {"fridge", "ice-water"};
+    choice_due(f, "medium", t.medium, media, "what it lies in");
+    f.quantity("temperature", t.temperature, celsius(-40), celsius(20), "of the medium, when not the kitchen's fridge");
+  }
+  f.texts("notes", e.notes, 8, "what is thin");
+}
+
+Result<Legume> read_legume(const RecordText& record) {
+  Legume l;
+  LegumeText t;
+  auto read = read_record(record, "curdwright.legume/1", l, t.schema, [&](Fields& f) { describe_legume(f, l, t); });
+  if (!read) return read;
+  Legume& r = *read;
+  r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.latin = *t.latin;
+  r.form = index_in<SeedForm>(forms, *t.form);
+  r.kind = index_in<SeedKind>(kinds, *t.kind);
+  r.window_low_mm = *t.window_low, r.window_high_mm = *t.window_high, r.window_source = *t.window_source;
+  const Place place{record.shown_as, 0, 0, "", "", 0};
+  if (r.window_low_mm >= r.window_high_mm)
+    return fail(Problem{"range-wrong", place, "the dose window is empty", "low must be below high", "mend /curd/window"});
+  for (const std::string& h : t.hazards) {
+    const auto i = std::find(hazards.begin(), hazards.end(), h);
+    if (i == hazards.end())
+      return fail(Problem{"word-unknown", place, fmt::format("\"{}\" is not a hazard known here", h), "a hazard that is passed over would hide a danger",
+                          "see the schema for the words"});
+    r.hazards.push_back(static_cast<Hazard>(i - hazards.begin()));
+  }
+  return read;
+}
+
+Result<Coagulant> read_coagulant(const RecordText& record) {
+  Coagulant c;
+  CoagulantText t;
+  auto read = read_record(record, "curdwright.coagulant/1", c, t.schema, [&](Fields& f) { describe_coagulant(f, c, t); });
+  if (!read) return read;
+  Coagulant& r = *read;
+  r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.kind = *t.kind, r.form = *t.form, r.ion = *t.ion;
+  r.grade = *t.grade, r.e_number = *t.e_number, r.at = *t.at, r.wait = *t.wait, r.make_up = *t.make_up;
+  r.pour = index_in<PourWay>(pours, *t.pour);
+  r.metal_reacts = *t.metal_reacts;
+  const auto given = [](const Evidence& e) { return e.value > 0 ? std::optional(e) : std::nullopt; };
+  r.crystal_water = given(t.crystal_water), r.purity = given(t.purity), r.strength = given(t.strength);
+  r.density = given(t.density), r.dose = given(t.dose);
+  const Place place{record.shown_as, 0, 0, "", "", 0};
+  const bool liquid = r.form == "liquid";
+  if (liquid != (r.strength.has_value() && r.density.has_value()) || liquid == r.purity.has_value())
+    return fail(Problem{"key-missing", place, fmt::format("the strength of {} is not told", r.id), "a liquid needs strength and density, a solid needs purity", ""});
+  if ((r.kind != "salt") != r.dose.has_value())
+    return fail(Problem{"key-missing", place, fmt::format("the dose of {} is not told", r.id), "an acid or lactone needs a dose; a salt takes the legume's", ""});
+  if ((r.kind == "salt") == (r.ion == "none"))
+    return fail(Problem{"word-unknown", place, fmt::format("the ion of {} is \"{}\"", r.id, r.ion), "a salt sets by calcium or magnesium, an acid by none", ""});
+  return read;
+}
+
+Result<Equipment> read_equipment(const RecordText& record) {
+  auto document = json::parse(record.text, record.shown_as);
+  if (!document) return fail(document.error());
+  const json::Node* kind_node = document->root.find("kind");
+  const auto i = std::find(equipment_words.begin(), equipment_words.end(), kind_node ? kind_node->text : "");
+  if (i == equipment_words.end())
+    return fail(Problem{"word-unknown", document->place(kind_node ? *kind_node : document->root, "/kind"), "the kind of equipment is not known",
+                        "blender, strainer, press, chill or hob", ""});
+  Equipment e;
+  EquipmentText t;
+  e.kind = static_cast<EquipmentKind>(i - equipment_words.begin());
+  const EquipmentKind kind = e.kind;
+  auto read = read_record(record, "curdwright.equipment/1", e, t.schema, [&](Fields& f) { describe_equipment(f, e, t, kind); });
+  if (!read) return read;
+  Equipment& r = *read;
+  r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.how = t.how.value_or("");
+  r.time = t.time, r.temperature = t.temperature, r.ice_water = t.medium == "ice-water";
+  r.fill_cold = t.fill_cold.value_or(r.fill_cold), r.fill_hot = t.fill_hot.value_or(r.fill_hot);
+  return read;
+}
+
+Result<std::vector<Refused>> read_refused(const RecordText& record) {
+  std::vector<Refused> list;
+  std::optional<std::string> schema;
+  return read_record(record, "curdwright.refused/1", list, schema, [&](Fields& f) {
+    text_due(f, "schema", schema, "curdwright.refused/1");
+    f.required();
+    f.list("refused", 200, "seeds and salts that are never planned", [&](std::size_t n) { list.resize(n); },
+           [&](Fields& g, std::size_t i) {
+             Refused& r = list[i];
+             std::optional<std::string> id, what, name, rule, reason, source, instead;
+             text_due(g, "id", id, ""), text_due(g, "what", what, "seed or salt"), text_due(g, "name", name, "");
+             g.texts("also", r.also, 32, "");
+             text_due(g, "rule", rule, "");
+             g.required(), g.text("reason", reason, 400, "");
+             text_due(g, "source", source, ""), text_due(g, "instead", instead, "");
+             r.id = id.value_or(""), r.what = what.value_or(""), r.name = name.value_or(""), r.rule = rule.value_or("");
+             r.reason = reason.value_or(""), r.source = source.value_or(""), r.instead = instead.value_or("");
+           });
+  });
+}
+
+Result<std::map<std::string, Citation>> read_citations(const RecordText& record) {
+  auto document = json::parse(record.text, record.shown_as);
+  if (!document) return fail(document.error());
+  std::map<std::string, Citation> all;
+  const json::Node* sources = document->root.find("sources");
+  if (!sources || sources->kind != json::Node::Kind::object)
+    return fail(Problem{"key-missing", document->place(document->root, ""), "there is no object \"sources\"", "", ""});
+  for (const json::Member& m : sources->members) {
+    const json::Node* cite = m.value.find("cite");
+    const json::Node* read = m.value.find("read");
+    if (!cite || !read || cite->text.empty() || read->text.empty())
+      return fail(Problem{"key-missing", document->place(m.begin, "/sources" + json::pointer_step(m.key)), fmt::format("the source \"{}\" is not whole", m.key),
+                          "it needs \"cite\" and \"read\"", ""});
+    all[m.key] = {cite->text, read->text};
+  }
+  return all;
+}
+
+Result<std::vector<std::pair<Param, Evidence>>> read_model(const RecordText& record) {
+  std::vector<std::pair<Param, Evidence>> all;
+  all.reserve(param_count);
+  std::optional<std::string> schema;
+  return read_record(record, "curdwright.model/1", all, schema, [&](Fields& f) {
+    text_due(f, "schema", schema, "curdwright.model/1");
+    group(f, "parameters", "figures of the model", [&](Fields& g) {
+      for (const ParamInfo& p : all_params()) {
+        if (p.scope != Scope::model) continue;
+        Evidence e;
+        g.evidence(p.key, e, p.unit, p.link, false, p.plain);
+        all.emplace_back(p.param, e);
+      }
+    });
+  });
+}
+
+std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Legume& l) {
+  std::vector<std::pair<std::string, const Evidence*>> all;
+  for (const ParamInfo& p : all_params())
+    if (p.scope == Scope::legume) {
+      std::string pointer = "/" + std::string(p.key);
+      std::replace(pointer.begin(), pointer.end(), '.', '/');
+      all.emplace_back(std::move(pointer), &l.evidence(p.param));
+    }
+  all.emplace_back("/composition/carbohydrate", &l.carbohydrate);
+  all.emplace_back("/composition/sodium", &l.sodium);
+  all.emplace_back("/curd/milk_protein", &l.milk_protein);
+  all.emplace_back("/cook/hold", &l.hold);
+  return all;
+}
+
+std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Coagulant& c) {
+  std::vector<std::pair<std::string, const Evidence*>> all = {{"/molar_mass", &c.molar_mass}, {"/mix_water", &c.mix_water}, {"/teaspoon", &c.teaspoon}};
+  const auto add = [&](const char* pointer, const std::optional<Evidence>& e) {
+    if (e) all.emplace_back(pointer, &*e);
+  };
+  add("/crystal_water", c.crystal_water), add("/purity", c.purity), add("/strength", c.strength), add("/density", c.density), add("/dose", c.dose);
+  return all;
+}
+
+std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Equipment& e) {
+  std::vector<std::pair<std::string, const Evidence*>> all;
+  for (const auto& [key, figure] : e.figures) all.emplace_back("/" + key, &figure);
+  return all;
+}
+
+}  // namespace curdwright

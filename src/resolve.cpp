@@ -1,0 +1,306 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/resolve.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+#include "curdwright/solve.hpp"
+
+namespace curdwright {
+namespace {
+
+/// A packet prints one figure; how far this bag is from it is a judgement.
+constexpr double label_spread = 0.06;
+/// Seed older than this swells less surely: common practice, no published source.
+constexpr Duration old_seed = hours(24 * 365 * 2);
+constexpr double old_seed_spread = 1.5;
+/// A slow cooker's high setting and a pressure cooker's low one: from memory, medium.
+constexpr Temperature slow_cooker = celsius(90), pressure_cooker = celsius(110);
+/// Spread of a strength that the user read off a label: judgement.
+constexpr double label_strength_spread = 0.05;
+
+template <class T>
+void collect(Problems& problems, Result<T>&& result, T& to, std::string_view pointer) {
+  if (result) {
+    to = std::move(*result);
+    return;
+  }
+  for (Problem& p : result.error()) {
+    if (p.place.file.empty()) p.place.pointer = pointer;
+    problems.push_back(std::move(p));
+  }
+}
+
+double largest(const std::vector<Legume>& legumes, double (*of)(const Legume&)) {
+  double most = 0;
+  for (const Legume& l : legumes) most = std::max(most, of(l));
+  return most;
+}
+
+void put(Beliefs& beliefs, Param p, std::size_t legume, const Evidence& e) { beliefs.add(belief_from(p, legume, e)); }
+
+Belief from_packet(Param p, std::size_t legume, double fraction) {
+  return {p, static_cast<std::uint8_t>(legume), fraction, label_spread, info(p).link, Scope::legume, Known::seen, "packet"};
+}
+
+std::optional<Mass> on_packet(const PacketLabel& label, Param p) {
+  switch (p) {
+    case Param::seed_protein: return label.protein;
+    case Param::seed_fat: return label.fat;
+    case Param::seed_fibre: return label.fibre;
+    case Param::seed_sugars: return label.sugars;
+    case Param::seed_starch: return label.starch;
+    case Param::seed_water: return label.water;
+    default: return std::nullopt;
+  }
+}
+
+void believe_legume(Beliefs& beliefs, const Legume& l, const LegumeChoice& choice, std::size_t i) {
+  const bool old = choice.age && *choice.age > old_seed;
+  for (const ParamInfo& row : all_params()) {
+    if (row.scope != Scope::legume) continue;
+    if (const auto label = on_packet(choice.label, row.param)) {
+      beliefs.add(from_packet(row.param, i, in_grams(*label) / 100.0));
+      continue;
+    }
+    Belief b = belief_from(row.param, i, l.evidence(row.param));
+    if (old && (row.param == Param::soak_k1 || row.param == Param::soak_k2)) b.spread *= old_seed_spread;
+    beliefs.add(std::move(b));
+  }
+}
+
+/// How sure the active part of what is weighed is, about its nominal value.
+Belief strength_belief(const Coagulant& c, bool told) {
+  const Evidence& e = c.strength ? *c.strength : *c.purity;
+  const double spread = told ? label_strength_spread : e.spread(Link::log);
+  return {Param::coagulant_strength, 0, 1.0, spread, Link::log, Scope::equipment, e.known, e.source};
+}
+
+void believe_gear(Setup& s) {
+  const auto figure = [](const Equipment& e, std::string_view key) -> const Evidence& { return e.figures.find(key)->second; };
+  put(s.beliefs, Param::blender_protein, 0, figure(s.blender, "protein_factor"));
+  put(s.beliefs, Param::blender_starch, 0, figure(s.blender, "starch_release"));
+  put(s.beliefs, Param::held_liquor, 0, figure(s.strainer, "held_liquor"));
+  put(s.beliefs, Param::hob_efficiency, 0, figure(s.hob, "efficiency"));
+  put(s.beliefs, Param::chill_coefficient, 0, figure(s.chill, "surface_coefficient"));
+  const CoagulateRecipe& told = s.recipe.coagulate;
+  s.beliefs.add(strength_belief(s.coagulant, told.purity || told.strength || told.label_ion));
+  if (s.coagulant.dose) put(s.beliefs, Param::acid_dose, 0, *s.coagulant.dose);
+}
+
+void set_seeds(Setup& s) {
+  Job& j = s.job;
+  j.legume_count = s.legumes.size();
+  for (std::size_t i = 0; i < s.legumes.size(); ++i) {
+    const Legume& l = s.legumes[i];
+    j.seeds[i].share = s.recipe.legumes[i].share.value_or(1.0 / static_cast<double>(s.legumes.size()));
+    j.seeds[i].oily = l.kind != SeedKind::pulse;
+    j.seeds[i].sodium = l.sodium.value * 1e-5;
+  }
+  // Shares that were written rounded still make one whole.
+  double sum = 0;
+  for (std::size_t i = 0; i < j.legume_count; ++i) sum += j.seeds[i].share;
+  for (std::size_t i = 0; i < j.legume_count; ++i) j.seeds[i].share /= sum;
+  j.dry = s.recipe.want.dry.value_or(kilograms(1));
+  j.room = s.kitchen.room;
+}
+
+void set_soak(Setup& s) {
+  const SoakRecipe& r = s.recipe.soak;
+  SoakSettings& k = s.job.soak;
+  const bool counter = r.where == "counter";
+  k.surroundings = r.room.value_or(counter ? s.kitchen.room : s.kitchen.fridge);
+  k.water_at = r.water_temperature.value_or(s.kitchen.tap_water);
+  k.water_to_dry = r.water_to_dry.value_or(3.0);
+  k.time = r.time.value_or(seconds(largest(s.legumes, [](const Legume& l) { return l.soak_time.si(); })));
+  k.changes = r.changes.value_or(0);
+  k.skins_off = r.skins_off.value_or(false);
+  k.seed_at = s.kitchen.room;
+  k.time_constant = r.time_constant;
+}
+
+void set_blend(Setup& s) {
+  const BlendRecipe& r = s.recipe.blend;
+  BlendSettings& b = s.job.blend;
+  b.water_at = r.water_temperature.value_or(s.kitchen.tap_water);
+  b.full_time = *s.blender.time;
+  b.time = r.time.value_or(b.full_time);
+  b.jar = s.kitchen.jar;
+  b.fill = b.water_at > celsius(60) ? s.blender.fill_hot : s.blender.fill_cold;
+  if (r.total_water_to_dry) b.water = *r.total_water_to_dry, b.basis = WaterBasis::total_to_dry;
+  if (r.water_to_soaked) b.water = *r.water_to_soaked, b.basis = WaterBasis::grinding_to_soaked;
+  s.water_chosen = !r.total_water_to_dry && !r.water_to_soaked && !r.water;
+  StrainSettings& w = s.job.strain;
+  w.wash_count = std::min(s.recipe.strain.washes.size(), StrainSettings::max_washes);
+  for (std::size_t i = 0; i < w.wash_count; ++i)
+    w.washes[i] = {s.recipe.strain.washes[i].water_to_dry.value_or(1.0), s.recipe.strain.washes[i].blend.value_or(seconds(0))};
+  w.wash_at = b.water_at;
+  w.blend_time = b.time;
+  w.full_time = b.full_time;
+}
+
+void set_starch(Setup& s) {
+  const StarchRecipe& r = s.recipe.starch;
+  StarchSettings& k = s.job.starch;
+  double starch = 0;
+  const Theta medians = s.beliefs.medians();
+  for (std::size_t i = 0; i < s.job.legume_count; ++i)
+    starch += s.job.seeds[i].share * seed_composition(medians, i, s.job.seeds[i].oily)[Component::starch];
+  s.starch_poor = starch < starch_poor_below;
+  const std::string way = r.remove.value_or("settle");
+  k.remove = way == "gel-and-strain"   ? StarchRemoval::gel_and_strain
+             : way == "settle-and-gel" ? StarchRemoval::settle_and_gel
+             : way == "none"           ? StarchRemoval::none
+                                       : StarchRemoval::settle;
+  if (s.starch_poor) k.remove = StarchRemoval::none;
+  k.depth = r.depth;
+  k.vessel = s.kitchen.settling_area;
+  k.time = r.time.value_or(minutes(60));
+  k.times = r.times.value_or(1);
+  k.surroundings = r.where == "fridge" ? s.kitchen.fridge : s.kitchen.room;
+}
+
+void set_cook(Setup& s) {
+  const CookRecipe& r = s.recipe.cook;
+  CookSettings& k = s.job.cook;
+  s.air = pressure_at_altitude(s.kitchen.altitude);
+  s.boil = boiling_temperature(s.air);
+  k.hob = s.kitchen.hob_power;
+  k.hold = r.hold.value_or(minutes(largest(s.legumes, [](const Legume& l) { return l.hold.value; })));
+  k.boil = s.boil;
+  k.heat_up = r.heat_up;
+  k.evaporated = r.evaporated;
+  if (r.in == "slow-cooker") k.boil = std::min(s.boil, slow_cooker);
+  if (r.in == "pressure-cooker") k.boil = pressure_cooker, k.evaporated = r.evaporated.value_or(0.0);
+  k.room = s.kitchen.room;
+}
+
+void set_active(CoagulateSettings& k, const Coagulant& c, const CoagulateRecipe& told) {
+  const double molar_kg = c.molar_mass.value * 1e-3;
+  if (c.form == "liquid") {
+    double mol_l = c.strength->value;
+    const double ion_kg_mol = c.ion == "calcium" ? calcium_kg_mol : magnesium_kg_mol;
+    if (told.strength) mol_l = in_millimolar(*told.strength) * 1e-3;
+    if (told.label_ion && c.ion != "none") mol_l = in_kilograms_per_cubic_metre(*told.label_ion) * 1e-3 / ion_kg_mol;
+    k.active_mol_kg = mol_l / c.density->value;
+    k.solute_kg_kg = std::min(0.95, k.active_mol_kg * molar_kg);
+    return;
+  }
+  const double purity = told.purity.value_or(c.purity->value);
+  k.active_mol_kg = purity / molar_kg;
+  k.solute_kg_kg = 1.0 - purity * (c.crystal_water ? c.crystal_water->value : 0.0);
+}
+
+void set_coagulate(Setup& s) {
+  const CoagulateRecipe& r = s.recipe.coagulate;
+  const Coagulant& c = s.coagulant;
+  CoagulateSettings& k = s.job.coagulate;
+  k.kind = c.kind == "salt" ? CoagulantKind::salt : c.kind == "acid" ? CoagulantKind::acid : CoagulantKind::lactone;
+  k.ion = c.ion == "calcium" ? Ion::calcium : c.ion == "magnesium" ? Ion::magnesium : Ion::none;
+  set_active(k, c, r);
+  k.mix_water_kg_kg = c.mix_water.value;
+  double low = 0, high = 0;
+  for (std::size_t i = 0; i < s.legumes.size(); ++i) {
+    low += s.job.seeds[i].share * s.legumes[i].window_low_mm;
+    high += s.job.seeds[i].share * s.legumes[i].window_high_mm;
+  }
+  k.window_low = millimolar(low);
+  k.window_high = millimolar(high);
+  k.at = std::min(r.at.value_or(c.at), s.job.cook.boil);
+  k.wait = r.wait.value_or(c.wait);
+  k.make_up = r.make_up.value_or(c.make_up);
+  k.mix_at = s.kitchen.room;
+  k.room = s.kitchen.room;
+  k.dose = r.dose;
+}
+
+void set_press_and_chill(Setup& s) {
+  const PressRecipe& r = s.recipe.press;
+  PressSettings& k = s.job.press;
+  k.block = s.recipe.block_mass.value_or(grams(300));
+  k.mould_length = s.kitchen.mould_length;
+  k.mould_width = s.kitchen.mould_width;
+  const double area = in_metres(k.mould_length) * in_metres(k.mould_width);
+  k.pressure = r.pressure.value_or(kilopascals(s.press.figures.find("pressure")->second.value));
+  if (r.weight) k.pressure = pascals(in_kilograms(*r.weight) * gravity_m_s2 / area);
+  k.time = r.time.value_or(*s.press.time);
+  k.moisture = r.moisture;
+  const bool in_fridge = r.where == "fridge";
+  s.press_surroundings = in_fridge ? s.kitchen.fridge : s.kitchen.room;
+  s.press_coefficient_w_m2_k = in_fridge && s.kitchen.fridge_fan ? 20 : 8;
+  s.chill_medium = s.chill.temperature.value_or(s.kitchen.fridge);
+}
+
+Pot largest_pot(const Kitchen& k) {
+  return *std::max_element(k.pots.begin(), k.pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
+}
+
+/// Reads what the recipe and kitchen name; every name that is not found is reported.
+Problems find_records(Setup& s, const Catalogue& catalogue) {
+  Problems problems;
+  s.legumes.resize(s.recipe.legumes.size());
+  for (std::size_t i = 0; i < s.recipe.legumes.size(); ++i) {
+    const std::string pointer = s.recipe.legumes.size() == 1 ? "/legume" : fmt::format("/legume/{}/id", i);
+    collect(problems, catalogue.legume(s.recipe.legumes[i].id.value_or("")), s.legumes[i], pointer);
+  }
+  for (std::size_t i = 0; problems.empty() && i < s.legumes.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      if (s.legumes[i].id == s.legumes[j].id)
+        problems.push_back({"shares", {"", 0, 0, fmt::format("/legume/{}/id", i), "", 0}, fmt::format("{} stands twice in the mix", s.legumes[i].id), "",
+                            "give it once, with its whole share"});
+  collect(problems, catalogue.coagulant(s.recipe.coagulate.with.value_or("calcium-sulfate-dihydrate")), s.coagulant, "/coagulate/with");
+  collect(problems, catalogue.equipment(EquipmentKind::blender, s.kitchen.blender), s.blender, "/kitchen/blender/class");
+  collect(problems, catalogue.equipment(EquipmentKind::strainer, s.recipe.strain.by.value_or(s.kitchen.strainer)), s.strainer,
+          s.recipe.strain.by ? "/strain/by" : "/kitchen/strainer");
+  collect(problems, catalogue.equipment(EquipmentKind::press, s.kitchen.press), s.press, "/kitchen/press");
+  collect(problems, catalogue.equipment(EquipmentKind::hob, s.kitchen.hob), s.hob, "/kitchen/hob/kind");
+  collect(problems, catalogue.equipment(EquipmentKind::chill, s.recipe.chill_in.value_or("ice-water")), s.chill, "/chill/in");
+  return problems;
+}
+
+/// What was told of the coagulant must suit what it is.
+Problems check_coagulant(const Setup& s) {
+  Problems problems;
+  const CoagulateRecipe& r = s.recipe.coagulate;
+  const auto complain = [&](std::string_view key, std::string_view due) {
+    problems.push_back({"coagulant-told", {"", 0, 0, fmt::format("/coagulate/{}", key), "", 0}, fmt::format("{} has no {}", s.coagulant.kitchen_name, key),
+                        std::string(due), ""});
+  };
+  const bool liquid = s.coagulant.form == "liquid";
+  if (liquid && r.purity) complain("purity", "a liquid is told by strength or label_ion");
+  if (!liquid && (r.strength || r.label_ion)) complain(r.strength ? "strength" : "label_ion", "a solid is told by purity");
+  if (liquid && r.label_ion && s.coagulant.ion == "none") complain("label_ion", "an acid is told by strength");
+  return problems;
+}
+
+}  // namespace
+
+Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalogue& catalogue) {
+  Setup s;
+  s.recipe = recipe;
+  s.kitchen = kitchen;
+  Problems problems = find_records(s, catalogue);
+  if (problems.empty()) problems = check_coagulant(s);
+  if (!problems.empty()) return fail(std::move(problems));
+  const auto model = catalogue.model();
+  if (!model) return fail(model.error());
+
+  for (std::size_t i = 0; i < s.legumes.size(); ++i) believe_legume(s.beliefs, s.legumes[i], recipe.legumes[i], i);
+  believe_gear(s);
+  for (const auto& [param, evidence] : *model) put(s.beliefs, param, 0, evidence);
+  s.pot = largest_pot(kitchen);
+  set_seeds(s);
+  set_soak(s);
+  set_blend(s);
+  set_starch(s);
+  set_cook(s);
+  set_coagulate(s);
+  set_press_and_chill(s);
+  if (s.water_chosen) choose_water(s);
+  return s;
+}
+
+}  // namespace curdwright

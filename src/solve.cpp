@@ -1,0 +1,224 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/solve.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+#include "curdwright/units.hpp"
+
+namespace curdwright {
+namespace {
+
+/// Foam rises to twice the milk: common practice, no published source.
+constexpr double foam_headroom = 0.5;
+/// A settling vessel is carried, so it is not filled to the brim: judgement.
+constexpr double vessel_fill = 0.9;
+constexpr double dose_tolerance = 0.05;
+
+/// Root of f in [low, high], where f changes sign.
+template <class F>
+double root_between(F f, double low, double high) {
+  boost::uintmax_t most = 80;
+  const auto r = boost::math::tools::toms748_solve(f, low, high, boost::math::tools::eps_tolerance<double>(46), most);
+  return 0.5 * (r.first + r.second);
+}
+
+double milk_protein_at(Job job, const Theta& theta, double total_water) {
+  job.blend.basis = WaterBasis::total_to_dry;
+  job.blend.water = total_water;
+  const Plan p = plan(job, theta);
+  return p.strained.fault == Fault::none && !p.water.below_uptake ? value(p, Figure::milk_protein) : 1.0;
+}
+
+int needed(double amount, double each) { return std::max(1, static_cast<int>(std::ceil(amount / each - 1e-6))); }
+
+bool grow(int& count, int wanted) {
+  if (wanted <= count) return false;
+  count = wanted;
+  return true;
+}
+
+double step_for(Mass amount, const Kitchen& k, bool fine) {
+  return (fine && amount <= k.fine_scale.capacity ? k.fine_scale : k.coarse_scale).step.si();
+}
+
+/// Rounds every weight the cook weighs out, with the dry seed never below `dry_kg`.
+void round_weights(Setup& s, const Plan& exact, double dry_kg) {
+  Job& j = s.job;
+  const double step = s.kitchen.coarse_scale.step.si();
+  std::array<double, max_legumes> lots{};
+  double dry = 0;
+  for (std::size_t i = 0; i < j.legume_count; ++i) {
+    lots[i] = round_up(dry_kg * j.seeds[i].share, step);
+    dry += lots[i];
+  }
+  const double old_dry = j.dry.si();
+  j.dry = kilograms(dry);
+  for (std::size_t i = 0; i < j.legume_count; ++i) j.seeds[i].share = lots[i] / dry;
+  j.soak.water_to_dry = round_to(j.soak.water_to_dry * dry, step) / dry;
+  // Each jarful gets the same water, so the jarful is what is rounded.
+  const double per_jar = exact.water.grinding_kg * (dry / old_dry) / j.blend.jarfuls;
+  j.blend.basis = WaterBasis::grinding_to_dry;
+  j.blend.water = round_to(per_jar, step) * j.blend.jarfuls / dry;
+  for (std::size_t i = 0; i < j.strain.wash_count; ++i)
+    j.strain.washes[i].water_to_dry = round_to(j.strain.washes[i].water_to_dry * dry, step) / dry;
+}
+
+/// The dose of the rounded batch, rounded in its turn.
+void round_coagulant(Batch& b) {
+  Job& j = b.setup.job;
+  const double exact = b.plan.set.dose.used_kg;
+  b.coagulant_exact = kilograms(exact);
+  const double per_pot = exact / j.coagulate.pots;
+  const double rounded = round_to(per_pot, step_for(kilograms(per_pot), b.setup.kitchen, true)) * j.coagulate.pots;
+  b.dose_too_coarse = exact > 0 && std::abs(rounded - exact) > dose_tolerance * exact;
+  j.coagulate.used_to_dry = rounded / j.dry.si();
+  b.plan = plan(j, b.theta);
+}
+
+/// Curd that is wanted, or nothing when the dry seed is what is wanted.
+std::optional<Mass> curd_wanted(const Setup& s) {
+  if (s.recipe.want.blocks) return s.job.press.block * static_cast<double>(*s.recipe.want.blocks);
+  return s.recipe.want.curd;
+}
+
+}  // namespace
+
+double round_up(double value, double step) { return std::ceil(value / step - 1e-3) * step; }
+
+double round_to(double value, double step) {
+  const double rounded = std::round(value / step) * step;
+  return rounded == 0 && value > 0 ? step : rounded;
+}
+
+void choose_water(Setup& s) {
+  double target = 0;
+  for (std::size_t i = 0; i < s.legumes.size(); ++i) target += s.job.seeds[i].share * s.legumes[i].milk_protein.value / 100.0;
+  const Theta theta = s.beliefs.medians();
+  // A jar will not turn with less water than a thick porridge, and thinner milk than this is not worth boiling.
+  constexpr double thickest = 3.0, thinnest = 20.0;
+  s.job.blend.basis = WaterBasis::total_to_dry;
+  const auto off = [&](double water) { return milk_protein_at(s.job, theta, water) - target; };
+  s.job.blend.water = off(thickest) <= 0 ? thickest : off(thinnest) >= 0 ? thinnest : root_between(off, thickest, thinnest);
+}
+
+Result<Mass> dry_for_curd(const Job& job, const Theta& theta, Mass wanted) {
+  const auto curd_of = [&](double dry_kg) {
+    Job j = job;
+    j.dry = kilograms(dry_kg);
+    return plan(j, theta).pressed.curd.of.total_kg();
+  };
+  const double now = curd_of(job.dry.si());
+  const double dry = job.dry.si();
+  if (!(now > 0)) return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "", ""});
+  // Curd is nearly in proportion to seed, so the first guess brackets closely.
+  double low = dry * wanted.si() / now, high = low;
+  const auto off = [&](double kg) { return curd_of(kg) - wanted.si(); };
+  for (double f = 1.02; off(low) > 0 && f < 1e6; f *= f) low /= f;
+  for (double f = 1.02; off(high) < 0 && f < 1e6; f *= f) high *= f;
+  if (off(low) > 0 || off(high) < 0) return fail(Problem{"out-of-reach", {}, "no amount of seed gives this much curd", "", ""});
+  return kilograms(low == high ? low : root_between(off, low, high));
+}
+
+bool fit_loads(Setup& s, const Plan& p) {
+  Job& j = s.job;
+  const double jar = j.blend.jar.si() * j.blend.fill;
+  bool grew = grow(j.blend.jarfuls, needed(volume_at_20(p.ground.all().of).si(), jar));
+  if (p.strained.fault != Fault::none) return grew;
+  const bool settles = j.starch.remove == StarchRemoval::settle || j.starch.remove == StarchRemoval::settle_and_gel;
+  if (settles && !j.starch.depth)
+    grew = grow(j.starch.vessels, needed(volume_at_20(p.strained.milk.of).si(), s.kitchen.settling_volume.si() * vessel_fill)) || grew;
+  const int pots = needed(volume_at_20(p.destarched.milk.of).si(), s.pot.volume.si() * foam_headroom);
+  grew = grow(j.cook.pots, pots) || grew;
+  j.coagulate.pots = j.cook.pots;
+  return grew;
+}
+
+Result<Batch> size_batch(Setup setup) {
+  Batch b{std::move(setup), {}, {}, 1, {}, false};
+  Setup& s = b.setup;
+  b.theta = s.beliefs.medians();
+  if (s.recipe.want.given() == 0)
+    return fail(Problem{"want-missing", {"", 0, 0, "/want", "", 0}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd or --dry"});
+  // Told as a mass of water: a ratio, once the seed is known; so the size is found with it fixed.
+  const auto apply_water_mass = [&] {
+    if (!s.recipe.blend.water) return;
+    s.job.blend.basis = WaterBasis::grinding_to_dry;
+    s.job.blend.water = s.recipe.blend.water->si() / s.job.dry.si();
+  };
+  apply_water_mass();
+  if (const Plan first = plan(s.job, b.theta); !first.whole() && first.fault != Fault::hob_too_weak && first.fault != Fault::water_below_uptake) {
+    b.plan = first;
+    return b;
+  }
+  const auto wanted = curd_wanted(s);
+  for (int round = 0; round < 12; ++round) {
+    if (wanted) {
+      auto dry = dry_for_curd(s.job, b.theta, *wanted);
+      if (!dry) return fail(dry.error());
+      s.job.dry = *dry;
+      apply_water_mass();
+    }
+    b.plan = plan(s.job, b.theta);
+    if (!fit_loads(s, b.plan) && !(wanted && s.recipe.blend.water)) break;
+  }
+  if (s.recipe.coagulate.amount) s.job.coagulate.used_to_dry = s.recipe.coagulate.amount->si() / s.job.dry.si();
+  if (!b.plan.whole() && b.plan.fault != Fault::hob_too_weak) return b;
+
+  const Setup exact = s;
+  const Plan exact_plan = b.plan;
+  const double step = s.kitchen.coarse_scale.step.si();
+  double dry_kg = s.job.dry.si();
+  for (int tries = 0; tries < 50; ++tries) {
+    s = exact;
+    round_weights(s, exact_plan, dry_kg);
+    b.plan = plan(s.job, b.theta);
+    if (!s.recipe.coagulate.amount) round_coagulant(b);
+    if (!s.recipe.want.blocks || value(b.plan, Figure::whole_blocks) >= *s.recipe.want.blocks) break;
+    dry_kg = s.job.dry.si() + step;
+  }
+  b.press_rounds = needed(value(b.plan, Figure::blocks), s.kitchen.moulds);
+  return b;
+}
+
+namespace {
+
+std::string kg(double kilos) { return write_quantity(kilos, QuantityKind::mass); }
+
+}  // namespace
+
+Problem explain(const Plan& p, const Setup& s) {
+  const auto problem = [](std::string_view pointer, std::string what, std::string why, std::string fix) {
+    return Problem{"out-of-reach", {"", 0, 0, std::string(pointer), "", 0}, std::move(what), std::move(why), std::move(fix)};
+  };
+  switch (p.fault) {
+    case Fault::none: break;
+    case Fault::water_below_uptake:
+      return problem("/blend", fmt::format("the total water, {:.2f} kg per kg dry seed, is less than the {:.2f} kg that the soak takes up", s.job.blend.water,
+                                           p.uptake_kg / p.dry.si()),
+                     "total water counts the soak", fmt::format("use at least {:.1f}; 6 to 10 is usual", p.uptake_kg / p.dry.si() + 1.5));
+    case Fault::pulp_keeps_all:
+      return problem("/blend", fmt::format("the pulp would hold all of the water: it asks for {} per kg of seed", kg(p.strained.held_kg / p.dry.si())),
+                     fmt::format("{} leaves much milk in the pulp", s.strainer.kitchen_name), "use more water, or squeeze harder (see `list strainers`)");
+    case Fault::hob_too_weak:
+      return problem("/kitchen/hob", fmt::format("the {} of {:.0f} W cannot boil {} of milk in one pot: it would stop at {:.0f} degC", s.hob.kitchen_name,
+                                                 in_watts(s.job.cook.hob), kg(p.destarched.milk.of.total_kg() / s.job.cook.pots), in_celsius(p.cooked.reaches)),
+                     fmt::format("water boils at {:.1f} degC here, and the pot loses as much heat as it gets", in_celsius(s.job.cook.boil)),
+                     "cook less at a time, use a stronger ring, or a lid until the foam comes");
+    case Fault::no_curd:
+      return problem("/coagulate", fmt::format("nothing sets: {:.3g} mmol of coagulant per litre of milk", in_millimolar(p.set.dose.strength)),
+                     "a divalent salt needs 8 to 50 mmol/l, an acid most of its dose", "leave the dose to the rule, or check the amount and its unit");
+    case Fault::moisture_too_wet:
+      return problem("/press/moisture", fmt::format("a moisture of {:.1f} % is wetter than the drained curd", 100 * s.job.press.moisture.value_or(0)),
+                     fmt::format("unpressed, this curd drains to {:.1f} %", 100 * s.beliefs.medians()[Param::drained_moisture]), "ask for a drier curd, or do not press");
+    case Fault::moisture_out_of_reach:
+      return problem("/press/moisture", "this moisture leaves no room for the solids of the whey", "", "ask for a drier curd");
+  }
+  return problem("", "the plan is whole", "", "");
+}
+
+}  // namespace curdwright

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/stages/blend.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+/// Moves a part of `from` to `to`. Granules count only once they are free, so `from` has none.
+void move(Stream& from, Stream& to, const Stream& part) {
+  from.of -= part.of;
+  from.minerals -= part.minerals;
+  to += part;
+}
+
+/// What a full blend sets free of one legume, and time governs.
+Stream releasable_of(const SoakedLot& lot, const Theta& theta) {
+  const auto of = [&](Param p) { return theta.of(p, lot.legume); };
+  const Composition& seed = lot.seed->of;
+  Stream r;
+  const double fineness = theta[Param::blender_protein];
+  r.of[Component::protein] = seed[Component::protein] * of(Param::release_protein) * fineness;
+  r.of[Component::fat] = seed[Component::fat] * of(Param::release_fat) * fineness;
+  r.of[Component::starch] = seed[Component::starch] * theta[Param::blender_starch];
+  r.granules = log_normal_granules(kilograms(r.of[Component::starch]), of(Param::granule_median), of(Param::granule_spread),
+                                   of(Param::never_settles));
+  return r;
+}
+
+/// What dissolves whatever the blade does.
+Stream soluble_of(const Stream& seed, const Theta& theta) {
+  Stream r;
+  r.of[Component::water] = seed.of[Component::water];
+  r.of[Component::sugars] = seed.of[Component::sugars] * theta[Param::release_sugars];
+  r.of[Component::ash] = seed.of[Component::ash] * theta[Param::release_ash];
+  r.of[Component::fibre] = seed.of[Component::fibre] * theta[Param::release_fibre];
+  r.minerals.calcium_kg = seed.minerals.calcium_kg * theta[Param::release_calcium];
+  r.minerals.magnesium_kg = seed.minerals.magnesium_kg * theta[Param::release_magnesium];
+  r.minerals.sodium_kg = seed.minerals.sodium_kg * theta[Param::release_ash];
+  return r;
+}
+
+/// Most that time can set free: some part of every component stays bound.
+double capped(double extent, const GroundBeans& g, const Composition& whole) {
+  for (Component c : {Component::protein, Component::fat, Component::starch})
+    if (g.releasable.of[c] > 0) extent = std::min(extent, 0.999 * whole[c] / g.releasable.of[c]);
+  return extent;
+}
+
+}  // namespace
+
+BlendWater blend_water(const BlendSettings& s, double dry_kg, double uptake_kg, double soaked_kg) {
+  BlendWater w;
+  switch (s.basis) {
+    case WaterBasis::total_to_dry: w.grinding_kg = s.water * dry_kg - uptake_kg; break;
+    case WaterBasis::grinding_to_soaked: w.grinding_kg = s.water * soaked_kg; break;
+    case WaterBasis::grinding_to_dry: w.grinding_kg = s.water * dry_kg; break;
+  }
+  w.below_uptake = w.grinding_kg < 0;
+  w.grinding_kg = std::max(0.0, w.grinding_kg);
+  w.total_to_dry = dry_kg > 0 ? (w.grinding_kg + uptake_kg) / dry_kg : 0.0;
+  return w;
+}
+
+double grind_extent(Duration time, Duration full_time) {
+  return -std::expm1(-3.0 * (time / full_time)) / -std::expm1(-3.0);
+}
+
+GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass grinding_water, const Theta& theta) {
+  GroundBeans g;
+  double protein = 0;
+  Stream seeds;
+  for (const SoakedLot& lot : lots) {
+    const Stream part = releasable_of(lot, theta);
+    g.releasable += part;
+    g.coagulable += part.of[Component::protein] * theta.of(Param::coagulable, lot.legume);
+    g.dose_mmol_g += part.of[Component::protein] * theta.of(Param::dose, lot.legume);
+    protein += part.of[Component::protein];
+    move(g.bound += *lot.seed, g.free, soluble_of(*lot.seed, theta));
+    seeds.of += lot.seed->of;
+    seeds.at = lot.seed->at;
+  }
+  if (protein > 0) {
+    g.coagulable /= protein;
+    g.dose_mmol_g /= protein;
+  }
+  const Stream water = water_stream(grinding_water, s.water_at);
+  g.free += water;
+  g.free.at = g.bound.at = g.releasable.at = mixed_temperature(seeds, water);
+  g.extent = capped(grind_extent(s.time, s.full_time), g, g.bound.of);
+  move(g.bound, g.free, g.releasable * g.extent);
+
+  const double lost = theta[Param::spill];
+  g.spill = g.all() * lost;
+  g.spill.at = g.free.at;
+  g.free *= 1.0 - lost;
+  g.bound *= 1.0 - lost;
+  g.releasable *= 1.0 - lost;
+  return g;
+}
+
+void blend_further(GroundBeans& g, Duration before, Duration after, Duration full_time) {
+  const double more = grind_extent(after, full_time) - grind_extent(before, full_time);
+  const double step = std::min(more, capped(more, g, g.bound.of));
+  move(g.bound, g.free, g.releasable * step);
+  g.extent += step;
+}
+
+}  // namespace curdwright

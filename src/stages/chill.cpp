@@ -1,0 +1,132 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/stages/chill.hpp"
+
+#include <algorithm>
+#include <array>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+#include <numbers>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+constexpr int terms = 24;
+
+/// The roots and weights of one slab, found once for a block and used for every time.
+struct Slab {
+  std::array<double, terms> root{}, weight{};
+  explicit Slab(double biot) {
+    for (int n = 0; n < terms; ++n) {
+      const auto i = static_cast<std::size_t>(n);
+      const double z = slab_root(biot, n);
+      root[i] = z;
+      weight[i] = 4.0 * std::sin(z) / (2.0 * z + std::sin(2.0 * z));
+    }
+  }
+  [[nodiscard]] double centre(double fourier) const {
+    if (fourier <= 0) return 1.0;
+    double sum = 0;
+    for (std::size_t i = 0; i < terms; ++i) {
+      const double decay = std::exp(-root[i] * root[i] * fourier);
+      sum += weight[i] * decay;
+      if (decay < 1e-14) break;
+    }
+    return std::clamp(sum, 0.0, 1.0);
+  }
+};
+
+struct Box {
+  std::array<Slab, 3> slab;
+  std::array<double, 3> half_m;
+  double diffusivity;
+  Box(const ThermalBlock& b, double h)
+      : slab{Slab(h * 0.5 * b.length.si() / b.conductivity_w_m_k), Slab(h * 0.5 * b.width.si() / b.conductivity_w_m_k),
+             Slab(h * 0.5 * b.height.si() / b.conductivity_w_m_k)},
+        half_m{0.5 * b.length.si(), 0.5 * b.width.si(), 0.5 * b.height.si()},
+        diffusivity(b.diffusivity_m2_s) {}
+  [[nodiscard]] double centre(double t) const {
+    double product = 1;
+    for (std::size_t i = 0; i < 3; ++i) product *= slab[i].centre(diffusivity * t / (half_m[i] * half_m[i]));
+    return product;
+  }
+};
+
+std::optional<Duration> passes(const Box& box, Temperature start, Temperature medium, Temperature level) {
+  if (start <= level) return seconds(0);
+  if (medium >= level) return std::nullopt;
+  const double wanted = (level - medium) / (start - medium);
+  double upper = 60;
+  while (box.centre(upper) > wanted && upper < 1e9) upper *= 2;
+  if (upper >= 1e9) return std::nullopt;
+  boost::uintmax_t most = 60;
+  const auto bracket = boost::math::tools::toms748_solve([&](double t) { return box.centre(t) - wanted; }, 0.0, upper,
+                                                         boost::math::tools::eps_tolerance<double>(40), most);
+  return seconds(0.5 * (bracket.first + bracket.second));
+}
+
+}  // namespace
+
+ThermalBlock thermal_block(const Composition& curd, Length length, Length width, Length height) {
+  const Temperature middle = celsius(40);
+  const double k = conductivity_w_m_k(curd, middle);
+  const double rho = in_kilograms_per_cubic_metre(mixture_density(curd, middle));
+  return {length, width, height, k, k / (rho * heat_capacity_j_kg_k(curd, middle))};
+}
+
+std::optional<Duration> Chilled::from_57_to_21() const {
+  if (!under_21 || !under_57) return std::nullopt;
+  return *under_21 - *under_57;
+}
+std::optional<Duration> Chilled::from_57_to_5() const {
+  if (!under_5 || !under_57) return std::nullopt;
+  return *under_5 - *under_57;
+}
+
+double slab_root(double biot, int n) {
+  const double low = n * std::numbers::pi;
+  const double high = low + 0.5 * std::numbers::pi;
+  // z sin z = Bi cos z has no pole, so it brackets safely up to the ends.
+  const auto f = [biot](double z) { return z * std::sin(z) - biot * std::cos(z); };
+  const double a = low, b = high;
+  boost::uintmax_t most = 60;
+  const auto bracket = boost::math::tools::toms748_solve(f, a, b, boost::math::tools::eps_tolerance<double>(48), most);
+  return 0.5 * (bracket.first + bracket.second);
+}
+
+double slab_centre(double biot, double fourier) { return Slab(biot).centre(fourier); }
+
+Temperature box_centre(const ThermalBlock& block, double h, Temperature start, Temperature medium, Duration after) {
+  return medium + (start - medium) * Box(block, h).centre(in_seconds(after));
+}
+
+std::optional<Duration> box_passes(const ThermalBlock& block, double h, Temperature start, Temperature medium,
+                                   Temperature level) {
+  return passes(Box(block, h), start, medium, level);
+}
+
+Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through) {
+  Chilled r;
+  Duration elapsed;
+  Temperature now = start;
+  for (std::size_t i = 0; i < through.size(); ++i) {
+    const Surroundings& s = through[i];
+    const bool last = i + 1 == through.size();
+    const Box box(block, s.coefficient_w_m2_k);
+    const auto note = [&](std::optional<Duration>& when, Temperature level) {
+      if (when) return;
+      const auto t = passes(box, now, s.at, level);
+      if (t && (last || *t <= s.time)) when = elapsed + *t;
+    };
+    note(r.under_57, limit_57);
+    note(r.under_21, limit_21);
+    note(r.under_5, limit_5);
+    if (last) break;
+    now = s.at + (now - s.at) * box.centre(in_seconds(s.time));
+    elapsed += s.time;
+  }
+  return r;
+}
+
+}  // namespace curdwright

@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/stages/coagulate.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+/// GDL goes into cold milk, which is then heated: trade temperatures, from memory (medium).
+constexpr Temperature gdl_mixed_at = celsius(15);
+constexpr Duration gdl_heating = minutes(30);
+
+Stream mix_of(double used_kg, const CoagulateSettings& s, double active_mol) {
+  Stream mix;
+  mix.at = s.mix_at;
+  mix.of[Component::salts] = used_kg * s.solute_kg_kg;
+  mix.of[Component::water] = used_kg * (1.0 - s.solute_kg_kg) + used_kg * s.mix_water_kg_kg;
+  if (s.ion == Ion::calcium) mix.minerals.calcium_kg = active_mol * calcium_kg_mol;
+  if (s.ion == Ion::magnesium) mix.minerals.magnesium_kg = active_mol * magnesium_kg_mol;
+  return mix;
+}
+
+TemperatureHistory pot_history(const Stream& cooked, const CoagulateSettings& s, const Theta& theta) {
+  TemperatureHistory h(cooked.at);
+  const Duration tau = pot_time_constant(cooked.of * (1.0 / s.pots), s.at, theta[Param::vessel_coefficient]);
+  if (s.kind == CoagulantKind::lactone) return h.jump(gdl_mixed_at).ramp(gdl_heating, s.at).hold(s.wait);
+  if (s.at >= cooked.at || s.at <= s.room) return h.jump(s.at);
+  const double ratio = (cooked.at.si() - s.room.si()) / (s.at.si() - s.room.si());
+  return h.relax(tau * std::log(ratio), s.room, tau);
+}
+
+/// Share of the protein that an acid brings down, by how much of its rule is given. The rule is a sensory
+/// optimum, so a little less still sets; where it stops is a guess.
+double acid_sets(double given_to_rule) { return std::clamp((given_to_rule - 0.3) / 0.4, 0.0, 1.0); }
+
+double rule_mmol_g(double legume_dose, const CoagulateSettings& s, const Theta& theta) {
+  if (s.dose) return in_millimoles_per_gram(*s.dose);
+  return s.kind == CoagulantKind::salt ? legume_dose : theta[Param::acid_dose];
+}
+
+}  // namespace
+
+CoagulantDose coagulant_dose(const Stream& milk, double dry_kg, double dose_mmol_g, const CoagulateSettings& s,
+                             const Theta& theta) {
+  CoagulantDose d;
+  const double litres_of_milk = in_litres(volume_at_20(milk.of));
+  // The cook weighs by the label; what is in it may differ.
+  const double true_mol_kg = s.active_mol_kg * theta[Param::coagulant_strength];
+  if (s.used_to_dry) {
+    d.used_kg = *s.used_to_dry * dry_kg;
+  } else {
+    double mol = rule_mmol_g(dose_mmol_g, s, theta) * milk.of[Component::protein];
+    if (s.kind == CoagulantKind::salt && !s.dose) {
+      const double low = in_millimolar(s.window_low) * litres_of_milk * 1e-3;
+      const double high = in_millimolar(s.window_high) * litres_of_milk * 1e-3;
+      d.held_low = mol < low;
+      d.held_high = mol > high;
+      mol = std::clamp(mol, low, high);
+    }
+    d.used_kg = mol / s.active_mol_kg;
+  }
+  d.active_mol = d.used_kg * true_mol_kg;
+  d.strength = millimolar(litres_of_milk > 0 ? d.active_mol / litres_of_milk * 1e3 : 0.0);
+  return d;
+}
+
+double salt_sets(Concentration strength) {
+  const double c = in_millimolar(strength);
+  const double rising = (c - 3.0) / (8.0 - 3.0);
+  const double falling = (210.0 - c) / (210.0 - 50.0);
+  return std::clamp(std::min(rising, falling), 0.0, 1.0);
+}
+
+double gdl_hydrolysed(const TemperatureHistory& history, const Theta& theta) {
+  const double energy = theta[Param::gdl_activation_energy];
+  const double seconds_at_25 = integrate(history, [&](Temperature t) { return arrhenius(t, celsius(25), energy); });
+  return -std::expm1(-theta[Param::gdl_rate] * seconds_at_25);
+}
+
+SetMilk coagulate(const Stream& cooked, double dry_kg, double dose_mmol_g, double coagulable, const CoagulateSettings& s,
+                  const Theta& theta) {
+  SetMilk r;
+  r.dose = coagulant_dose(cooked, dry_kg, dose_mmol_g, s, theta);
+  r.history = pot_history(cooked, s, theta);
+  r.mix = mix_of(r.dose.used_kg, s, r.dose.active_mol);
+  Stream hot = cooked;
+  hot.at = s.at;
+  r.milk = hot + r.mix;
+  r.after_pouring = mixed_temperature(hot, r.mix);
+  if (s.kind == CoagulantKind::lactone) {
+    r.hydrolysed = gdl_hydrolysed(r.history, theta);
+    const double bound_water = r.hydrolysed * r.mix.of[Component::salts] * water_kg_mol / gdl_kg_mol;
+    r.made[Component::water] = -bound_water;
+    r.made[Component::salts] = bound_water;
+    r.milk.of += r.made;
+    r.after_pouring = s.at;
+  } else {
+    const Duration tau = pot_time_constant(r.milk.of * (1.0 / s.pots), s.at, theta[Param::vessel_coefficient]);
+    r.history.jump(r.after_pouring).relax(s.wait, s.room, tau);
+  }
+  r.milk.at = r.history.end();
+
+  const double protein = cooked.of[Component::protein];
+  const double rule = rule_mmol_g(dose_mmol_g, s, theta) * protein;
+  const double extent = s.kind == CoagulantKind::salt ? salt_sets(r.dose.strength)
+                                                      : acid_sets(rule > 0 ? r.dose.active_mol / rule : 0.0);
+  r.setting_protein = coagulable * extent;
+  r.curdled_kg = protein * r.setting_protein;
+  if (!(r.curdled_kg > 0)) r.fault = Fault::no_curd;
+  return r;
+}
+
+}  // namespace curdwright

@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/stages/cook.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+/// Milk sticks above this, so it is heated gently: common practice, no published source.
+constexpr Temperature gentle_from = celsius(65);
+/// Nearest that a relaxation may end above the boil and still be called boiling.
+constexpr TemperatureRise margin = kelvins(0.5);
+
+/// Time for a relaxation to pass a level.
+Duration time_to(Temperature from, Temperature to, Temperature end, Duration tau) {
+  return tau * std::log((end.si() - from.si()) / (end.si() - to.si()));
+}
+
+void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& theta) {
+  const Temperature about = celsius(0.5 * (in_celsius(pot.at) + in_celsius(s.boil)));
+  const double loss_w_k = theta[Param::pot_loss] * in_square_metres(pot_surface(pot.mass()));
+  const Duration tau = pot_time_constant(pot.of, about, theta[Param::pot_loss]);
+  r.reaches = s.room + kelvins(in_watts(s.hob) * theta[Param::hob_efficiency] / loss_w_k);
+  r.history = TemperatureHistory(pot.at);
+  if (s.heat_up) {
+    r.history.ramp(*s.heat_up, s.boil);
+    r.heat_up = *s.heat_up;
+    return;
+  }
+  if (r.reaches < s.boil + margin) {
+    r.fault = Fault::hob_too_weak;
+    return;
+  }
+  const Temperature gentle = std::clamp(gentle_from, pot.at, s.boil);
+  const Duration slow_tau = tau * theta[Param::gentle_heating];
+  const Duration fast = pot.at < gentle ? time_to(pot.at, gentle, r.reaches, tau) : seconds(0);
+  const Duration slow = gentle < s.boil ? time_to(gentle, s.boil, r.reaches, slow_tau) : seconds(0);
+  r.history.relax(fast, r.reaches, tau).relax(slow, r.reaches, slow_tau);
+  r.heat_up = fast + slow;
+}
+
+}  // namespace
+
+Cooked cook(const Stream& in, const CookSettings& s, const Theta& theta) {
+  Cooked r;
+  Stream pot = in * (1.0 / s.pots);
+  pot.at = in.at;
+  heat(r, pot, s, theta);
+  r.history.jump(s.boil).hold(s.hold);
+  r.milk = in;
+  r.film = in * theta[Param::film];
+  r.milk -= r.film;
+  const double share =
+      s.evaporated ? *s.evaporated : -std::expm1(std::log1p(-theta[Param::evaporated_per_10_min]) * in_minutes(s.hold) / 10.0);
+  r.steam = water_stream(kilograms(std::min(share * r.milk.of.total_kg(), 0.9 * r.milk.of[Component::water])), s.boil);
+  r.milk -= r.steam;
+  r.milk.at = r.film.at = s.boil;
+  return r;
+}
+
+double decimal_reductions(const TemperatureHistory& history, Temperature reference, double d, double z) {
+  const double rate = std::log(10.0) / z;
+  return integrate(history, [&](Temperature t) { return std::exp(rate * (t.si() - reference.si())); }) / d;
+}
+
+double trypsin_inhibitor_left(const TemperatureHistory& history, const Theta& theta) {
+  // Both parts share z, so one integral serves both.
+  const double at_100 = decimal_reductions(history, celsius(100), 1.0, theta[Param::inhibitor_z]);
+  const double labile = theta[Param::inhibitor_labile];
+  return labile * std::pow(10.0, -at_100 / theta[Param::inhibitor_d_fast]) +
+         (1.0 - labile) * std::pow(10.0, -at_100 / theta[Param::inhibitor_d_slow]);
+}
+
+double lipoxygenase_left(const TemperatureHistory& history, const Theta& theta) {
+  const double n = decimal_reductions(history, celsius(60), theta[Param::lipoxygenase_d60], theta[Param::lipoxygenase_z]);
+  return std::pow(10.0, -n);
+}
+
+}  // namespace curdwright

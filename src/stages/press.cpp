@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/stages/press.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+constexpr double known_low_kpa = 2.0, known_high_kpa = 50.0;
+
+double per_dry(double moisture) { return moisture / (1.0 - moisture); }
+double from_per_dry(double w) { return w / (1.0 + w); }
+
+/// Curd of a given mass of water: insolubles, and whey that stands in it.
+Stream curd_with_water(const Stream& insoluble, const Stream& liquid, double water_kg) {
+  const double share = liquid.of[Component::water] > 0 ? std::min(1.0, water_kg / liquid.of[Component::water]) : 0.0;
+  return insoluble + liquid * share;
+}
+
+/// Minerals bind to the curd more than the water explains: so much of each stays, the rest leaves.
+void share_minerals(const Stream& all, Stream& curd, const Theta& theta) {
+  const double water = all.of[Component::water];
+  const double in_water = water > 0 ? curd.of[Component::water] / water : 1.0;
+  curd.minerals.calcium_kg = all.minerals.calcium_kg * theta[Param::calcium_retained];
+  curd.minerals.magnesium_kg = all.minerals.magnesium_kg * theta[Param::magnesium_retained];
+  curd.minerals.sodium_kg = all.minerals.sodium_kg * in_water;
+}
+
+Stream insoluble_part(const Stream& milk, double curdled_kg, const Theta& theta) {
+  Stream s;
+  s.of[Component::protein] = curdled_kg;
+  s.of[Component::fat] = milk.of[Component::fat] * theta[Param::fat_captured];
+  s.of[Component::starch] = milk.of[Component::starch];
+  s.of[Component::fibre] = milk.of[Component::fibre];
+  s.granules = milk.granules;
+  return s;
+}
+
+}  // namespace
+
+double consolidation_degree(double time_factor) {
+  if (time_factor <= 0) return 0.0;
+  // For short times the series is slow; its early form sqrt(4 T / pi) is exact to 1e-6 below 0.08.
+  if (time_factor < 0.08) return std::sqrt(4.0 * time_factor / std::numbers::pi);
+  double left = 0;
+  for (int m = 0; m < 6; ++m) {
+    const double k = (2 * m + 1) * std::numbers::pi / 2.0;
+    const double decay = std::exp(-k * k * time_factor);
+    left += 2.0 / (k * k) * decay;
+    if (decay < 1e-12) break;
+  }
+  return 1.0 - left;
+}
+
+double moisture_limit(Pressure pressure, const Theta& theta) {
+  const double kpa = std::clamp(in_kilopascals(pressure), 0.1, known_high_kpa);
+  return theta[Param::press_intercept] - theta[Param::press_slope] * std::log10(kpa);
+}
+
+double pressed_moisture(double drained, double limit, Length drained_height, Duration time, const Theta& theta) {
+  if (limit >= drained) return drained;
+  const double half_m = 0.5 * in_metres(drained_height);
+  const double time_factor = theta[Param::consolidation] * in_seconds(time) / (half_m * half_m);
+  const double share = theta[Param::creep_share];
+  const double left = (1.0 - share) * (1.0 - consolidation_degree(time_factor)) +
+                      share * std::exp(-time_factor / theta[Param::creep_delay]);
+  return from_per_dry(per_dry(limit) + (per_dry(drained) - per_dry(limit)) * left);
+}
+
+Pressed press(const Stream& milk, double curdled_kg, const PressSettings& s, const Theta& theta) {
+  Pressed r;
+  const Stream insoluble = insoluble_part(milk, curdled_kg, theta);
+  Stream liquid = milk - insoluble;
+  liquid.minerals = {};
+  liquid.granules = {};
+  const double water = liquid.of[Component::water];
+  const double c = water > 0 ? liquid.of.solids_kg() / water : 0.0;
+  r.insoluble_kg = insoluble.of.total_kg();
+  r.whey_solids_per_water = c;
+
+  // Very thick milk has no whey to give: the curd is then all of it.
+  const double wettest = water / milk.of.total_kg();
+  const double drained = std::min({theta[Param::drained_moisture], wettest, 0.98 / (1.0 + c)});
+  r.drained_kg = curd_mass_kg(r.insoluble_kg, drained, c);
+  r.moisture_limit = moisture_limit(s.pressure, theta);
+  r.beyond_known_pressure = in_kilopascals(s.pressure) < known_low_kpa || in_kilopascals(s.pressure) > known_high_kpa;
+
+  const double end = s.moisture ? *s.moisture : std::min(r.moisture_limit, drained);
+  const double end_kg = curd_mass_kg(r.insoluble_kg, end, c);
+  if (s.moisture && *s.moisture > drained + 1e-12) r.fault = Fault::moisture_too_wet;
+  if (!(end_kg > 0) || !(r.drained_kg > 0)) {
+    r.fault = r.fault == Fault::none ? Fault::moisture_out_of_reach : r.fault;
+    r.whey = milk;
+    return r;
+  }
+  const Stream pressed_out = curd_with_water(insoluble, liquid, end * end_kg);
+  const Area footprint = square_metres(in_metres(s.mould_length) * in_metres(s.mould_width));
+  r.block_height = s.block / mixture_density(pressed_out.of, celsius(20)) / footprint;
+  r.drained_height = r.block_height * (r.drained_kg / end_kg);
+  r.moisture = s.moisture ? end : pressed_moisture(drained, end, r.drained_height, s.time, theta);
+
+  const double mass = curd_mass_kg(r.insoluble_kg, r.moisture, c);
+  r.curd = curd_with_water(insoluble, liquid, r.moisture * mass);
+  share_minerals(milk, r.curd, theta);
+  r.whey = milk - r.curd;
+  r.whey.granules = {};
+  r.trim = r.curd * theta[Param::curd_cling];
+  r.curd -= r.trim;
+  r.curd.at = r.whey.at = r.trim.at = milk.at;
+  r.block_height = s.block / mixture_density(r.curd.of, celsius(20)) / footprint;
+  return r;
+}
+
+}  // namespace curdwright

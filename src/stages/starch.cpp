@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/stages/starch.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+/// Dry starch per volume of settled bed, kg/m3: bed fraction x granule density / (1 + granule water).
+double bed_starch_kg_m3(const Theta& theta) {
+  return theta[Param::bed_fraction] * theta[Param::granule_density] / (1.0 + theta[Param::granule_water]);
+}
+
+/// Milk between the granules of a bed, m3 per kg dry starch.
+double bed_milk_m3(double starch_kg, const Theta& theta) {
+  return starch_kg / bed_starch_kg_m3(theta) * (1.0 - theta[Param::bed_fraction]);
+}
+
+/// Splits settled granules, their water and the milk between them off `milk`.
+Stream bed_of(Stream& milk, const Granules& settled, const Theta& theta) {
+  Stream bed;
+  bed.at = milk.at;
+  const double starch = settled.settleable_kg();
+  bed.granules = settled;
+  bed.of[Component::starch] = starch;
+  bed.of[Component::water] = std::min(starch * theta[Param::granule_water], 0.5 * milk.of[Component::water]);
+  milk.of -= bed.of;
+  milk.granules -= settled;
+  const double volume = volume_at_20(milk.of).si();
+  const double share = volume > 0 ? std::min(0.9, bed_milk_m3(starch, theta) / volume) : 0.0;
+  const Stream between = milk * share;
+  milk -= between;
+  bed += between;
+  return bed;
+}
+
+/// One standing and ladling.
+void settle_once(Stream& milk, const StarchSettings& s, Length depth, Destarched& r, const Theta& theta) {
+  TemperatureHistory standing(milk.at);
+  const Duration tau = pot_time_constant(milk.of * (1.0 / s.vessels), milk.at, theta[Param::vessel_coefficient]);
+  standing.relax(s.time, s.surroundings, tau);
+  const double volume = volume_at_20(milk.of).si();
+  const double bed_share = std::min(0.5, milk.granules.settleable_kg() / bed_starch_kg_m3(theta) / volume);
+  // Milk below the ladle's reach does not count: the last cloudy milk, and the layer itself.
+  const double clear_m = in_metres(depth) * (1.0 - theta[Param::heel] - bed_share);
+  const double fall = fall_per_square_m(milk.of, milk.granules, standing, theta);
+  Granules settled;
+  for (std::size_t i = 0; i < Granules::bins; ++i) {
+    const double d = Granules::diameter_m(i);
+    settled.kg[i] = milk.granules.kg[i] * std::min(1.0, fall * d * d / clear_m);
+  }
+  milk.at = standing.end();
+  r.sediment += bed_of(milk, settled, theta);
+  const Stream heel = milk * theta[Param::heel];
+  milk -= heel;
+  r.heel += heel;
+  r.history = standing;
+  r.sediment.at = r.heel.at = milk.at;
+}
+
+/// Warms past gelatinisation and strains the gel off.
+void gel_once(Stream& milk, Destarched& r, const Theta& theta) {
+  const double starch = milk.of[Component::starch];
+  const double removed = theta[Param::gel_removed];
+  Stream gel;
+  gel.of[Component::starch] = removed * starch;
+  gel.granules = milk.granules * removed;
+  gel.at = milk.at;
+  milk -= gel;
+  const double rest = milk.of.total_kg();
+  // The gel cannot hold more than most of the milk: a guard against very starchy milk.
+  const double share = rest > 0 ? std::min(0.6, theta[Param::gel_holds] * gel.of[Component::starch] / rest) : 0.0;
+  const Stream held = milk * share;
+  milk -= held;
+  gel += held;
+  r.gel = gel;
+}
+
+}  // namespace
+
+double stokes_velocity_m_s(double diameter_m, double granule_kg_m3, double fluid_kg_m3, double viscosity_pa_s) {
+  return (granule_kg_m3 - fluid_kg_m3) * gravity_m_s2 * diameter_m * diameter_m / (18.0 * viscosity_pa_s);
+}
+
+double hindrance(double volume_fraction, double exponent) { return std::pow(1.0 - volume_fraction, exponent); }
+
+double fall_per_square_m(const Composition& milk, const Granules& granules, const TemperatureHistory& history,
+                         const Theta& theta) {
+  const double volume = volume_at_20(milk).si();
+  const double density = theta[Param::granule_density];
+  const double phi = std::min(0.6, granules.total_kg() * (1.0 + theta[Param::granule_water]) / density / volume);
+  const double protein = std::min(0.4, theta[Param::protein_voluminosity] * 1e-3 * milk[Component::protein] / volume);
+  const double slow = hindrance(phi, theta[Param::hindered_exponent]) / relative_viscosity(protein);
+  const double in_water = integrate(history, [density](Temperature t) {
+    return stokes_velocity_m_s(1.0, density, in_kilograms_per_cubic_metre(water_density(t)), water_viscosity_pa_s(t));
+  });
+  return slow * in_water;
+}
+
+double share_settled(const Granules& granules, double fall_per_square, double clear_depth_m) {
+  double settled = 0;
+  for (std::size_t i = 0; i < Granules::bins; ++i) {
+    const double d = Granules::diameter_m(i);
+    settled += granules.kg[i] * std::min(1.0, fall_per_square * d * d / clear_depth_m);
+  }
+  const double all = granules.settleable_kg();
+  return all > 0 ? settled / all : 0.0;
+}
+
+Length standing_depth(const Stream& milk, const StarchSettings& s) {
+  return s.depth ? *s.depth : volume_at_20(milk.of) / (s.vessel * s.vessels);
+}
+
+Destarched remove_starch(const Stream& in, const StarchSettings& s, const Theta& theta) {
+  Destarched r;
+  r.milk = in;
+  const double before = in.granules.total_kg();
+  r.history = TemperatureHistory(in.at);
+  if (s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel) {
+    r.depth = standing_depth(in, s);
+    for (int i = 0; i < s.times; ++i) settle_once(r.milk, s, standing_depth(r.milk, s), r, theta);
+  }
+  r.share_settled = before > 0 ? r.sediment.granules.settleable_kg() / before : 0.0;
+  if (s.remove == StarchRemoval::gel_and_strain || s.remove == StarchRemoval::settle_and_gel) gel_once(r.milk, r, theta);
+  return r;
+}
+
+}  // namespace curdwright
