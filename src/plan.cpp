@@ -116,7 +116,7 @@ StageFlows flows(const Plan& p, Stage stage, FlowSpare& spare) {
   StageFlows f;
   switch (stage) {
     case Stage::soak:
-      f.add_in("seed", p.seed), f.add_in("fresh_water", p.soak_water_in);
+      f.add_in("seed", p.seed), f.add_in("soak_water", p.soak_water_in);
       f.add_out("soaked_seed", p.soaked);
       f.add_aside("soak_water", p.soak_water), f.add_aside("hulls", p.hulls);
       break;
@@ -136,16 +136,16 @@ StageFlows flows(const Plan& p, Stage stage, FlowSpare& spare) {
       f.add_aside("pulp", p.strained.pulp);
       break;
     case Stage::starch:
-      f.add_in("milk", p.strained.milk), f.add_out("settled_milk", p.destarched.milk);
+      f.add_in("milk", p.strained.milk), f.add_out("milk", p.destarched.milk);
       f.add_aside("starch_sediment", p.destarched.sediment), f.add_aside("cloudy_milk", p.destarched.heel);
       f.add_aside("starch_gel", p.destarched.gel);
       break;
     case Stage::cook:
-      f.add_in("settled_milk", p.destarched.milk), f.add_out("cooked_milk", p.cooked.milk);
+      f.add_in("milk", p.destarched.milk), f.add_out("milk", p.cooked.milk);
       f.add_aside("steam", p.cooked.steam), f.add_aside("film", p.cooked.film);
       break;
     case Stage::coagulate:
-      f.add_in("cooked_milk", p.cooked.milk), f.add_in("coagulant_mix", p.set.mix);
+      f.add_in("milk", p.cooked.milk), f.add_in("coagulant_mix", p.set.mix);
       f.add_out("set_milk", p.set.milk);
       f.made = p.set.made;
       break;
@@ -154,7 +154,7 @@ StageFlows flows(const Plan& p, Stage stage, FlowSpare& spare) {
       f.add_aside("whey", p.pressed.whey), f.add_aside("trim", p.pressed.trim);
       break;
     case Stage::chill:
-      f.add_in("curd", p.pressed.curd), f.add_out("chilled_curd", p.pressed.curd);
+      f.add_in("curd", p.pressed.curd), f.add_out("curd", p.pressed.curd);
       break;
   }
   return f;

@@ -130,8 +130,11 @@ bool fit_loads(Setup& s, const Plan& p) {
   bool grew = grow(j.blend.jarfuls, needed(volume_at_20(p.ground.all().of).si(), jar));
   if (p.strained.fault != Fault::none) return grew;
   const bool settles = j.starch.remove == StarchRemoval::settle || j.starch.remove == StarchRemoval::settle_and_gel;
-  if (settles && !j.starch.depth)
-    grew = grow(j.starch.vessels, needed(volume_at_20(p.strained.milk.of).si(), s.kitchen.settling_volume.si() * vessel_fill)) || grew;
+  if (settles) {
+    const double brim = s.kitchen.settling_volume.si() * vessel_fill;
+    const double each = j.starch.depth ? std::min(brim, (s.kitchen.settling_area * *j.starch.depth).si()) : brim;
+    grew = grow(j.starch.vessels, needed(volume_at_20(p.strained.milk.of).si(), each)) || grew;
+  }
   const int pots = needed(volume_at_20(p.destarched.milk.of).si(), s.pot.volume.si() * foam_headroom);
   grew = grow(j.cook.pots, pots) || grew;
   j.coagulate.pots = j.cook.pots;

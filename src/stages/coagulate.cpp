@@ -25,7 +25,8 @@ Stream mix_of(double used_kg, const CoagulateSettings& s, double active_mol) {
 
 TemperatureHistory pot_history(const Stream& cooked, const CoagulateSettings& s, const Theta& theta) {
   TemperatureHistory h(cooked.at);
-  const Duration tau = pot_time_constant(cooked.of * (1.0 / s.pots), s.at, theta[Param::vessel_coefficient]);
+  // Off the hob the pot stands open and is stirred, so it loses heat as it did while heating.
+  const Duration tau = pot_time_constant(cooked.of * (1.0 / s.pots), s.at, theta[Param::pot_loss]);
   if (s.kind == CoagulantKind::lactone) return h.jump(gdl_mixed_at).ramp(gdl_heating, s.at).hold(s.wait);
   if (s.at >= cooked.at || s.at <= s.room) return h.jump(s.at);
   const double ratio = (cooked.at.si() - s.room.si()) / (s.at.si() - s.room.si());

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: MIT
+/// \file cautions.hpp
+/// The rules of care, as a table, and which of them a batch calls up.
+///
+///     for (const Caution& c : cautions(batch)) if (c.severity == Severity::stop) refuse(c);
+///
+/// What the planner computes and cannot evaluate counts as not met. What only the cook knows is a line to
+/// tick (`ticks`), and a stop only when recipe or kitchen declares the bad thing. Local food codes and
+/// licensed practice come first; none of this is a validated process.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "curdwright/cooling.hpp"
+
+namespace curdwright {
+
+enum class Severity { note, warn, stop };
+std::string_view word(Severity s);
+
+struct Caution {
+  std::string_view rule;   ///< its id
+  Severity severity = Severity::note;
+  Stage stage = Stage::soak;
+  bool standing = false;   ///< comes with the food, not with a choice that could be changed
+  std::string text;
+};
+
+/// What the rules look at, reckoned once for a batch.
+struct Facts {
+  const Batch& batch;
+  Cooling cooling;
+  double soak_growth = 0;      ///< tenfold increases, with lag
+  double soak_growth_flat = 0; ///< without
+  double standing_h = 0;       ///< hours that raw milk stands above 5 degC
+  double trypsin_left = 1;
+  double press_uncontrolled_h = 0;
+};
+Facts facts_of(const Batch& batch);
+
+/// What a rule says when it fires: words, and a severity when it is not the rule's usual one. A standing
+/// rule that changes its severity answers to a choice, and so is not standing any more.
+struct Fired {
+  std::string text;
+  std::optional<Severity> severity;
+};
+
+/// One rule. `fires` answers for a batch.
+struct Rule {
+  std::string_view id;
+  Stage stage;
+  Severity severity;
+  bool standing;
+  std::string_view about;
+  std::string_view source;
+  std::optional<Fired> (*fires)(const Facts&);
+};
+std::span<const Rule> all_rules();
+
+/// Rules that fire, in the order of the stages.
+std::vector<Caution> cautions(const Batch& batch);
+bool stops(std::span<const Caution> cautions);
+
+/// Lines for the cook to tick: what the planner cannot know.
+std::vector<std::string> ticks(const Batch& batch);
+
+/// Last day on which the curd may be eaten, the making day being day 1; 0 when it may not be kept.
+int last_day(const Batch& batch);
+
+}  // namespace curdwright

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+/// \file schedule.hpp
+/// How long each step of a batch takes, one after the other.
+///
+///     for (const Task& t : day(batch)) print(t.start, t.length, t.hands_on);
+///
+/// Waiting times come from the plan. Handling times are judgement: so long for a jarful, a straining, a ladling.
+#pragma once
+
+#include <vector>
+
+#include "curdwright/solve.hpp"
+
+namespace curdwright {
+
+enum class Step : std::uint8_t { sort_and_soak, drain, blend, strain, settle, cook, set, press, chill };
+
+struct Task {
+  Step step = Step::sort_and_soak;
+  Duration start;     ///< from the beginning of the soak
+  Duration length;
+  Duration hands_on;  ///< of that
+};
+
+/// Steps in order, without gaps; a step that the batch does not need is left out.
+std::vector<Task> day(const Batch& batch);
+
+}  // namespace curdwright

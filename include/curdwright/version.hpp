@@ -1,0 +1,12 @@
+// SPDX-License-Identifier: MIT
+/// \file version.hpp
+#pragma once
+#include <string_view>
+
+namespace curdwright {
+
+inline constexpr std::string_view program_version = "0.1.0";
+inline constexpr std::string_view data_version = "2026.11";   ///< of the shipped records
+inline constexpr std::string_view model_version = "1";        ///< of the equations
+
+}  // namespace curdwright

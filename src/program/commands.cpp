@@ -1,0 +1,285 @@
+// SPDX-License-Identifier: MIT
+#include "program/commands.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "curdwright/sheet.hpp"
+#include "curdwright/units.hpp"
+#include "curdwright/version.hpp"
+#include "program/browse.hpp"
+#include "program/files.hpp"
+#include "program/report.hpp"
+#include "text/nearest.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::program {
+namespace {
+
+Problem usage(std::string what, std::string why, std::string fix) { return {"command-line", {}, std::move(what), std::move(why), std::move(fix)}; }
+
+Result<std::string> chosen(const Request& r, std::string_view option, std::initializer_list<std::string_view> words) {
+  const auto value = r.value(option);
+  if (!value) return std::string(*words.begin());
+  const std::vector<std::string_view> known(words);
+  if (std::find(known.begin(), known.end(), *value) != known.end()) return *value;
+  return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(value->substr(0, 60))), "", text::suggest(*value, known)));
+}
+
+Result<int> count_option(const Request& r, std::string_view option, int low, int high) {
+  const std::string text = r.value(option).value_or("");
+  const auto number = parse_number(text);
+  if (!number || *number != static_cast<int>(*number) || *number < low || *number > high || text.find_first_not_of("0123456789") != std::string::npos)
+    return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(text.substr(0, 60))), fmt::format("it is a whole number, {} to {}", low, high), ""));
+  return static_cast<int>(*number);
+}
+
+Result<Mass> mass_option(const Request& r, std::string_view option) {
+  auto si = parse_quantity(r.value(option).value_or(""), QuantityKind::mass);
+  if (si && (*si < 1e-3 || *si > 1e4))
+    si = fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", write_quantity(*si, QuantityKind::mass)), "1 g to 10000 kg can be planned", ""});
+  if (!si) {
+    for (Problem& p : si.error()) p.place.file = option;
+    return fail(si.error());
+  }
+  return kilograms(*si);
+}
+
+Result<Want> want_of(const Request& r) {
+  Want want;
+  if (r.has("--blocks")) {
+    auto n = count_option(r, "--blocks", 1, 100000);
+    if (!n) return fail(n.error());
+    want.blocks = *n;
+  }
+  for (const auto& [option, to] : {std::pair{"--curd", &want.curd}, std::pair{"--dry", &want.dry}}) {
+    if (!r.has(option)) continue;
+    auto m = mass_option(r, option);
+    if (!m) return fail(m.error());
+    *to = *m;
+  }
+  if (want.given() > 1) return fail(usage(fmt::format("{} things are wanted", want.given()), "one of --blocks, --curd, --dry", "keep one"));
+  return want;
+}
+
+Result<Catalogue> catalogue_of(const Request& r) {
+  Catalogue c = Catalogue::shipped();
+  if (const auto folder = r.value("--data")) {
+    auto records = read_records(*folder);
+    if (!records) return fail(records.error());
+    if (auto added = c.add(std::move(*records)); !added) return fail(added.error());
+  }
+  return c;
+}
+
+Result<void> kitchen_text(const Request& r, InputTexts& texts) {
+  std::string path = r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN"));
+  if (path.empty()) return {};
+  auto text = read_text(path);
+  if (!text) return fail(text.error());
+  texts.kitchen = std::move(*text);
+  texts.kitchen_file = std::move(path);
+  return {};
+}
+
+Result<InputTexts> input_texts(const Request& r, const std::string& path) {
+  InputTexts texts;
+  auto recipe = read_text(path);
+  if (!recipe) return fail(recipe.error());
+  texts.recipe = std::move(*recipe);
+  texts.recipe_file = path == "-" ? "standard input" : path;
+  if (auto k = kitchen_text(r, texts); !k) return fail(k.error());
+  texts.set = r.all("--set");
+  auto want = want_of(r);
+  if (!want) return fail(want.error());
+  texts.want = *want;
+  return texts;
+}
+
+/// A problem that stands in the recipe, found after reading: its place is looked up again by its pointer.
+Problems located(Problems problems, const std::string& file) {
+  for (Problem& p : problems)
+    if (p.place.file.empty() && !p.place.pointer.empty() && !p.place.pointer.starts_with("/kitchen")) p.place.file = file;
+  return problems;
+}
+
+/// A file is read and planned; problems of both kinds come back as problems.
+Result<Batch> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed) {
+  auto texts = input_texts(r, path);
+  if (!texts) return fail(texts.error());
+  const std::string file = texts->recipe_file;
+  auto inputs = read_inputs(std::move(*texts));
+  if (!inputs) return fail(inputs.error());
+  if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
+  auto setup = resolve(inputs->recipe, inputs->kitchen, catalogue);
+  if (!setup) return fail(located(setup.error(), file));
+  auto batch = size_batch(std::move(*setup));
+  if (!batch) return fail(located(batch.error(), file));
+  if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, file));
+  return batch;
+}
+
+int finish(const Request& r, std::string_view text, int status) {
+  Result<void> written = r.has("--output") && r.value("--output") != "-" ? write_file(*r.value("--output"), text, r.has("--force")) : write_out(text);
+  if (written) return status;
+  write_error(problems_text(written.error(), false));
+  return written.error()[0].code == "file-exists" ? bad_input : bad_file;
+}
+
+int report(const Request& r, const Problems& problems) {
+  const bool colour = wants_colour(r.value("--color").value_or("auto"), standard_error_is_terminal());
+  write_error(r.value("--format") == "json" ? problems_json(problems) : problems_text(problems, colour));
+  return status_of(problems);
+}
+
+int run_sheet(const Request& r) {
+  const auto format = chosen(r, "--format", {"text", "json"});
+  if (!format) return report(r, format.error());
+  const auto units = chosen(r, "--units", {"metric", "us"});
+  if (!units) return report(r, units.error());
+  TextOptions text;
+  const Terminal terminal = standard_output();
+  text.width = terminal.columns;
+  if (r.has("--width")) {
+    const auto w = count_option(r, "--width", 40, 120);
+    if (!w) return report(r, w.error());
+    text.width = *w;
+  }
+  text.colour = !r.has("--output") && wants_colour(r.value("--color").value_or("auto"), terminal.is_terminal);
+
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  const auto batch = plan_file(r, r.words[0], *catalogue, true);
+  if (!batch) return report(r, batch.error());
+  const Sheet sheet = make_sheet(*batch, {*units == "us" ? Units::us : Units::metric});
+  return finish(r, *format == "json" ? to_json(*batch, sheet) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
+}
+
+nlohmann::ordered_json caution_json(const Caution& c) {
+  return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", key(c.stage)}, {"standing", c.standing}, {"text", c.text}};
+}
+
+int run_check(const Request& r) {
+  const auto format = chosen(r, "--format", {"text", "json"});
+  if (!format) return report(r, format.error());
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  int status = done;
+  std::string text;
+  nlohmann::ordered_json files = nlohmann::ordered_json::array();
+  for (const std::string& path : r.words) {
+    nlohmann::ordered_json j = {{"file", text::harmless(path)}, {"problems", nlohmann::ordered_json::array()}, {"cautions", nlohmann::ordered_json::array()}};
+    const auto batch = plan_file(r, path, *catalogue, false);
+    if (!batch) {
+      status = std::max<int>(status, status_of(batch.error()));
+      text += problems_text(batch.error(), false);
+      j["problems"] = nlohmann::ordered_json::parse(problems_json(batch.error()))["problems"];
+    } else {
+      const auto list = cautions(*batch);
+      if (stops(list)) status = std::max<int>(status, answer_is_no);
+      for (const Caution& c : list) {
+        if (!c.standing) text += fmt::format("{}: {} ({}, {}): {}\n", text::harmless(path), word(c.severity), key(c.stage), c.rule, c.text);
+        j["cautions"].push_back(caution_json(c));
+      }
+    }
+    files.push_back(std::move(j));
+  }
+  const nlohmann::ordered_json document = {{"schema", "curdwright.check/1"}, {"recipes", files}};
+  return finish(r, *format == "json" ? document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n" : text, status);
+}
+
+int run_list(const Request& r) {
+  const auto format = chosen(r, "--format", {"text", "json"});
+  if (!format) return report(r, format.error());
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  const auto out = list_text(*catalogue, r.words[0], r.has("--refused"), *format == "json");
+  return out ? finish(r, *out, done) : report(r, out.error());
+}
+
+int run_show(const Request& r) {
+  const auto format = chosen(r, "--format", {"text", "json"});
+  if (!format) return report(r, format.error());
+  const bool json = *format == "json";
+  if (r.words[0] == "kitchen") {
+    InputTexts texts;
+    if (auto k = kitchen_text(r, texts); !k) return report(r, k.error());
+    const auto kitchen = read_kitchen(texts.kitchen.value_or("{}"), texts.kitchen_file);
+    if (!kitchen) return report(r, kitchen.error());
+    const auto catalogue = catalogue_of(r);
+    if (!catalogue) return report(r, catalogue.error());
+    const auto out = kitchen_sheet(*catalogue, *kitchen, json);
+    return out ? finish(r, *out, done) : report(r, out.error());
+  }
+  if (r.words.size() < 2) return report(r, {usage(fmt::format("show {} needs an id", text::harmless(r.words[0].substr(0, 40))), "", "for example: curdwright show legume chickpea-kabuli")});
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  const auto out = show_text(*catalogue, r.words[0], r.words[1], json);
+  return out ? finish(r, *out, done) : report(r, out.error());
+}
+
+int run_new(const Request& r) {
+  if (r.words[0] == "kitchen") return finish(r, write_kitchen(default_kitchen()), done);
+  if (r.words[0] != "recipe") {
+    constexpr std::array<std::string_view, 2> known = {"recipe", "kitchen"};
+    return report(r, {usage(fmt::format("new does not make \"{}\"", text::harmless(r.words[0].substr(0, 40))), "", text::suggest(r.words[0], known))});
+  }
+  const auto want = want_of(r);
+  if (!want) return report(r, want.error());
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  InputTexts texts;
+  if (auto k = kitchen_text(r, texts); !k) return report(r, k.error());
+  const auto kitchen = read_kitchen(texts.kitchen.value_or("{}"), texts.kitchen_file);
+  if (!kitchen) return report(r, kitchen.error());
+  const auto out = starter_recipe(*catalogue, *kitchen, r.value("--legume").value_or("chickpea-kabuli"), want->blocks.value_or(4));
+  return out ? finish(r, *out, done) : report(r, out.error());
+}
+
+int run_schema(const Request& r) {
+  const std::string& what = r.words[0];
+  if (what == "recipe") return finish(r, recipe_schema(), done);
+  if (what == "kitchen") return finish(r, kitchen_schema(), done);
+  if (what == "legume") return finish(r, legume_schema(), done);
+  if (what == "sheet") return finish(r, sheet_schema(), done);
+  constexpr std::array<std::string_view, 4> known = {"recipe", "kitchen", "sheet", "legume"};
+  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known))});
+}
+
+int run_help(const Request& r) {
+  if (r.words.empty()) return finish(r, full_help(), done);
+  const std::string text = help_of(r.words[0]);
+  if (!text.empty()) return finish(r, text, done);
+  std::vector<std::string_view> known;
+  for (const CommandRow& c : all_commands()) known.push_back(c.name);
+  return report(r, {usage(fmt::format("\"{}\" is not a command", text::harmless(r.words[0].substr(0, 40))), "", text::suggest(r.words[0], known))});
+}
+
+}  // namespace
+
+Status status_of(const Problems& problems) {
+  const auto all = [&](auto is) { return !problems.empty() && std::all_of(problems.begin(), problems.end(), is); };
+  if (std::any_of(problems.begin(), problems.end(), [](const Problem& p) { return p.code == "file"; })) return bad_file;
+  if (all([](const Problem& p) { return p.code == "out-of-reach" || p.code == "refused"; })) return answer_is_no;
+  return bad_input;
+}
+
+int run(const Request& r) {
+  if (const auto colour = chosen(r, "--color", {"auto", "always", "never"}); !colour) return report(r, colour.error());
+  if (r.version) return finish(r, fmt::format("curdwright {} (data {}, model {})\n", program_version, data_version, model_version), done);
+  if (r.command.empty()) return finish(r, r.help ? full_help() : short_help(), done);
+  if (r.help) return finish(r, help_of(r.command), done);
+  struct Row {
+    std::string_view name;
+    int (*run)(const Request&);
+  };
+  static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"list", run_list}, Row{"show", run_show},
+                                      Row{"new", run_new},     Row{"schema", run_schema}, Row{"help", run_help}};
+  for (const Row& row : rows)
+    if (row.name == r.command) return row.run(r);
+  return our_fault;
+}
+
+}  // namespace curdwright::program

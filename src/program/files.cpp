@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: MIT
+#include "program/files.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/ioctl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <csignal>
+#include <cstdlib>
+#include <cstring>
+#include <filesystem>
+
+#include "json/document.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::program {
+namespace {
+
+/// Name of the unfinished file, for the signal handler.
+std::array<char, 4096> unfinished{};
+
+extern "C" void on_interrupt(int) {
+  if (unfinished[0] != 0) ::unlink(unfinished.data());
+  ::_exit(130);
+}
+
+struct Descriptor {
+  int fd = -1;
+  Descriptor(int f) : fd(f) {}
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  ~Descriptor() {
+    if (fd > 2) ::close(fd);
+  }
+};
+
+Problem file_problem(std::string_view what, const std::string& path, int error, std::string fix) {
+  return {"file", {text::harmless(path), 0, 0, "", "", 0}, fmt::format("{}: {}", what, std::strerror(error)), "", std::move(fix)};
+}
+
+bool write_all(int fd, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t n = ::write(fd, text.data(), text.size());
+    if (n < 0 && errno == EINTR) continue;
+    if (n <= 0) return false;
+    text.remove_prefix(static_cast<std::size_t>(n));
+  }
+  return true;
+}
+
+void remember(const std::string& path) {
+  if (path.size() + 1 < unfinished.size()) std::memcpy(unfinished.data(), path.c_str(), path.size() + 1);
+}
+
+/// Devices and pipes are written straight; only a regular file can be replaced by renaming.
+Result<void> write_special(const std::string& path, std::string_view text) {
+  const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC | O_NOCTTY));
+  if (out.fd < 0 || !write_all(out.fd, text)) return fail(file_problem("cannot be written", path, errno, ""));
+  return {};
+}
+
+}  // namespace
+
+Result<std::string> read_text(const std::string& path) {
+  const bool standard = path == "-";
+  const Descriptor in(standard ? 0 : ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY));
+  if (in.fd < 0) return fail(file_problem("cannot be opened", path, errno, errno == ENOENT ? "check the name" : ""));
+  std::string text;
+  std::array<char, 65536> buffer{};
+  while (text.size() <= json::max_bytes) {
+    const ssize_t n = ::read(in.fd, buffer.data(), buffer.size());
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return fail(file_problem("cannot be read", path, errno, errno == EISDIR ? "name a file, not a folder" : ""));
+    if (n == 0) break;
+    text.append(buffer.data(), static_cast<std::size_t>(n));
+  }
+  return text;
+}
+
+Result<void> write_file(const std::string& path, std::string_view text, bool force) {
+  struct stat there {};
+  const bool exists = ::stat(path.c_str(), &there) == 0;
+  if (exists && S_ISDIR(there.st_mode)) return fail(file_problem("cannot be written", path, EISDIR, "name a file, not a folder"));
+  if (exists && !S_ISREG(there.st_mode)) return write_special(path, text);
+  if (exists && !force)
+    return fail(Problem{"file-exists", {text::harmless(path), 0, 0, "", "", 0}, "the file is there already", "nothing is overwritten unasked", "use --force, or another name"});
+  // Through a link, the file it leads to is replaced, not the link.
+  std::error_code ignored;
+  const std::string target = exists ? std::filesystem::canonical(path, ignored).string() : path;
+  const std::string temporary = (target.empty() ? path : target) + fmt::format(".{}.part", ::getpid());
+  remember(temporary);
+  const Descriptor out(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, exists ? there.st_mode & 0777U : 0666U));
+  const bool done = out.fd >= 0 && write_all(out.fd, text) && ::fsync(out.fd) == 0 && ::rename(temporary.c_str(), (target.empty() ? path : target).c_str()) == 0;
+  const int error = errno;
+  if (!done && out.fd >= 0) ::unlink(temporary.c_str());
+  unfinished[0] = 0;
+  if (!done) return fail(file_problem("cannot be written", path, error, error == ENOSPC ? "free some space; nothing was changed" : "nothing was changed"));
+  return {};
+}
+
+Result<void> write_out(std::string_view text) {
+  if (write_all(1, text) || errno == EPIPE) return {};
+  return fail(file_problem("cannot be written", "standard output", errno, ""));
+}
+
+void write_error(std::string_view text) { static_cast<void>(write_all(2, text)); }
+
+Result<std::vector<RecordText>> read_records(const std::string& folder) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  std::vector<RecordText> records;
+  if (!fs::is_directory(folder, error)) return fail(file_problem("is no folder", folder, error ? error.value() : ENOTDIR, "give the folder that holds legumes/, coagulants/ or equipment/"));
+  std::vector<std::string> paths;
+  for (const char* sub : {"legumes", "coagulants", "equipment"})
+    for (fs::directory_iterator i(fs::path(folder) / sub, error), end; !error && i != end; i.increment(error))
+      if (i->path().extension() == ".json") paths.push_back(std::string(sub) + "/" + i->path().filename().string());
+  for (const char* file : {"sources.json", "model.json", "refused.json"})
+    if (fs::exists(fs::path(folder) / file, error)) paths.emplace_back(file);
+  std::sort(paths.begin(), paths.end());
+  if (paths.empty())
+    return fail(Problem{"data-empty", {text::harmless(folder), 0, 0, "", "", 0}, "the folder holds no records", "records stand in legumes/, coagulants/ and equipment/", "see data/README.md of the source"});
+  for (const std::string& p : paths) {
+    const std::string full = (fs::path(folder) / p).string();
+    auto text = read_text(full);
+    if (!text) return fail(text.error());
+    records.push_back({p, std::move(*text), text::harmless(full)});
+  }
+  return records;
+}
+
+std::string environment(const char* name) {
+  const char* value = std::getenv(name);
+  return value ? value : "";
+}
+
+Terminal standard_output() {
+  Terminal t;
+  t.is_terminal = ::isatty(1) == 1;
+  if (!t.is_terminal) return t;
+  struct winsize size {};
+  if (::ioctl(1, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) t.columns = size.ws_col;
+  if (const int columns = std::atoi(environment("COLUMNS").c_str()); columns > 0) t.columns = columns;
+  t.columns = std::clamp(t.columns, 40, 100);
+  return t;
+}
+
+bool standard_error_is_terminal() { return ::isatty(2) == 1; }
+
+bool wants_colour(std::string_view option, bool is_terminal) {
+  if (option == "always") return true;
+  if (option == "never") return false;
+  if (!environment("NO_COLOR").empty()) return false;
+  if (const std::string force = environment("CLICOLOR_FORCE"); !force.empty() && force != "0") return true;
+  return is_terminal && environment("TERM") != "dumb" && !environment("TERM").empty();
+}
+
+void install_signal_handlers() {
+  std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGINT, on_interrupt);
+  std::signal(SIGTERM, on_interrupt);
+}
+
+}  // namespace curdwright::program

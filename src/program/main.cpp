@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#include <exception>
+#include <string>
+
+#include "program/commands.hpp"
+#include "program/files.hpp"
+#include "program/report.hpp"
+
+int main(int argc, char** argv) {
+  using namespace curdwright;
+  using namespace curdwright::program;
+  install_signal_handlers();
+  try {
+    const auto request = read_command_line(argc, argv);
+    if (request) return run(*request);
+    write_error(problems_text(request.error(), wants_colour("auto", standard_error_is_terminal())));
+    return bad_input;
+  } catch (const std::exception& e) {
+    write_error(std::string("curdwright: a fault of the program, not of your input: ") + e.what() + "\n  fix: please report it, with the command and the recipe\n");
+    return our_fault;
+  }
+}

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: MIT
+// The only file that includes the option parser.
+#include "program/options.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <array>
+
+#include "text/nearest.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::program {
+namespace {
+
+constexpr std::array commands = {
+    CommandRow{"sheet", "RECIPE", "print the batch sheet of a recipe (- reads standard input)", "curdwright sheet chickpea.json --blocks 8", 1, 1},
+    CommandRow{"check", "RECIPE...", "read recipes, and print only problems and cautions", "curdwright check recipes/*.json", 1, -1},
+    CommandRow{"list", "WHAT", "list legumes, coagulants, blenders, strainers, presses or rules", "curdwright list legumes", 1, 1},
+    CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
+    CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
+    CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet or legume", "curdwright schema recipe", 1, 1},
+    CommandRow{"help", "[COMMAND]", "explain a command", "curdwright help sheet", 0, 1},
+};
+
+constexpr std::array options = {
+    OptionRow{"--blocks", "", "N", "sheet check new", "how many whole blocks are wanted"},
+    OptionRow{"--curd", "", "MASS", "sheet check", "how much pressed curd is wanted, for example 2kg"},
+    OptionRow{"--dry", "", "MASS", "sheet check", "how much dry seed there is, for example 450g"},
+    OptionRow{"--legume", "", "ID", "new", "legume of the starter recipe"},
+    OptionRow{"--kitchen", "", "FILE", "sheet check show new", "kitchen file (else CURDWRIGHT_KITCHEN, else the built-in kitchen)"},
+    OptionRow{"--data", "", "DIR", "sheet check list show new", "folder of your own records, added to the shipped ones"},
+    OptionRow{"--set", "", "/POINTER=VALUE", "sheet check", "set any value of the recipe, or /kitchen/...; may be repeated", true},
+    OptionRow{"--units", "", "metric|us", "sheet", "units of the text sheet (metric)"},
+    OptionRow{"--format", "", "text|json", "sheet check list show", "form of the output (text)"},
+    OptionRow{"--refused", "", "", "list", "list the seeds and salts that are known and refused"},
+    OptionRow{"--output", "-o", "FILE", "sheet check list show new schema", "write to a file instead of standard output"},
+    OptionRow{"--force", "", "", "sheet check list show new schema", "let --output replace a file"},
+    OptionRow{"--color", "", "auto|always|never", "*", "colour on the terminal (auto)"},
+    OptionRow{"--width", "", "N", "sheet", "columns of the text sheet, 40 to 120"},
+};
+
+bool belongs(const OptionRow& o, std::string_view command) {
+  if (o.commands == "*") return true;
+  std::string_view rest = o.commands;
+  while (!rest.empty()) {
+    const auto space = rest.find(' ');
+    if (rest.substr(0, space) == command) return true;
+    rest.remove_prefix(space == std::string_view::npos ? rest.size() : space + 1);
+  }
+  return false;
+}
+
+Problem usage(std::string what, std::string why, std::string fix) { return {"command-line", {}, std::move(what), std::move(why), std::move(fix)}; }
+
+const CommandRow* find_command(std::string_view name) {
+  for (const CommandRow& c : commands)
+    if (c.name == name) return &c;
+  return nullptr;
+}
+
+/// The first word that is no option and no option's value.
+std::string first_word(int argc, const char* const* argv) {
+  for (int i = 1; i < argc; ++i) {
+    const std::string_view a = argv[i];
+    if (a == "--") return i + 1 < argc ? argv[i + 1] : "";
+    if (a.size() < 2 || a[0] != '-') return std::string(a);
+    const std::string_view name = a.substr(0, a.find('='));
+    for (const OptionRow& o : options)
+      if ((name == o.name || a == o.letter) && !o.value.empty() && a.find('=') == std::string_view::npos) ++i;
+  }
+  return "";
+}
+
+Problem unknown_option(std::string_view word, std::string_view command) {
+  const std::string_view name = word.substr(0, word.find('='));
+  for (const OptionRow& o : options)
+    if (name == o.name || name == o.letter)
+      return usage(fmt::format("{} does not go with {}", name, command), fmt::format("it belongs to: {}", o.commands), fmt::format("see `curdwright help {}`", command));
+  std::vector<std::string_view> known = {"--help", "--version"};
+  for (const OptionRow& o : options)
+    if (belongs(o, command)) known.push_back(o.name);
+  std::string fix = text::suggest(name, known);
+  if (fix.empty()) fix = fmt::format("see `curdwright help {}`", command);
+  return usage(fmt::format("the option \"{}\" is not known", text::harmless(name.substr(0, 60))), "", std::move(fix));
+}
+
+Problem wrong_words(const CommandRow& c, std::size_t given) {
+  return usage(given < static_cast<std::size_t>(c.least) ? fmt::format("{} needs {}", c.name, c.words) : fmt::format("{} takes only {}, but {} words were given", c.name, c.words, given), "",
+               fmt::format("for example: {}", c.example));
+}
+
+void wrap_row(std::string& out, std::string_view left, std::string_view right) {
+  constexpr int column = 29;
+  const auto lines = text::wrapped(right, 79 - column);
+  out += text::width(left) + 2 > column ? fmt::format("{}\n{}", left, std::string(column, ' ')) : text::padded(left, column);
+  for (std::size_t i = 0; i < lines.size(); ++i) out += (i > 0 ? std::string(column, ' ') : "") + lines[i] + "\n";
+}
+
+std::string option_left(const OptionRow& o) {
+  return fmt::format("  {}{}{}{}", o.letter.empty() ? "" : fmt::format("{}, ", o.letter), o.name, o.value.empty() ? "" : " ", o.value);
+}
+
+constexpr std::string_view statuses =
+    "Exit status\n"
+    "  0 done   1 the answer is no: out of reach, or a safety stop\n"
+    "  2 bad command line, recipe, kitchen or data   3 a file could not be read or\n"
+    "  written   70 a fault of the program   130 interrupted\n";
+
+}  // namespace
+
+std::span<const CommandRow> all_commands() { return commands; }
+std::span<const OptionRow> all_options() { return options; }
+
+std::optional<std::string> Request::value(std::string_view option) const {
+  const auto i = values.find(option);
+  if (i == values.end() || i->second.empty()) return std::nullopt;
+  return i->second.back();
+}
+
+std::vector<std::string> Request::all(std::string_view option) const {
+  const auto i = values.find(option);
+  return i == values.end() ? std::vector<std::string>{} : i->second;
+}
+
+Result<Request> read_command_line(int argc, const char* const* argv) {
+  Request r;
+  std::vector<std::string> words;
+  std::vector<std::string> names;
+  for (const CommandRow& c : commands) names.emplace_back(c.name);
+  const std::string word = first_word(argc, argv);
+  const CommandRow* command = find_command(word);
+  if (!word.empty() && !command) {
+    const std::vector<std::string_view> views(names.begin(), names.end());
+    return fail(usage(fmt::format("\"{}\" is not a command", text::harmless(word.substr(0, 60))), "", text::suggest(word, views)));
+  }
+
+  CLI::App app("curdwright");
+  app.set_help_flag();
+  app.allow_extras();
+  app.add_flag("-h,--help", r.help);
+  app.add_flag("--version", r.version);
+  app.add_option("words", words);
+  std::map<std::string, bool> switches;
+  for (const OptionRow& o : options) {
+    if (!command || !belongs(o, command->name)) continue;
+    const std::string flag = o.letter.empty() ? std::string(o.name) : fmt::format("{},{}", o.letter, o.name);
+    const std::string key(o.name);
+    if (o.value.empty())
+      app.add_flag(flag, switches[key]);
+    else
+      app.add_option(flag, r.values[key])->allow_extra_args(false)->expected(1)->take_all();
+  }
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ArgumentMismatch&) {
+    return fail(usage("an option that needs a value has none", "", fmt::format("see `curdwright help {}`", word)));
+  } catch (const CLI::ParseError& e) {
+    return fail(usage(e.what(), "", fmt::format("see `curdwright help {}`", word)));
+  }
+  for (const std::string& extra : app.remaining())
+    return fail(unknown_option(extra, command ? command->name : "curdwright"));
+  std::erase_if(r.values, [](const auto& v) { return v.second.empty(); });
+  for (const auto& [key, on] : switches)
+    if (on) r.values[key] = {"true"};
+  for (const OptionRow& o : options)
+    if (const auto i = r.values.find(o.name); i != r.values.end() && i->second.size() > 1 && !o.repeats)
+      return fail(usage(fmt::format("{} is given {} times", o.name, i->second.size()), "it may be given once", "keep one"));
+  if (!command) return r;
+  r.command = command->name;
+  words.erase(words.begin());
+  r.words = std::move(words);
+  const bool wrong = r.words.size() < static_cast<std::size_t>(command->least) || (command->most >= 0 && r.words.size() > static_cast<std::size_t>(command->most));
+  if (wrong && !r.help) return fail(wrong_words(*command, r.words.size()));
+  return r;
+}
+
+std::string short_help() {
+  std::string out = "curdwright plans a batch of legume curd: from a recipe to a sheet to cook from.\n\n";
+  out += "  curdwright new recipe --legume chickpea-kabuli --blocks 4 -o chickpea.json\n";
+  out += "  curdwright sheet chickpea.json\n\nCommands\n";
+  for (const CommandRow& c : commands) wrap_row(out, fmt::format("  {} {}", c.name, c.words), c.purpose);
+  out += "\n`curdwright help COMMAND` explains a command; `curdwright --help` shows all options.\n";
+  return out;
+}
+
+std::string help_of(std::string_view name) {
+  const CommandRow* c = find_command(name);
+  if (!c) return "";
+  std::string out = fmt::format("curdwright {} {}\n\n", c->name, c->words);
+  for (const std::string& l : text::wrapped(fmt::format("{}.", c->purpose), 79)) out += l + "\n";
+  out += fmt::format("\n  {}\n\nOptions\n", c->example);
+  for (const OptionRow& o : options)
+    if (belongs(o, name)) wrap_row(out, option_left(o), o.help);
+  wrap_row(out, "  -h, --help", "this text");
+  return out + "\n" + std::string(statuses);
+}
+
+std::string full_help() {
+  std::string out = short_help() + "\nOptions\n";
+  for (const OptionRow& o : options) wrap_row(out, option_left(o), o.commands == "*" ? std::string(o.help) : fmt::format("{} [{}]", o.help, o.commands));
+  wrap_row(out, "  -h, --help", "help, also of a command");
+  wrap_row(out, "  --version", "versions of program, data and model");
+  out += "\nEnvironment\n";
+  wrap_row(out, "  CURDWRIGHT_KITCHEN", "kitchen file when --kitchen is not given");
+  wrap_row(out, "  NO_COLOR, CLICOLOR_FORCE", "colour off, colour on; --color beats both");
+  wrap_row(out, "  COLUMNS, TERM", "width and kind of the terminal");
+  return out + "\n" + std::string(statuses) + "\nDocumentation: README.md and docs/ of the source.\n";
+}
+
+}  // namespace curdwright::program

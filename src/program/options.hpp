@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+// The one table of commands and options: the parser and the help are made from it.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "curdwright/problem.hpp"
+
+namespace curdwright::program {
+
+struct CommandRow {
+  std::string_view name, words, purpose, example;  ///< words: what stands after the name
+  int least, most;                                 ///< number of words; most -1: any
+};
+std::span<const CommandRow> all_commands();
+
+struct OptionRow {
+  std::string_view name;      ///< "--blocks"
+  std::string_view letter;    ///< "-o", or empty
+  std::string_view value;     ///< "N"; empty for a switch
+  std::string_view commands;  ///< space-separated; "*" for all
+  std::string_view help;
+  bool repeats = false;
+};
+std::span<const OptionRow> all_options();
+
+/// What the command line asks for.
+struct Request {
+  std::string command;
+  std::vector<std::string> words;
+  std::map<std::string, std::vector<std::string>, std::less<>> values;  ///< by option name
+  bool help = false, version = false;
+
+  [[nodiscard]] bool has(std::string_view option) const { return values.contains(option); }
+  [[nodiscard]] std::optional<std::string> value(std::string_view option) const;
+  [[nodiscard]] std::vector<std::string> all(std::string_view option) const;
+};
+
+Result<Request> read_command_line(int argc, const char* const* argv);
+
+std::string short_help();
+/// Help of one command; empty when there is none of that name.
+std::string help_of(std::string_view command);
+std::string full_help();
+
+}  // namespace curdwright::program

@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: MIT
+// Problems as people and scripts read them.
+#pragma once
+
+#include <string>
+
+#include "curdwright/problem.hpp"
+
+namespace curdwright::program {
+
+std::string problems_text(const Problems& problems, bool colour);
+std::string problems_json(const Problems& problems);
+
+}  // namespace curdwright::program

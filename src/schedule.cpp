@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/schedule.hpp"
+
+#include <algorithm>
+
+#include "curdwright/cooling.hpp"
+
+namespace curdwright {
+namespace {
+
+// Handling times: judgement, for one person.
+constexpr Duration sorting = minutes(10), draining = minutes(5), filling_a_jar = minutes(2), straining_a_jar = minutes(4), washing = minutes(6),
+                   ladling_a_vessel = minutes(4), warming_the_gel = minutes(20), skimming = minutes(5), making_up = minutes(5), free_drain = minutes(10),
+                   filling_a_mould = minutes(2), unmoulding = minutes(10), skinning = minutes(20);
+
+Duration settle_length(const Batch& b, Duration& hands) {
+  const StarchSettings& s = b.setup.job.starch;
+  Duration length;
+  if (s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel) {
+    hands += ladling_a_vessel * (s.vessels * s.times);
+    length += (s.time + ladling_a_vessel * s.vessels) * s.times;
+  }
+  if (s.remove == StarchRemoval::gel_and_strain || s.remove == StarchRemoval::settle_and_gel) {
+    hands += warming_the_gel;
+    length += warming_the_gel;
+  }
+  return length;
+}
+
+}  // namespace
+
+std::vector<Task> day(const Batch& b) {
+  const Job& j = b.setup.job;
+  const Plan& p = b.plan;
+  std::vector<Task> tasks;
+  Duration now;
+  const auto add = [&](Step step, Duration length, Duration hands_on) {
+    tasks.push_back({step, now, length, std::min(hands_on, length)});
+    now += length;
+  };
+  add(Step::sort_and_soak, sorting + j.soak.time, sorting + draining * j.soak.changes);
+  const Duration skins = j.soak.skins_off ? skinning : seconds(0);
+  add(Step::drain, draining + skins, draining + skins);
+  const Duration blending = (j.blend.time + filling_a_jar) * j.blend.jarfuls;
+  add(Step::blend, blending, blending);
+  const Duration straining = straining_a_jar * j.blend.jarfuls + washing * static_cast<double>(j.strain.wash_count);
+  add(Step::strain, straining, straining);
+  Duration hands;
+  if (const Duration settling = settle_length(b, hands); settling.si() > 0) add(Step::settle, settling, hands);
+  const Duration one_pot = p.cooked.heat_up + j.cook.hold;
+  add(Step::cook, one_pot * j.cook.pots, (skimming + p.cooked.heat_up * 0.5) * j.cook.pots);
+  // The history after the boil holds the cooling to the pour and the wait.
+  const Duration setting = p.set.history.length() + making_up;
+  // Earlier pots cool and set while the later ones cook, so only the last one adds to the day.
+  add(Step::set, setting, making_up * (1 + j.coagulate.pots));
+  const Duration moulding = free_drain + filling_a_mould * std::max(1.0, value(p, Figure::blocks));
+  add(Step::press, moulding + j.press.time * b.press_rounds, moulding);
+  const Cooling c = cool(b);
+  const Duration in_press = j.press.time;
+  const Duration chilling = c.under_second && *c.under_second > in_press ? *c.under_second - in_press : hours(0);
+  add(Step::chill, unmoulding + chilling, unmoulding);
+  return tasks;
+}
+
+}  // namespace curdwright

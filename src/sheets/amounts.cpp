@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: MIT
+#include "sheets/amounts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright::sheets {
+namespace {
+
+constexpr double grams_per_lb = 453.59237, grams_per_oz = grams_per_lb / 16, ml_per_quart = 946.352946, ml_per_us_teaspoon = 4.92892159375;
+
+int digits_of(double step) {
+  int digits = 0;
+  while (digits < 3 && std::abs(step * std::pow(10, digits) - std::round(step * std::pow(10, digits))) > 1e-6) ++digits;
+  return digits;
+}
+
+/// Pounds and ounces, to so many ounces' digits.
+std::string pounds(double grams, int digits) {
+  if (grams < grams_per_lb - 0.5) return fixed(grams / grams_per_oz, digits) + " oz";
+  double lb = std::floor(grams / grams_per_lb);
+  double oz = (grams - lb * grams_per_lb) / grams_per_oz;
+  const double unit = std::pow(10, -digits);
+  if (oz >= 16 - unit / 2) lb += 1, oz = 0;
+  return oz < unit / 2 ? fmt::format("{:.0f} lb", lb) : fmt::format("{:.0f} lb {} oz", lb, fixed(oz, digits));
+}
+
+/// Spoons to the quarter teaspoon.
+std::string spoons(double grams, double grams_per_teaspoon) {
+  const double quarters = std::round(grams / grams_per_teaspoon * (5.0 / ml_per_us_teaspoon) * 4.0);
+  if (quarters < 1) return "a pinch";
+  static constexpr std::array<const char*, 4> fractions = {"", "1/4", "1/2", "3/4"};
+  const auto whole = static_cast<int>(quarters / 4);
+  const auto* part = fractions[static_cast<std::size_t>(static_cast<int>(quarters) % 4)];
+  if (whole == 0) return fmt::format("{} tsp", part);
+  return *part ? fmt::format("{} {} tsp", whole, part) : fmt::format("{} tsp", whole);
+}
+
+}  // namespace
+
+std::string fixed(double value, int digits) {
+  const double scale = std::pow(10.0, digits);
+  // A hair is added so that a decimal half that the machine holds a little low still rounds up.
+  double rounded = std::floor(std::abs(value) * scale + 0.5 + 1e-9) / scale;
+  if (value < 0 && rounded != 0) rounded = -rounded;
+  return fmt::format("{:.{}f}", rounded, digits);
+}
+
+std::string Amounts::weigh(Mass m) const {
+  const double g = in_grams(m);
+  if (units_ == Units::us) return pounds(g, 1);
+  return fixed(g, digits_of(in_grams(kitchen_.coarse_scale.step))) + " g";
+}
+
+std::string Amounts::grams_fine(Mass m) const {
+  const Scale& s = m <= kitchen_.fine_scale.capacity ? kitchen_.fine_scale : kitchen_.coarse_scale;
+  return fixed(in_grams(m), digits_of(in_grams(s.step))) + " g";
+}
+
+std::string Amounts::weigh_fine(Mass m, double grams_per_teaspoon) const {
+  if (units_ == Units::metric || in_grams(m) > 60) return grams_fine(m);
+  return fmt::format("{} ({})", grams_fine(m), spoons(in_grams(m), grams_per_teaspoon));
+}
+
+std::string Amounts::water(Mass m) const {
+  if (units_ == Units::metric) return weigh(m);
+  const double ml = in_millilitres(m / water_density(celsius(20)));
+  if (ml < ml_per_quart / 4) return pounds(in_grams(m), 1);
+  return fmt::format("{} qt ({})", fixed(ml / ml_per_quart, 2), pounds(in_grams(m), 1));
+}
+
+std::string Amounts::about(Mass m) const {
+  const double g = in_grams(m);
+  if (units_ == Units::us) return pounds(g, g < 3 * grams_per_oz ? 1 : 0);
+  if (g >= 9950) return fixed(g / 1000, 1) + " kg";
+  if (g >= 995) return fixed(g / 1000, 2) + " kg";
+  if (g >= 100) return fixed(std::round(g / 5) * 5, 0) + " g";
+  return fixed(g, g < 10 ? 1 : 0) + " g";
+}
+
+std::string Amounts::temperature(Temperature t) const {
+  if (units_ == Units::us) return fixed(in_celsius(t) * 9 / 5 + 32, 0) + " °F";
+  return fixed(in_celsius(t), 0) + " °C";
+}
+
+std::string Amounts::in_units(std::string_view words) const {
+  constexpr std::string_view unit = " degC";
+  std::string out;
+  for (std::size_t at = words.find(unit); at != std::string_view::npos; at = words.find(unit)) {
+    std::size_t from = at;
+    while (from > 0 && std::string_view("0123456789.-").find(words[from - 1]) != std::string_view::npos) --from;
+    double value = 0;
+    const bool number = std::from_chars(words.data() + from, words.data() + at, value).ec == std::errc();
+    out += words.substr(0, number && units_ == Units::us ? from : at);
+    out += number && units_ == Units::us ? temperature(celsius(value)) : " °C";
+    words.remove_prefix(at + unit.size());
+  }
+  return out + std::string(words);
+}
+
+std::string Amounts::length(Length l) const {
+  if (units_ == Units::us) return fixed(in_centimetres(l) / 2.54, 1) + " in";
+  return fixed(in_centimetres(l), 1) + " cm";
+}
+
+std::string Amounts::volume(Volume v) const {
+  const double ml = in_millilitres(v);
+  if (units_ == Units::us) return fixed(ml / ml_per_quart, 1) + " qt";
+  return ml < 1000 ? fixed(ml, 0) + " ml" : fixed(ml / 1000, 1) + " l";
+}
+
+std::string duration(Duration d) {
+  const double s = in_seconds(d);
+  if (s < 100) return fixed(s, 0) + " s";
+  const auto total = static_cast<long>(std::round(s / 60));
+  if (total < 120) return fmt::format("{} min", total);
+  return total % 60 == 0 ? fmt::format("{} h", total / 60) : fmt::format("{} h {} min", total / 60, total % 60);
+}
+
+std::string clock(Duration d) {
+  const auto total = static_cast<long>(std::round(in_minutes(d)));
+  return fmt::format("{}:{:02}", total / 60, total % 60);
+}
+
+}  // namespace curdwright::sheets

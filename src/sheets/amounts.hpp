@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+// Amounts as a cook reads them. The only rounding for people; machine output has its own.
+#pragma once
+
+#include <string>
+
+#include "curdwright/kitchen.hpp"
+#include "curdwright/sheet.hpp"
+
+namespace curdwright::sheets {
+
+class Amounts {
+ public:
+  Amounts(Units units, const Kitchen& kitchen) : units_(units), kitchen_(kitchen) {}
+
+  /// To be weighed out: as the scale shows it.
+  [[nodiscard]] std::string weigh(Mass m) const;
+  /// To be weighed on the fine scale, with a spoon measure beside it in US units.
+  [[nodiscard]] std::string weigh_fine(Mass m, double grams_per_teaspoon) const;
+  /// Water to be measured: weight, or quarts with it.
+  [[nodiscard]] std::string water(Mass m) const;
+  /// Expected: no more digits than such a figure can have.
+  [[nodiscard]] std::string about(Mass m) const;
+  [[nodiscard]] std::string temperature(Temperature t) const;
+  /// Words in which temperatures are written "60 degC", in the units of the sheet.
+  [[nodiscard]] std::string in_units(std::string_view words) const;
+  [[nodiscard]] std::string length(Length l) const;
+  [[nodiscard]] std::string volume(Volume v) const;
+  /// A weight of a fine-scale amount, whatever unit system: the step decides the digits.
+  [[nodiscard]] std::string grams_fine(Mass m) const;
+
+ private:
+  Units units_;
+  const Kitchen& kitchen_;
+};
+
+std::string duration(Duration d);
+/// On the batch's own clock: "16:10".
+std::string clock(Duration d);
+/// Half away from zero, never "-0".
+std::string fixed(double value, int digits);
+
+}  // namespace curdwright::sheets

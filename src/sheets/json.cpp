@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: MIT
+// The sheet as JSON: a contract. Fixed key order, 9 significant digits, units in the keys, absent means absent.
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "curdwright/properties.hpp"
+#include "curdwright/sheet.hpp"
+#include "curdwright/version.hpp"
+
+namespace curdwright {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::array<const char*, component_count> component_keys = {"water_g", "protein_g", "starch_g", "sugars_g", "fat_g", "fibre_g", "ash_g", "salts_g"};
+
+/// Nine significant digits; what is smaller than rounding noise is nothing.
+Json number(double v) {
+  if (!std::isfinite(v)) return nullptr;
+  if (std::abs(v) < 1e-12) return 0.0;
+  const double scale = std::pow(10.0, 8 - std::floor(std::log10(std::abs(v))));
+  return std::round(v * scale) / scale;
+}
+
+Json stream(const Stream& s) {
+  Json j = {{"mass_g", number(1e3 * s.of.total_kg())}};
+  for (std::size_t i = 0; i < component_count; ++i) j[component_keys[i]] = number(1e3 * s.of.kg[i]);
+  return j;
+}
+
+Json named_streams(const std::array<NamedStream, 4>& list, std::size_t count) {
+  Json j = Json::object();
+  for (std::size_t i = 0; i < count; ++i) j[std::string(list[i].name)] = stream(*list[i].stream);
+  return j;
+}
+
+Json caution(const Caution& c) {
+  return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", key(c.stage)}, {"standing", c.standing}, {"text", c.text}};
+}
+
+void put(Json& j, const char* key, const std::optional<Duration>& d) {
+  if (d) j[key] = number(in_seconds(*d));
+}
+
+Json settings(const Batch& b, Stage stage) {
+  const Job& j = b.setup.job;
+  Json s = Json::object();
+  switch (stage) {
+    case Stage::soak:
+      s = {{"water_temperature_c", number(in_celsius(j.soak.water_at))}, {"surroundings_c", number(in_celsius(j.soak.surroundings))}, {"time_s", number(in_seconds(j.soak.time))},
+           {"water_to_dry_fraction", number(j.soak.water_to_dry)}, {"changes_count", j.soak.changes}, {"skins_off", j.soak.skins_off}};
+      break;
+    case Stage::blend:
+      s = {{"total_water_to_dry_fraction", number(b.plan.water.total_to_dry)}, {"grinding_water_g", number(1e3 * b.plan.water.grinding_kg)},
+           {"water_temperature_c", number(in_celsius(j.blend.water_at))}, {"time_s", number(in_seconds(j.blend.time))}, {"jarfuls_count", j.blend.jarfuls},
+           {"blender", b.setup.blender.id}, {"water_chosen", b.setup.water_chosen}};
+      break;
+    case Stage::strain: {
+      s = {{"strainer", b.setup.strainer.id}, {"washes", Json::array()}};
+      for (std::size_t i = 0; i < j.strain.wash_count; ++i)
+        s["washes"].push_back({{"water_g", number(1e3 * j.strain.washes[i].water_to_dry * j.dry.si())}, {"blend_s", number(in_seconds(j.strain.washes[i].blend))}});
+      break;
+    }
+    case Stage::starch: {
+      static constexpr std::array<const char*, 4> ways = {"settle", "gel-and-strain", "settle-and-gel", "none"};
+      s = {{"remove", ways[static_cast<std::size_t>(j.starch.remove)]}, {"time_s", number(in_seconds(j.starch.time))}, {"times_count", j.starch.times},
+           {"vessels_count", j.starch.vessels}, {"surroundings_c", number(in_celsius(j.starch.surroundings))}};
+      break;
+    }
+    case Stage::cook:
+      s = {{"hold_s", number(in_seconds(j.cook.hold))}, {"boil_c", number(in_celsius(j.cook.boil))}, {"pots_count", j.cook.pots}, {"hob_w", number(in_watts(j.cook.hob))}};
+      break;
+    case Stage::coagulate:
+      s = {{"with", b.setup.coagulant.id}, {"at_c", number(in_celsius(j.coagulate.at))}, {"wait_s", number(in_seconds(j.coagulate.wait))},
+           {"make_up_fraction", number(j.coagulate.make_up)}, {"mix_water_g", number(1e3 * b.plan.set.dose.used_kg * j.coagulate.make_up * j.coagulate.mix_water_kg_kg)}};
+      break;
+    case Stage::press:
+      s = {{"pressure_kpa", number(in_kilopascals(j.press.pressure))}, {"time_s", number(in_seconds(j.press.time))}, {"surroundings_c", number(in_celsius(b.setup.press_surroundings))},
+           {"rounds_count", b.press_rounds}};
+      if (j.press.moisture) s["moisture_fraction"] = number(*j.press.moisture);
+      break;
+    case Stage::chill:
+      s = {{"in", b.setup.chill.id}, {"medium_c", number(in_celsius(b.setup.chill_medium))}};
+      break;
+  }
+  return s;
+}
+
+Json stage_figures(const Batch& b, Stage stage, const Facts& facts) {
+  Json j = Json::object();
+  for (const FigureInfo& f : all_figures())
+    if (f.group == FigureGroup::stage && f.stage == stage) j[std::string(f.key)] = number(f.of(b.plan));
+  switch (stage) {
+    case Stage::soak: j["growth_log10"] = number(facts.soak_growth), j["uptake_g"] = number(1e3 * b.plan.uptake_kg); break;
+    case Stage::cook:
+      j["trypsin_inhibitor_left_fraction"] = number(facts.trypsin_left);
+      j["lipoxygenase_left_fraction"] = number(lipoxygenase_left(b.plan.cooked.history, b.theta));
+      break;
+    case Stage::coagulate:
+      j["coagulant_made_up_g"] = number(1e3 * b.plan.set.dose.used_kg * b.setup.job.coagulate.make_up);
+      j["setting_protein_fraction"] = number(b.plan.set.setting_protein);
+      if (b.setup.job.coagulate.kind == CoagulantKind::lactone) j["hydrolysed_fraction"] = number(b.plan.set.hydrolysed);
+      break;
+    case Stage::press: j["drained_curd_g"] = number(1e3 * b.plan.pressed.drained_kg), j["moisture_limit_fraction"] = number(b.plan.pressed.moisture_limit); break;
+    case Stage::chill:
+      j["start_c"] = number(in_celsius(facts.cooling.start));
+      put(j, "first_limit_s", facts.cooling.under_first), put(j, "second_limit_s", facts.cooling.under_second);
+      j["cooling_met"] = facts.cooling.met;
+      j["last_day_count"] = last_day(b);
+      break;
+    default: break;
+  }
+  return j;
+}
+
+Json stages(const Batch& b, const std::vector<Caution>& list, const Facts& facts) {
+  Json all = Json::array();
+  for (Stage stage : all_stages) {
+    FlowSpare spare;
+    const StageFlows f = flows(b.plan, stage, spare);
+    Json j = {{"stage", key(stage)}, {"in", named_streams(f.in, f.in_count)}, {"out", named_streams(f.out, f.out_count)}, {"aside", named_streams(f.aside, f.aside_count)}};
+    j["settings"] = settings(b, stage);
+    j["figures"] = stage_figures(b, stage, facts);
+    j["cautions"] = Json::array();
+    for (const Caution& c : list)
+      if (c.stage == stage) j["cautions"].push_back(caution(c));
+    all.push_back(std::move(j));
+  }
+  return all;
+}
+
+Json expect(const Batch& b) {
+  Json j = Json::object(), hundred = Json::object(), block = Json::object();
+  for (const FigureInfo& f : all_figures()) {
+    const double v = f.of(b.plan);
+    if (f.group == FigureGroup::expect) j[std::string(f.key)] = number(v);
+    if (f.group != FigureGroup::per_100g) continue;
+    hundred[std::string(f.key)] = number(v);
+    block[std::string(f.key)] = number(v * in_grams(b.plan.block) / 100.0);
+  }
+  j["per_100g"] = std::move(hundred);
+  j["per_block"] = std::move(block);
+  return j;
+}
+
+Json amounts(const std::vector<SheetAmount>& list) {
+  Json all = Json::array();
+  for (const SheetAmount& a : list) {
+    Json j = {{"amount", a.amount}, {"what", a.what}};
+    if (!a.note.empty()) j["note"] = a.note;
+    all.push_back(std::move(j));
+  }
+  return all;
+}
+
+Json steps(const Sheet& s) {
+  Json all = Json::array();
+  for (const SheetStep& st : s.steps)
+    all.push_back({{"number_count", st.number}, {"stage", key(st.stage)}, {"verb", st.verb}, {"starts", st.starts}, {"takes", st.takes}, {"amounts", amounts(st.amounts)},
+                   {"actions", st.actions}, {"ready", st.ready}, {"if_not", st.if_not}, {"weigh", amounts(st.expected)}});
+  return all;
+}
+
+}  // namespace
+
+std::string to_json(const Batch& b, const Sheet& s) {
+  const std::vector<Caution> list = cautions(b);
+  const Facts facts = facts_of(b);
+  Json j = {{"schema", "curdwright.sheet/1"}, {"title", s.title}, {"summary", s.summary}};
+  j["versions"] = {{"program", program_version}, {"data", data_version}, {"model", model_version}};
+  if (stops(list)) j["stopped"] = true;
+  j["batch"] = {{"dry_mass_g", number(value(b.plan, Figure::dry_mass))}, {"soaked_mass_g", number(value(b.plan, Figure::soaked_mass))}, {"legumes", Json::array()}};
+  for (std::size_t i = 0; i < b.setup.legumes.size(); ++i)
+    j["batch"]["legumes"].push_back({{"id", b.setup.legumes[i].id}, {"dry_mass_g", number(value(b.plan, Figure::dry_mass) * b.setup.job.seeds[i].share)},
+                                     {"soaked_mass_g", number(1e3 * b.plan.soaked_kg[i])}});
+  j["batch"]["kitchen"] = b.setup.kitchen.name;
+  j["stages"] = stages(b, list, facts);
+  j["expect"] = expect(b);
+  j["cautions"] = Json::array();
+  for (const Caution& c : list) j["cautions"].push_back(caution(c));
+  j["weigh_out"] = amounts(s.weigh_out);
+  j["vessels"] = s.vessels;
+  j["ticks"] = s.ticks;
+  j["steps"] = steps(s);
+  j["left_over"] = amounts(s.left_over);
+  j["balance"] = {{"worst_component_fraction", number(balance_error(b.plan))}};
+  return j.dump(2) + "\n";
+}
+
+}  // namespace curdwright

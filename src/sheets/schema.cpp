@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: MIT
+// JSON Schema of the sheet document.
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "curdwright/sheet.hpp"
+
+namespace curdwright {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const Json number = {{"type", "number"}};
+const Json text = {{"type", "string"}};
+
+Json closed(Json properties, std::vector<std::string> due) {
+  return {{"type", "object"}, {"properties", std::move(properties)}, {"required", std::move(due)}, {"additionalProperties", false}};
+}
+Json list_of(Json item) { return {{"type", "array"}, {"items", std::move(item)}}; }
+Json ref(std::string_view name) { return {{"$ref", fmt::format("#/$defs/{}", name)}}; }
+
+Json stream_schema() {
+  Json properties = Json::object();
+  std::vector<std::string> due;
+  for (const char* k : {"mass_g", "water_g", "protein_g", "starch_g", "sugars_g", "fat_g", "fibre_g", "ash_g", "salts_g"}) properties[k] = {{"type", "number"}, {"minimum", -1e-6}}, due.emplace_back(k);
+  return closed(std::move(properties), std::move(due));
+}
+
+Json expect_schema() {
+  Json expect = Json::object(), food = Json::object();
+  std::vector<std::string> due, food_due;
+  for (const FigureInfo& f : all_figures()) {
+    if (f.group == FigureGroup::expect) expect[std::string(f.key)] = number, due.emplace_back(f.key);
+    if (f.group == FigureGroup::per_100g) food[std::string(f.key)] = number, food_due.emplace_back(f.key);
+  }
+  expect["per_100g"] = closed(food, food_due);
+  expect["per_block"] = closed(food, food_due);
+  due.emplace_back("per_100g"), due.emplace_back("per_block");
+  return closed(std::move(expect), std::move(due));
+}
+
+Json stage_schema() {
+  Json keys = Json::array();
+  for (Stage s : all_stages) keys.push_back(key(s));
+  const Json streams = {{"type", "object"}, {"additionalProperties", ref("stream")}};
+  return closed({{"stage", {{"enum", keys}}}, {"in", streams}, {"out", streams}, {"aside", streams}, {"settings", {{"type", "object"}}}, {"figures", {{"type", "object"}}},
+                 {"cautions", list_of(ref("caution"))}},
+                {"stage", "in", "out", "aside", "settings", "figures", "cautions"});
+}
+
+}  // namespace
+
+std::string sheet_schema() {
+  const Json amount = closed({{"amount", text}, {"what", text}, {"note", text}}, {"amount", "what"});
+  const Json step = closed({{"number_count", {{"type", "integer"}}}, {"stage", text}, {"verb", text}, {"starts", text}, {"takes", text}, {"amounts", list_of(ref("amount"))},
+                            {"actions", list_of(text)}, {"ready", text}, {"if_not", text}, {"weigh", list_of(ref("amount"))}},
+                           {"number_count", "stage", "verb", "actions"});
+  const Json caution = closed({{"rule", text}, {"severity", {{"enum", {"note", "warn", "stop"}}}}, {"stage", text}, {"standing", {{"type", "boolean"}}}, {"text", text}},
+                              {"rule", "severity", "stage", "text"});
+  const Json legume = closed({{"id", text}, {"dry_mass_g", number}, {"soaked_mass_g", number}}, {"id", "dry_mass_g", "soaked_mass_g"});
+  const Json batch = closed({{"dry_mass_g", number}, {"soaked_mass_g", number}, {"legumes", list_of(legume)}, {"kitchen", text}}, {"dry_mass_g", "soaked_mass_g", "legumes", "kitchen"});
+  Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/sheet-1.json"}, {"title", "Batch sheet of curdwright"}};
+  s.update(closed({{"schema", {{"const", "curdwright.sheet/1"}}}, {"title", text}, {"summary", text}, {"versions", {{"type", "object"}}}, {"stopped", {{"const", true}}}, {"batch", batch},
+                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema()}, {"cautions", list_of(ref("caution"))},
+                   {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))},
+                   {"balance", closed({{"worst_component_fraction", number}}, {"worst_component_fraction"})}},
+                  {"schema", "title", "versions", "batch", "stages", "expect", "cautions", "balance"}));
+  s["$defs"] = {{"stream", stream_schema()}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};
+  return s.dump(2) + "\n";
+}
+
+}  // namespace curdwright

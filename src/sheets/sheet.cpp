@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/sheet.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+#include "curdwright/version.hpp"
+#include "sheets/steps.hpp"
+
+namespace curdwright {
+namespace {
+
+using namespace sheets;
+
+std::string names_of(const Setup& s) {
+  std::string names;
+  for (const Legume& l : s.legumes) names += (names.empty() ? "" : " and ") + l.kitchen_name;
+  return names;
+}
+
+std::string plural_blocks(double n) { return fmt::format("{:.0f} {}", n, n == 1 ? "block" : "blocks"); }
+
+std::string summary_of(const Batch& b, const Amounts& say) {
+  const double whole = value(b.plan, Figure::whole_blocks);
+  const Mass end = grams(value(b.plan, Figure::end_piece_mass));
+  std::string made = whole > 0 ? fmt::format("{} of {}", plural_blocks(whole), say.weigh(b.plan.block)) : say.about(b.plan.pressed.curd.mass());
+  if (whole > 0 && end > b.plan.block * 0.05) made += fmt::format(" and an end piece of about {}", say.about(end));
+  return fmt::format("{} of curd from {} of dry {}", made, say.weigh(b.plan.dry), names_of(b.setup));
+}
+
+/// "in 3 weighings" when the scale cannot take it in one.
+std::string weighings(Mass m, const Kitchen& k) {
+  const double n = std::ceil(m / k.coarse_scale.capacity - 1e-9);
+  return n > 1 ? fmt::format("in {:.0f} weighings", n) : "";
+}
+
+void write_weigh_out(Sheet& s, const Batch& b, const Amounts& say) {
+  const Job& j = b.setup.job;
+  const auto add = [&](Mass m, std::string amount, std::string what) { s.weigh_out.push_back({std::move(amount), std::move(what), weighings(m, b.setup.kitchen)}); };
+  const auto water = [&](Mass m, std::string what) { add(m, say.water(m), std::move(what)); };
+  for (std::size_t i = 0; i < b.setup.legumes.size(); ++i)
+    add(b.plan.dry * j.seeds[i].share, say.weigh(b.plan.dry * j.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name);
+  water(b.plan.dry * (j.soak.water_to_dry * (1 + j.soak.changes)), "soak water");
+  water(kilograms(b.plan.water.grinding_kg), "grinding water");
+  if (b.plan.strained.wash_kg > 0) water(kilograms(b.plan.strained.wash_kg), "wash water");
+  s.weigh_out.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
+  water(mix_water(b), "water for it");
+}
+
+void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
+  const Job& j = b.setup.job;
+  s.vessels.push_back(fmt::format("soak vessel {}", say.volume(soak_vessel(b.plan, j.soak.changes))));
+  s.vessels.push_back(fmt::format("bucket {}", say.volume(volume_at_20(b.plan.strained.milk.of) * 1.15)));
+  if (j.starch.remove == StarchRemoval::settle || j.starch.remove == StarchRemoval::settle_and_gel)
+    s.vessels.push_back(fmt::format("{} settling {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels"));
+  s.vessels.push_back(fmt::format("{} {} of {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
+  s.vessels.push_back(fmt::format("{} {}", std::min(b.setup.kitchen.moulds, std::max(1, static_cast<int>(value(b.plan, Figure::whole_blocks)))),
+                                  b.setup.kitchen.moulds == 1 ? "mould" : "moulds"));
+}
+
+std::string allergens_of(const std::vector<Caution>& list) {
+  std::string words;
+  for (const Caution& c : list)
+    if (c.rule.starts_with("G") && c.rule.size() == 2 && c.rule <= "G4") words = c.text;
+  for (const Caution& c : list)
+    if (c.rule == "G5") words += (words.empty() ? "" : " ") + c.text;
+  return words;
+}
+
+std::string per(const Batch& b, Figure f, double mass_g) { return fixed(value(b.plan, f) * mass_g / 100, f == Figure::energy || f == Figure::calcium ? 0 : 1); }
+
+void write_expect(Sheet& s, const Batch& b, const Amounts& say) {
+  const Plan& p = b.plan;
+  const double block_g = in_grams(p.block);
+  s.expect.push_back({say.about(p.pressed.curd.mass()), "pressed curd", fmt::format("{} % water", fixed(value(p, Figure::water), 0))});
+  s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)),
+                      fmt::format("{} whole, end piece {}", fixed(value(p, Figure::whole_blocks), 0), say.about(grams(value(p, Figure::end_piece_mass))))});
+  const auto row = [&](Figure f, std::string_view unit, std::string_view what) {
+    s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
+  };
+  row(Figure::protein, "g", "protein");
+  row(Figure::fat, "g", "fat");
+  row(Figure::carbohydrate, "g", "carbohydrate, fibre included,");
+  row(Figure::starch, "g", "starch left");
+  row(Figure::energy, "kcal", "energy");
+  row(Figure::calcium, "mg", "calcium");
+}
+
+std::string made_of(const Stream& s) {
+  return fmt::format("{} % water, {} % protein, {} % starch", fixed(100 * s.of.fraction(Component::water), 0), fixed(100 * s.of.fraction(Component::protein), 1),
+                     fixed(100 * s.of.fraction(Component::starch), 1));
+}
+
+void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::vector<Caution>& list) {
+  const Plan& p = b.plan;
+  const auto rule = [&](std::string_view id) {
+    for (const Caution& c : list)
+      if (c.rule == id) return c.text;
+    return std::string();
+  };
+  s.left_over.push_back({say.about(p.strained.pulp.mass()), "pulp, raw", fmt::format("{}. {} Patties, bread, baking. {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
+  if (p.destarched.sediment.of.total_kg() > 0)
+    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Thickener, noodles, pancakes; cooked through.", made_of(p.destarched.sediment))});
+  if (p.destarched.heel.of.total_kg() > 0)
+    s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "With the starch; cooked through."});
+  if (p.destarched.gel.of.total_kg() > 0)
+    s.left_over.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
+  s.left_over.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("Soup, bread. {}", rule("H4"))});
+  if (b.setup.job.coagulate.make_up > 1.01)
+    s.left_over.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", rule("H5")});
+}
+
+void write_made_in(Sheet& s, const Batch& b, const Amounts& say) {
+  const Setup& u = b.setup;
+  s.made_in.push_back(fmt::format("Kitchen: {}, {} m, boils at {}. {}, {}, {} of {:.0f} W.", u.kitchen.name, fixed(in_metres(u.kitchen.altitude), 0), say.temperature(u.boil),
+                                  u.blender.kitchen_name, u.strainer.kitchen_name, u.hob.kitchen_name, in_watts(u.kitchen.hob_power)));
+  s.made_in.push_back(fmt::format("Rules: {}, {}. curdwright {}, data {}, model {}.", u.kitchen.rule_set, u.kitchen.region, program_version, data_version, model_version));
+}
+
+}  // namespace
+
+Sheet make_sheet(const Batch& b, const SheetOptions& options) {
+  Sheet s;
+  const Amounts say(options.units, b.setup.kitchen);
+  const std::vector<Caution> list = cautions(b);
+  const std::vector<Task> tasks = day(b);
+  s.title = b.setup.recipe.title.empty() ? fmt::format("Curd of {}", names_of(b.setup)) : b.setup.recipe.title;
+  s.allergens = allergens_of(list);
+  write_made_in(s, b, say);
+  s.standing = {"Local food codes and licensed practice come first.", "All figures are estimates, not a validated process. Weigh, and trust the scale."};
+  std::copy_if(list.begin(), list.end(), std::back_inserter(s.stops), [](const Caution& c) { return c.severity == Severity::stop; });
+  for (Caution& c : s.stops) c.text = say.in_units(c.text);
+  s.summary = summary_of(b, say);
+  s.ticks = ticks(b);
+  Duration total, hands;
+  for (const Task& t : tasks) total = t.start + t.length, hands += t.hands_on;
+  s.hands_on = duration(hands);
+  s.total_time = duration(total);
+  write_weigh_out(s, b, say);
+  write_vessels(s, b, say);
+  s.steps = write_steps({b, say, list, tasks});
+  write_expect(s, b, say);
+  write_left_over(s, b, say, list);
+  for (const Caution& c : list)
+    if (c.rule == "T1" || c.rule == "K14") s.standing.push_back(c.text);
+  return s;
+}
+
+}  // namespace curdwright

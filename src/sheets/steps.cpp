@@ -1,0 +1,269 @@
+// SPDX-License-Identifier: MIT
+#include "sheets/steps.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright::sheets {
+namespace {
+
+/// Rules that the sheet says in its own place: top box, ticks, left-overs, keeping, or the action itself.
+constexpr std::array<std::string_view, 14> said_elsewhere = {"H9", "K1", "L13", "H3", "H4", "H5", "K14", "T1", "G1", "G2", "G3", "G4", "G5", "K11"};
+
+bool shown_in_step(const Caution& c) {
+  if (!c.standing) return true;
+  return std::find(said_elsewhere.begin(), said_elsewhere.end(), c.rule) == said_elsewhere.end();
+}
+
+const Task* task_of(const Kitchenful& k, Step step) {
+  for (const Task& t : k.tasks)
+    if (t.step == step) return &t;
+  return nullptr;
+}
+
+SheetStep begin(const Kitchenful& k, Step step, Stage stage, std::string verb, std::initializer_list<Stage> cautions_of) {
+  SheetStep s;
+  s.stage = stage;
+  s.verb = std::move(verb);
+  if (const Task* t = task_of(k, step)) {
+    s.starts = clock(t->start);
+    s.takes = duration(t->length);
+    if (t->hands_on.si() > 0 && t->hands_on < t->length * 0.9) s.takes += fmt::format(", hands on {}", duration(t->hands_on));
+  }
+  for (Stage of : cautions_of)
+    for (const Caution& c : k.cautions)
+      if (c.stage == of && shown_in_step(c)) {
+        s.before.push_back(c);
+        s.before.back().text = k.say.in_units(c.text);
+      }
+  return s;
+}
+
+std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
+
+SheetStep soak_step(const Kitchenful& k) {
+  const SoakSettings& s = k.job().soak;
+  SheetStep step = begin(k, Step::sort_and_soak, Stage::soak, "Sort and soak", {Stage::soak});
+  for (std::size_t i = 0; i < k.setup().legumes.size(); ++i)
+    step.amounts.push_back({k.say.weigh(k.plan().dry * k.job().seeds[i].share), "dry " + k.setup().legumes[i].kitchen_name, ""});
+  step.amounts.push_back({k.say.water(k.plan().dry * s.water_to_dry), fmt::format("water at {}", k.say.temperature(s.water_at)), ""});
+  step.actions.push_back("Weigh after picking out stones and damaged seed. Rinse.");
+  const std::string where = s.surroundings <= celsius(8) ? "in the fridge" : fmt::format("at {}", k.say.temperature(s.surroundings));
+  step.actions.push_back(fmt::format("Cover with the water in a vessel of at least {} and soak {} {}.", k.say.volume(soak_vessel(k.plan(), s.changes)), duration(s.time), where));
+  if (s.changes > 0) step.actions.push_back(fmt::format("Pour the water off and renew it {} on the way.", many(s.changes, "time", "times")));
+  const bool split = k.setup().legumes[0].form == SeedForm::split;
+  step.ready = split ? "A piece snaps clean, without a chalky line inside." : "Cut a seed: one colour right through, no dry or hollow core.";
+  step.if_not = "Still chalky inside: two to four hours more, cold.";
+  return step;
+}
+
+SheetStep drain_step(const Kitchenful& k) {
+  SheetStep step = begin(k, Step::drain, Stage::soak, "Drain", {});
+  step.actions.push_back("Pour the soak water away. Rinse, and let it drip two minutes.");
+  if (k.job().soak.skins_off) step.actions.push_back("Rub the skins off in water and skim them away.");
+  step.expected.push_back({k.say.about(k.plan().soaked.mass()), "soaked and drained", ""});
+  return step;
+}
+
+SheetStep blend_step(const Kitchenful& k) {
+  const BlendSettings& b = k.job().blend;
+  SheetStep step = begin(k, Step::blend, Stage::blend, "Blend", {Stage::blend});
+  const double jars = b.jarfuls;
+  step.amounts.push_back({k.say.about(k.plan().soaked.mass() / jars), "soaked " + seed_name(k.setup()), b.jarfuls > 1 ? "each jarful" : ""});
+  step.amounts.push_back({k.say.water(kilograms(k.plan().water.grinding_kg / jars)), fmt::format("water at {}", k.say.temperature(b.water_at)),
+                          b.jarfuls > 1 ? "each jarful" : ""});
+  step.amounts.push_back({duration(b.time), "blending", b.jarfuls > 1 ? "each jarful" : ""});
+  step.actions.push_back(b.jarfuls > 1 ? fmt::format("{} jarfuls, all alike: share the soaked {} out by weight, add the water, blend.", b.jarfuls, seed_name(k.setup()))
+                                       : "One jarful: all the soaked seed, all the water, blend.");
+  step.ready = "Rub a pinch between two fingers: smooth, no bits.";
+  step.if_not = "Bits: blend the jarful again, as long as before.";
+  return step;
+}
+
+SheetStep strain_step(const Kitchenful& k) {
+  SheetStep step = begin(k, Step::strain, Stage::strain, "Strain", {Stage::strain});
+  const StrainSettings& s = k.job().strain;
+  step.actions.push_back("Pour the ground beans into the wet cloth over a bucket.");
+  step.actions.push_back(k.setup().strainer.how);
+  for (std::size_t i = 0; i < s.wash_count; ++i) {
+    step.amounts.push_back({k.say.water(k.plan().dry * s.washes[i].water_to_dry), "wash water", s.wash_count > 1 ? fmt::format("washing {}", i + 1) : ""});
+    step.actions.push_back(s.washes[i].blend.si() > 0 ? fmt::format("Blend the pulp with the wash water for {} and squeeze again into the same bucket.", duration(s.washes[i].blend))
+                                                      : "Stir the wash water into the pulp, wait five minutes, and squeeze again into the same bucket.");
+  }
+  step.ready = "The pulp is fine, clumps in the fist and crumbles when rubbed.";
+  step.if_not = fmt::format("Bits in the pulp: back into the jar with {} of water, and strain again. A cloth that blocks: scrape it and rinse it.", k.say.water(grams(200)));
+  step.expected.push_back({k.say.about(k.plan().strained.pulp.mass()), "pulp", ""});
+  step.expected.push_back({k.say.about(k.plan().strained.milk.mass()), "milk", ""});
+  return step;
+}
+
+void write_gel(const Kitchenful& k, SheetStep& step) {
+  double end = 0;
+  for (std::size_t i = 0; i < k.setup().legumes.size(); ++i) end = std::max(end, k.batch.theta.of(Param::gel_end, i));
+  step.actions.push_back(fmt::format("Warm the milk gently, stirring the floor of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(celsius(end + 1))));
+  step.actions.push_back("Strain the gel off through a coarse cloth while it is warm; do not force it.");
+}
+
+SheetStep starch_step(const Kitchenful& k) {
+  const StarchSettings& s = k.job().starch;
+  const bool settles = s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel;
+  SheetStep step = begin(k, Step::settle, Stage::starch, settles ? "Let the starch settle" : "Thicken and strain the starch", {Stage::starch});
+  if (settles) {
+    const std::string depth = k.say.length(k.plan().destarched.depth);
+    step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
+    step.amounts.push_back({depth, "deep", s.vessels > 1 ? fmt::format("in {} vessels", s.vessels) : "in one vessel"});
+    step.actions.push_back(fmt::format("Let the milk stand {}; do not move it.", s.surroundings <= celsius(8) ? "in the fridge" : "at room temperature"));
+    step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch.");
+    if (s.times > 1) step.actions.push_back("Rinse the vessels and let the ladled milk settle again in the same way.");
+    step.ready = "A firm white layer on the floor, milk above it of one even colour.";
+    step.if_not = "No layer, or it swirls at a touch: twenty minutes more.";
+    step.expected.push_back({k.say.about(k.plan().destarched.sediment.mass()), "starch layer", ""});
+  }
+  if (s.remove == StarchRemoval::gel_and_strain || s.remove == StarchRemoval::settle_and_gel) {
+    write_gel(k, step);
+    if (!settles) step.ready = "Thick threads that cling to the spoon, and thin milk through the cloth.";
+    if (!settles) step.if_not = "The cloth clogs: scrape it, and pour less at a time.";
+    step.expected.push_back({k.say.about(k.plan().destarched.gel.mass()), "starch gel", ""});
+  }
+  step.expected.push_back({k.say.about(k.plan().destarched.milk.mass()), "milk into the pot", ""});
+  return step;
+}
+
+SheetStep cook_step(const Kitchenful& k) {
+  const CookSettings& c = k.job().cook;
+  SheetStep step = begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
+  step.amounts.push_back({duration(c.hold), "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
+  if (c.pots > 1) step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
+  step.actions.push_back(fmt::format("Pot of at least {}. Heat, stirring along the floor; gently above {}. About {} to the simmer.",
+                                     k.say.volume(volume_at_20(k.plan().destarched.milk.of) * (2.0 / c.pots)), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up)));
+  step.actions.push_back("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot.");
+  step.ready = "The raw, green smell is gone and the foam has fallen back.";
+  step.if_not = "Still green: five minutes more. Scorched: do not scrape; pour into a clean pot.";
+  step.expected.push_back({k.say.about(k.plan().cooked.milk.mass()), "cooked milk", ""});
+  return step;
+}
+
+void write_pour(const Kitchenful& k, SheetStep& step) {
+  const std::string at = k.say.temperature(k.job().coagulate.at);
+  const int pots = k.job().coagulate.pots;
+  const std::string poured = k.say.about(mix_to_pour(k.batch) / pots) + (pots > 1 ? " (each pot)" : "");
+  switch (k.setup().coagulant.pour) {
+    case PourWay::at_once:
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Stir the mix up again, stir the milk once round, pour in {} of the mix in one go, two slow turns, stop.", at, poured));
+      break;
+    case PourWay::thirds:
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Pour {} of the mix over a ladle in thirds, a minute apart, one slow turn after each.", at, poured));
+      break;
+    case PourWay::drizzle:
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Drizzle in {} of the mix a little at a time over five minutes, stirring slowly; stop when the milk breaks.", at, poured));
+      break;
+    case PourWay::mix_cold:
+      step.actions.push_back("Chill the cooked milk under 15 °C in ice water. Stir in the mix, fill the moulds.");
+      step.actions.push_back(fmt::format("Warm the filled moulds in a water bath to {} and hold {}.", at, duration(k.job().coagulate.wait)));
+      return;
+  }
+  const bool pulse = std::none_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
+  if (pulse) step.actions.push_back("This legume sets in fine wisps: keep stirring very gently for the first two minutes.");
+  step.actions.push_back(fmt::format("Lid on, {} without touching.", duration(k.job().coagulate.wait)));
+}
+
+SheetStep set_step(const Kitchenful& k) {
+  const CoagulateSettings& c = k.job().coagulate;
+  SheetStep step = begin(k, Step::set, Stage::coagulate, "Set the curd", {Stage::coagulate});
+  const std::string pots = c.pots > 1 ? fmt::format("for all {} pots; share it out", c.pots) : "";
+  step.amounts.push_back({k.say.weigh_fine(coagulant_made_up(k.batch), k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, pots});
+  step.amounts.push_back({k.say.water(mix_water(k.batch)), "water to stir it into", ""});
+  if (c.make_up > 1.01)
+    step.actions.push_back(fmt::format("That is {:.2g} times the dose. {} is poured; the rest is kept back.", c.make_up, k.say.about(mix_to_pour(k.batch)) + (c.pots > 1 ? " in all" : "")));
+  write_pour(k, step);
+  if (c.kind != CoagulantKind::lactone)
+    step.actions.push_back(fmt::format("The mix itself cools the milk to about {}.", k.say.temperature(k.plan().set.after_pouring)));
+  step.ready = c.kind == CoagulantKind::lactone ? "A smooth, shaking gel that leaves the side of the mould." : "Curds in clear, pale whey.";
+  step.if_not = c.kind == CoagulantKind::lactone
+                    ? "Still liquid: warm it a little more and wait ten minutes."
+                    : fmt::format("Milky whey: {} more of the mix over the cloudy places, wait five minutes. Stop when the whey is clear.", k.say.about(mix_to_pour(k.batch) * (0.25 / c.pots)));
+  return step;
+}
+
+SheetStep press_step(const Kitchenful& k) {
+  const PressSettings& s = k.job().press;
+  SheetStep step = begin(k, Step::press, Stage::press, "Drain and press", {Stage::press});
+  const Area area = square_metres(in_metres(s.mould_length) * in_metres(s.mould_width));
+  const Mass weight = kilograms(in_pascals(s.pressure) * in_square_metres(area) / gravity_m_s2);
+  const double blocks = std::max(1e-9, value(k.plan(), Figure::blocks));
+  step.amounts.push_back({k.say.about(kilograms(k.plan().pressed.drained_kg / blocks)), "drained curd in each mould", fmt::format("{} by {}", k.say.length(s.mould_length), k.say.length(s.mould_width))});
+  if (s.moisture) {
+    step.amounts.push_back({k.say.about(s.block), "is a finished block", fmt::format("{} % water", fixed(100 * *s.moisture, 1))});
+    step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run.");
+    step.actions.push_back("Press lightly first, then harder, and weigh: stop when a block has its weight.");
+  } else {
+    step.amounts.push_back({k.say.about(weight), "on each block", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
+    step.amounts.push_back({duration(s.time), k.setup().press_surroundings <= celsius(8) ? "in the press, in the fridge" : "in the press", ""});
+    step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run ten minutes.");
+    step.actions.push_back("Fold the cloth over, lid on. A third of the weight for five minutes, then all of it.");
+  }
+  if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} rounds; keep the waiting curd covered in its hot whey.", k.setup().kitchen.moulds, k.batch.press_rounds));
+  step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
+  step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
+  step.expected.push_back({k.say.about(k.plan().pressed.curd.mass()), "pressed curd", ""});
+  return step;
+}
+
+std::string chill_way(const Kitchenful& k) {
+  const Equipment& c = k.setup().chill;
+  if (c.ice_water) return "Unmould under cold drinking water, bag the blocks and lay them in stirred ice water. Keep ice floating.";
+  return fmt::format("Unmould and lay the blocks apart, open, {}.", c.kitchen_name.starts_with("in ") ? c.kitchen_name : "in the " + c.kitchen_name);
+}
+
+SheetStep chill_step(const Kitchenful& k) {
+  SheetStep step = begin(k, Step::chill, Stage::chill, "Chill", {Stage::chill});
+  const Cooling c = cool(k.batch);
+  const CoolingLimits limits = cooling_limits(k.setup().kitchen);
+  const Task* press = task_of(k, Step::press);
+  const Duration laid = press ? press->start + press->length - k.job().press.time : seconds(0);
+  step.actions.push_back(chill_way(k));
+  const auto by = [&](const std::optional<Duration>& when, Temperature level) {
+    return when ? fmt::format("under {} by {}", k.say.temperature(level), clock(laid + *when)) : fmt::format("under {}: never in this medium", k.say.temperature(level));
+  };
+  step.actions.push_back(fmt::format("Probe the thickest place: {}, {}.", by(c.under_first, limits.first), by(c.under_second, limits.second)));
+  const int day = last_day(k.batch);
+  const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
+  step.actions.push_back(day > 1 ? fmt::format("Keep at {} or colder. Making day is day 1: eat or freeze by day {}.", k.say.temperature(std::max(keep, celsius(4))), day)
+                                 : std::string("This fridge is too warm to keep curd: eat it on the day."));
+  step.ready = "Cold right through.";
+  step.if_not = c.mend.empty() ? "Still warm at the time given: more ice, thinner pieces." : fmt::format("To meet the cooling clock: {}.", c.mend);
+  step.expected.push_back({k.say.about(grams(value(k.plan(), Figure::stored_mass))), "after a day (it drips)", ""});
+  return step;
+}
+
+}  // namespace
+
+std::string seed_name(const Setup& s) { return s.legumes.size() == 1 ? s.legumes[0].kitchen_name : "beans"; }
+
+Volume soak_vessel(const Plan& p, int changes) {
+  constexpr double headroom = 1.2;
+  const double seed = p.seed.of.total_kg() / in_kilograms_per_cubic_metre(mixture_density(p.seed.of, celsius(20)));
+  return Volume::from_si((seed + p.soak_water_in.of.total_kg() / (1 + changes) / 998.0) * headroom);
+}
+
+Mass coagulant_made_up(const Batch& b) { return kilograms(b.plan.set.dose.used_kg * b.setup.job.coagulate.make_up); }
+Mass mix_water(const Batch& b) { return coagulant_made_up(b) * b.setup.job.coagulate.mix_water_kg_kg; }
+Mass mix_to_pour(const Batch& b) { return b.plan.set.mix.mass(); }
+
+std::vector<SheetStep> write_steps(const Kitchenful& k) {
+  std::vector<SheetStep> steps = {soak_step(k), drain_step(k), blend_step(k), strain_step(k)};
+  if (k.job().starch.remove != StarchRemoval::none) steps.push_back(starch_step(k));
+  for (auto* write : {cook_step, set_step, press_step, chill_step}) steps.push_back(write(k));
+  for (std::size_t i = 0; i < steps.size(); ++i) steps[i].number = static_cast<int>(i) + 1;
+  // A caution of a stage that has no step of its own belongs to the next.
+  if (k.job().starch.remove == StarchRemoval::none)
+    for (const Caution& c : k.cautions)
+      if (c.stage == Stage::starch && shown_in_step(c)) steps[4].before.insert(steps[4].before.begin(), c);
+  return steps;
+}
+
+}  // namespace curdwright::sheets

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: MIT
+// The steps of a sheet, one function each, in kitchen words.
+#pragma once
+
+#include "sheets/amounts.hpp"
+
+namespace curdwright::sheets {
+
+/// What the writers of steps share.
+struct Kitchenful {
+  const Batch& batch;
+  const Amounts& say;
+  const std::vector<Caution>& cautions;
+  const std::vector<Task>& tasks;
+
+  [[nodiscard]] const Plan& plan() const { return batch.plan; }
+  [[nodiscard]] const Job& job() const { return batch.setup.job; }
+  [[nodiscard]] const Setup& setup() const { return batch.setup; }
+};
+
+std::vector<SheetStep> write_steps(const Kitchenful& k);
+
+/// "dry chickpeas", "soaked chickpeas", or "soaked beans" of a mix.
+std::string seed_name(const Setup& s);
+/// Water that holds a batch of soaking seed, with headroom.
+Volume soak_vessel(const Plan& plan, int changes);
+/// Made ready, and of that poured.
+Mass coagulant_made_up(const Batch& b);
+Mass mix_to_pour(const Batch& b);
+Mass mix_water(const Batch& b);
+
+}  // namespace curdwright::sheets

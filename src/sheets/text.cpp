@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: MIT
+// The sheet as text for a terminal or a printer.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "curdwright/sheet.hpp"
+#include "text/width.hpp"
+
+namespace curdwright {
+namespace {
+
+using text::padded;
+using text::width;
+
+class Page {
+ public:
+  explicit Page(const TextOptions& o) : width_(std::clamp(o.width, 40, 120)), colour_(o.colour) {}
+
+  void line(std::string_view s = "") { out_ += std::string(s) + "\n"; }
+  void rule(char c) { line(std::string(static_cast<std::size_t>(width_), c)); }
+  /// Wrapped, the first line after `lead`, the others under it.
+  void block(std::string_view lead, std::string_view words, std::string_view style = "") {
+    const int indent = width(lead);
+    bool first = true;
+    for (const std::string& l : text::wrapped(words, width_ - indent)) {
+      out_ += first ? std::string(lead) : std::string(static_cast<std::size_t>(indent), ' ');
+      out_ += styled(l, style) + "\n";
+      first = false;
+    }
+  }
+  [[nodiscard]] std::string styled(std::string_view s, std::string_view style) const {
+    return colour_ && !style.empty() ? fmt::format("\033[{}m{}\033[0m", style, s) : std::string(s);
+  }
+  [[nodiscard]] int cells() const { return width_; }
+  [[nodiscard]] std::string take() { return std::move(out_); }
+
+ private:
+  int width_;
+  bool colour_;
+  std::string out_;
+};
+
+constexpr std::string_view bold = "1", red = "1;31", yellow = "33", dim = "2";
+
+/// Amounts in a column of their own, right-aligned, so that the eye runs down them.
+void amounts(Page& page, const std::vector<SheetAmount>& list, int indent) {
+  int column = 8;
+  for (const SheetAmount& a : list) column = std::max(column, std::min(30, width(a.amount)));
+  for (const SheetAmount& a : list) {
+    const std::string words = a.note.empty() ? a.what : fmt::format("{} ({})", a.what, a.note);
+    const std::string lead = std::string(static_cast<std::size_t>(indent), ' ') + page.styled(text::padded_left(a.amount, column), bold) + "  ";
+    const int lead_cells = indent + std::max(column, width(a.amount)) + 2;
+    bool first = true;
+    for (const std::string& l : text::wrapped(words, page.cells() - lead_cells)) {
+      page.line((first ? lead : std::string(static_cast<std::size_t>(lead_cells), ' ')) + l);
+      first = false;
+    }
+  }
+}
+
+void caution(Page& page, const Caution& c, std::string_view indent) {
+  const bool stop = c.severity == Severity::stop;
+  const std::string_view mark = stop ? "STOP  " : c.severity == Severity::warn ? "CARE  " : "Note  ";
+  page.block(std::string(indent) + std::string(mark), c.text, stop ? red : c.severity == Severity::warn ? yellow : "");
+}
+
+void top_box(Page& page, const Sheet& s) {
+  page.line(page.styled("  WEIGH OUT", bold));
+  amounts(page, s.weigh_out, 2);
+  std::string vessels;
+  for (const std::string& v : s.vessels) vessels += (vessels.empty() ? "" : ", ") + v;
+  page.line();
+  page.block("  Vessels    ", vessels);
+  page.block("  Time       ", fmt::format("{} from start to cold, {} of it hands on. The clock beside each step counts hours from the start.", s.total_time, s.hands_on));
+  if (!s.allergens.empty()) page.block("  Allergens  ", s.allergens);
+  for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
+}
+
+void step(Page& page, const SheetStep& s) {
+  const std::string head = fmt::format("{:>2}  {}", s.number, s.verb);
+  const std::string when = fmt::format("{}  ({})", s.starts, s.takes);
+  const int gap = page.cells() - width(head) - width(when);
+  page.rule('-');
+  if (gap >= 2)
+    page.line(page.styled(head, bold) + std::string(static_cast<std::size_t>(gap), ' ') + page.styled(when, dim));
+  else
+    page.line(page.styled(head, bold)), page.line(text::padded_left(when, page.cells()));
+  for (const Caution& c : s.before) caution(page, c, "    ");
+  if (!s.amounts.empty()) amounts(page, s.amounts, 4);
+  for (const std::string& a : s.actions) page.block("    * ", a);
+  if (!s.ready.empty()) page.block("    Ready   ", s.ready);
+  if (!s.if_not.empty()) page.block("    If not  ", s.if_not);
+  for (const SheetAmount& e : s.expected) page.block("    Weigh   ", fmt::format("{}: expected {}, got _______ tare _______", e.what, e.amount));
+}
+
+void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
+  page.rule('-');
+  page.line(page.styled(fmt::format("  {}", heading), bold));
+  amounts(page, list, 2);
+}
+
+void stopped(Page& page, const Sheet& s) {
+  page.line();
+  page.line(page.styled("  NOT PLANNED", red));
+  for (const Caution& c : s.stops) caution(page, c, "  ");
+  page.line();
+  page.block("  ", "Until this is mended there are no amounts. The JSON sheet holds the whole calculation.");
+}
+
+}  // namespace
+
+std::string to_text(const Sheet& s, const TextOptions& o) {
+  Page page(o);
+  page.block("", text::harmless(s.title), bold);
+  if (!s.stops.empty()) {
+    stopped(page, s);
+    page.rule('=');
+    for (const std::string& w : s.standing) page.block("  ", w);
+    return page.take();
+  }
+  page.block("", s.summary);
+  page.rule('=');
+  top_box(page, s);
+  for (const SheetStep& st : s.steps) step(page, st);
+  named(page, "WHAT TO EXPECT (estimate)", s.expect);
+  named(page, "WHAT IS LEFT", s.left_over);
+  page.rule('=');
+  for (const std::string& m : s.made_in) page.block("  ", text::harmless(m));
+  for (const std::string& w : s.standing) page.block("  ", w);
+  return page.take();
+}
+
+}  // namespace curdwright

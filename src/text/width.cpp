@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: MIT
+#include "text/width.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+
+namespace curdwright::text {
+namespace {
+
+struct Range {
+  std::uint32_t from, to;
+};
+// Unicode 15, East Asian Width W and F, in blocks; and the combining marks in common use.
+constexpr std::array wide = {Range{0x1100, 0x115F}, Range{0x2E80, 0x303E}, Range{0x3041, 0x33FF}, Range{0x3400, 0x4DBF}, Range{0x4E00, 0x9FFF}, Range{0xA000, 0xA4CF},
+                             Range{0xAC00, 0xD7A3}, Range{0xF900, 0xFAFF}, Range{0xFE30, 0xFE6F}, Range{0xFF00, 0xFF60}, Range{0xFFE0, 0xFFE6}, Range{0x1F300, 0x1F64F},
+                             Range{0x1F900, 0x1F9FF}, Range{0x20000, 0x3FFFD}};
+constexpr std::array no_width = {Range{0x0300, 0x036F}, Range{0x200B, 0x200F}, Range{0x202A, 0x202E}, Range{0x20D0, 0x20FF}, Range{0xFE00, 0xFE0F}, Range{0xFE20, 0xFE2F}};
+
+template <std::size_t n>
+bool in(const std::array<Range, n>& ranges, std::uint32_t c) {
+  return std::any_of(ranges.begin(), ranges.end(), [c](Range r) { return c >= r.from && c <= r.to; });
+}
+
+/// Takes one character off the front; bytes that are no UTF-8 count one by one.
+std::uint32_t take(std::string_view& s, std::size_t& bytes) {
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(s[i]); };
+  const unsigned char b = byte(0);
+  bytes = b < 0x80 ? 1 : b >> 5U == 6 ? 2 : b >> 4U == 14 ? 3 : b >> 3U == 30 ? 4 : 1;
+  if (bytes > s.size()) bytes = 1;
+  std::uint32_t c = bytes == 1 ? b : b & (0x7FU >> bytes);
+  for (std::size_t i = 1; i < bytes; ++i) c = c << 6U | (byte(i) & 0x3FU);
+  s.remove_prefix(bytes);
+  return c;
+}
+
+int cells(std::uint32_t c) { return in(no_width, c) ? 0 : in(wide, c) ? 2 : 1; }
+
+/// Bytes of the longest head that fits.
+std::size_t head_of(std::string_view s, int room) {
+  std::size_t used = 0;
+  for (std::string_view rest = s; !rest.empty();) {
+    std::size_t bytes = 0;
+    room -= cells(take(rest, bytes));
+    if (room < 0) break;
+    used += bytes;
+  }
+  return used;
+}
+
+}  // namespace
+
+int width(std::string_view s) {
+  int sum = 0;
+  while (!s.empty()) {
+    std::size_t bytes = 0;
+    sum += cells(take(s, bytes));
+  }
+  return sum;
+}
+
+std::string padded(std::string_view s, int to) { return std::string(s) + std::string(static_cast<std::size_t>(std::max(0, to - width(s))), ' '); }
+std::string padded_left(std::string_view s, int to) { return std::string(static_cast<std::size_t>(std::max(0, to - width(s))), ' ') + std::string(s); }
+
+std::vector<std::string> wrapped(std::string_view s, int room) {
+  std::vector<std::string> lines;
+  std::string line;
+  const auto flush = [&] {
+    if (!line.empty()) lines.push_back(std::move(line));
+    line.clear();
+  };
+  while (!s.empty()) {
+    const std::size_t space = s.find(' ');
+    std::string_view word = s.substr(0, space);
+    s.remove_prefix(space == std::string_view::npos ? s.size() : space + 1);
+    if (word.empty()) continue;
+    if (!line.empty() && width(line) + 1 + width(word) > room) flush();
+    while (width(word) > room) {
+      const std::size_t cut = std::max<std::size_t>(1, head_of(word, room));
+      lines.emplace_back(word.substr(0, cut));
+      word.remove_prefix(cut);
+    }
+    line += (line.empty() ? "" : " ") + std::string(word);
+  }
+  flush();
+  return lines;
+}
+
+std::string harmless(std::string_view s) {
+  std::string out;
+  while (!s.empty()) {
+    const std::string_view before = s;
+    std::size_t bytes = 0;
+    const std::uint32_t c = take(s, bytes);
+    // C0, DEL, C1, and the marks that turn the direction of text.
+    const bool bad = c < 0x20 || (c >= 0x7F && c < 0xA0) || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    out += bad ? std::string_view("?") : before.substr(0, bytes);
+  }
+  return out;
+}
+
+}  // namespace curdwright::text

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+// Text in terminal cells: width, padding, wrapping.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace curdwright::text {
+
+/// Cells that a UTF-8 text takes: 2 for East Asian wide characters, 0 for combining marks, else 1.
+int width(std::string_view s);
+/// Padded with spaces on the right to so many cells.
+std::string padded(std::string_view s, int cells);
+std::string padded_left(std::string_view s, int cells);
+/// Broken at spaces into lines of at most so many cells; a longer word stands alone and is cut.
+std::vector<std::string> wrapped(std::string_view s, int cells);
+/// Control characters (and the C1 range) replaced, so that no text can drive a terminal.
+std::string harmless(std::string_view s);
+
+}  // namespace curdwright::text

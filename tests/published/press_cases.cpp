@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+// Pressing, and the food energy of what is pressed.
+#include <boost/math/tools/toms748_solve.hpp>
+
+#include "curdwright/figures.hpp"
+#include "published/published.hpp"
+
+namespace curdwright::test {
+namespace {
+
+/// Time factors at which the printed degrees of consolidation are reached.
+Json time_factors(const Json& c) {
+  std::vector<double> factors;
+  for (double degree : all_given(c, "U")) {
+    boost::uintmax_t most = 80;
+    const auto r = boost::math::tools::toms748_solve([degree](double t) { return consolidation_degree(t) - degree; }, 1e-9, 5.0,
+                                                     boost::math::tools::eps_tolerance<double>(40), most);
+    factors.push_back(0.5 * (r.first + r.second));
+  }
+  return {{"Tv", factors}};
+}
+
+/// Pressure of a weight as the recipe tells it, on the kitchen's mould.
+Json weight_on_mould(const Json& c) {
+  std::vector<double> kpa;
+  for (const Json& recipe : c.at("recipe")) kpa.push_back(in_kilopascals(setup_of(recipe.dump(), c.at("set").get<std::vector<std::string>>()).job.press.pressure));
+  return {{"pressure", kpa}};
+}
+
+/// Energy of 100 g by the printed factors.
+Json food_energy(const Json& c) {
+  Composition food;
+  food[Component::protein] = grams(given(c, "protein")).si();
+  food[Component::fat] = grams(given(c, "fat")).si();
+  food[Component::fibre] = grams(given(c, "fibre")).si();
+  food[Component::sugars] = grams(given(c, "carbohydrate") - given(c, "fibre")).si();
+  return {{"energy", energy_kcal(food)}, {"energy_from_factors", energy_kcal(food)}};
+}
+
+}  // namespace
+
+Checkers press_checkers() { return {{"time_factors", time_factors}, {"weight_on_mould", weight_on_mould}, {"food_energy", food_energy}}; }
+
+TEST_CASE("published pressing and energy figures come out as printed, or miss as recorded") { check_published(press_checkers()); }
+
+}  // namespace curdwright::test
