@@ -482,8 +482,7 @@ Facts facts_of(const Batch& b) {
   return f;
 }
 
-std::vector<Caution> cautions(const Batch& b) {
-  const Facts facts = facts_of(b);
+std::vector<Caution> cautions(const Facts& facts) {
   std::vector<Caution> all;
   for (const Rule& r : rules)
     if (auto fired = r.fires(facts)) all.push_back({r.id, fired->severity.value_or(r.severity), r.stage, r.standing && !fired->severity, std::move(fired->text)});

@@ -3,8 +3,6 @@
 
 #include <algorithm>
 
-#include "curdwright/cooling.hpp"
-
 namespace curdwright {
 namespace {
 
@@ -29,7 +27,7 @@ Duration settle_length(const Batch& b, Duration& hands) {
 
 }  // namespace
 
-std::vector<Task> day(const Batch& b) {
+std::vector<Task> day(const Batch& b, const Cooling& c) {
   const Job& j = b.setup.job;
   const Plan& p = b.plan;
   std::vector<Task> tasks;
@@ -55,7 +53,6 @@ std::vector<Task> day(const Batch& b) {
   add(Step::set, setting, making_up * (1 + j.coagulate.pots));
   const Duration moulding = free_drain + filling_a_mould * std::max(1.0, value(p, Figure::blocks));
   add(Step::press, moulding + j.press.time * b.press_rounds, moulding);
-  const Cooling c = cool(b);
   const Duration in_press = j.press.time;
   const Duration chilling = c.under_second && *c.under_second > in_press ? *c.under_second - in_press : hours(0);
   add(Step::chill, unmoulding + chilling, unmoulding);

@@ -243,7 +243,7 @@ std::vector<std::string_view> units_of(QuantityKind kind) {
 std::string write_quantity(double si, QuantityKind kind) {
   const auto in = [&](std::string_view unit) {
     const Unit* u = find_unit(unit, kind);
-    return fmt::format("{:.6g} {}", si / u->factor - u->offset, unit);
+    return fmt::format("{:.4g} {}", si / u->factor - u->offset, unit);
   };
   switch (kind) {
     case mass: return std::abs(si) >= 1 ? in("kg") : in("g");

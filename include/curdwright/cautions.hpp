@@ -2,7 +2,7 @@
 /// \file cautions.hpp
 /// The rules of care, as a table, and which of them a batch calls up.
 ///
-///     for (const Caution& c : cautions(batch)) if (c.severity == Severity::stop) refuse(c);
+///     for (const Caution& c : cautions(facts_of(batch))) if (c.severity == Severity::stop) refuse(c);
 ///
 /// What the planner computes and cannot evaluate counts as not met. What only the cook knows is a line to
 /// tick (`ticks`), and a stop only when recipe or kitchen declares the bad thing. Local food codes and
@@ -61,7 +61,7 @@ struct Rule {
 std::span<const Rule> all_rules();
 
 /// Rules that fire, in the order of the stages.
-std::vector<Caution> cautions(const Batch& batch);
+std::vector<Caution> cautions(const Facts& facts);
 bool stops(std::span<const Caution> cautions);
 
 /// Lines for the cook to tick: what the planner cannot know.

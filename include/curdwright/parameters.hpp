@@ -4,7 +4,7 @@
 ///
 ///     Beliefs beliefs = believe(recipe, kitchen, catalogue);
 ///     Theta medians = beliefs.medians();
-///     double k1 = medians.of(Param::soak_k1, 0);      // of the first legume, hours
+///     double k1 = medians.of(Param::soak_k1, 0);      // of the first legume, seconds
 ///     Theta other = beliefs.at(z);                    // z: one standard normal per belief
 ///
 /// A belief is Gaussian on its link scale: the logarithm for positive numbers, the logit for fractions.

@@ -2,14 +2,14 @@
 /// \file schedule.hpp
 /// How long each step of a batch takes, one after the other.
 ///
-///     for (const Task& t : day(batch)) print(t.start, t.length, t.hands_on);
+///     for (const Task& t : day(batch, cool(batch))) print(t.start, t.length, t.hands_on);
 ///
 /// Waiting times come from the plan. Handling times are judgement: so long for a jarful, a straining, a ladling.
 #pragma once
 
 #include <vector>
 
-#include "curdwright/solve.hpp"
+#include "curdwright/cooling.hpp"
 
 namespace curdwright {
 
@@ -23,6 +23,6 @@ struct Task {
 };
 
 /// Steps in order, without gaps; a step that the batch does not need is left out.
-std::vector<Task> day(const Batch& batch);
+std::vector<Task> day(const Batch& batch, const Cooling& cooling);
 
 }  // namespace curdwright

@@ -2,9 +2,10 @@
 /// \file sheet.hpp
 /// The batch sheet, free of any format: all words and amounts are settled here, and renderers only lay out.
 ///
-///     Sheet s = make_sheet(batch, {.units = Units::metric});
+///     const Facts facts = facts_of(batch);
+///     Sheet s = make_sheet(facts, {.units = Units::metric});
 ///     std::string page = to_text(s, {.width = 79});
-///     std::string data = to_json(batch, s);
+///     std::string data = to_json(facts, s);
 #pragma once
 
 #include <string>
@@ -46,6 +47,7 @@ struct Sheet {
   std::vector<std::string> vessels;
   std::string hands_on, total_time, allergens;
   std::vector<std::string> ticks;
+  std::vector<Caution> cautions;         ///< all that the rules say, in the order of the stages
   std::vector<Caution> stops;            ///< when not empty, nothing is to be cooked
   std::vector<SheetStep> steps;
   std::vector<SheetAmount> expect;       ///< what comes out
@@ -53,7 +55,7 @@ struct Sheet {
   std::vector<std::string> standing;     ///< what always holds
 };
 
-Sheet make_sheet(const Batch& batch, const SheetOptions& options);
+Sheet make_sheet(const Facts& facts, const SheetOptions& options);
 
 struct TextOptions {
   int width = 79;
@@ -62,7 +64,7 @@ struct TextOptions {
 std::string to_text(const Sheet& sheet, const TextOptions& options);
 
 /// The JSON document "curdwright.sheet/1".
-std::string to_json(const Batch& batch, const Sheet& sheet);
+std::string to_json(const Facts& facts, const Sheet& sheet);
 
 /// JSON Schema 2020-12 of that document.
 std::string sheet_schema();

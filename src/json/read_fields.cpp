@@ -171,7 +171,7 @@ class Reader : public Fields {
   }
 
   void report(const Node& n, std::string_view key, std::string_view code, std::string what, std::string why, std::string fix) {
-    problems_.push_back({std::string(code), document_.place(n, pointer_ + (key.starts_with('/') ? std::string(key) : "/" + std::string(key))),
+    problems_.push_back({std::string(code), document_.place(n, fmt::format("{}/{}", pointer_, key)),
                          std::move(what), std::move(why), std::move(fix)});
   }
 

@@ -153,8 +153,9 @@ int run_sheet(const Request& r) {
   if (!catalogue) return report(r, catalogue.error());
   const auto batch = plan_file(r, r.words[0], *catalogue, true);
   if (!batch) return report(r, batch.error());
-  const Sheet sheet = make_sheet(*batch, {*units == "us" ? Units::us : Units::metric});
-  return finish(r, *format == "json" ? to_json(*batch, sheet) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
+  const Facts facts = facts_of(*batch);
+  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric});
+  return finish(r, *format == "json" ? to_json(facts, sheet) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
 }
 
 nlohmann::ordered_json caution_json(const Caution& c) {
@@ -177,7 +178,7 @@ int run_check(const Request& r) {
       text += problems_text(batch.error(), false);
       j["problems"] = nlohmann::ordered_json::parse(problems_json(batch.error()))["problems"];
     } else {
-      const auto list = cautions(*batch);
+      const auto list = cautions(facts_of(*batch));
       if (stops(list)) status = std::max<int>(status, answer_is_no);
       for (const Caution& c : list) {
         if (!c.standing) text += fmt::format("{}: {} ({}, {}): {}\n", text::harmless(path), word(c.severity), key(c.stage), c.rule, c.text);

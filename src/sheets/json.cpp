@@ -163,9 +163,9 @@ Json steps(const Sheet& s) {
 
 }  // namespace
 
-std::string to_json(const Batch& b, const Sheet& s) {
-  const std::vector<Caution> list = cautions(b);
-  const Facts facts = facts_of(b);
+std::string to_json(const Facts& facts, const Sheet& s) {
+  const Batch& b = facts.batch;
+  const std::vector<Caution>& list = s.cautions;
   Json j = {{"schema", "curdwright.sheet/1"}, {"title", s.title}, {"summary", s.summary}};
   j["versions"] = {{"program", program_version}, {"data", data_version}, {"model", model_version}};
   if (stops(list)) j["stopped"] = true;

@@ -122,11 +122,13 @@ void write_made_in(Sheet& s, const Batch& b, const Amounts& say) {
 
 }  // namespace
 
-Sheet make_sheet(const Batch& b, const SheetOptions& options) {
+Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
+  const Batch& b = facts.batch;
   Sheet s;
   const Amounts say(options.units, b.setup.kitchen);
-  const std::vector<Caution> list = cautions(b);
-  const std::vector<Task> tasks = day(b);
+  s.cautions = cautions(facts);
+  const std::vector<Caution>& list = s.cautions;
+  const std::vector<Task> tasks = day(b, facts.cooling);
   s.title = b.setup.recipe.title.empty() ? fmt::format("Curd of {}", names_of(b.setup)) : b.setup.recipe.title;
   s.allergens = allergens_of(list);
   write_made_in(s, b, say);
@@ -141,7 +143,7 @@ Sheet make_sheet(const Batch& b, const SheetOptions& options) {
   s.total_time = duration(total);
   write_weigh_out(s, b, say);
   write_vessels(s, b, say);
-  s.steps = write_steps({b, say, list, tasks});
+  s.steps = write_steps({b, facts.cooling, say, list, tasks});
   write_expect(s, b, say);
   write_left_over(s, b, say, list);
   for (const Caution& c : list)

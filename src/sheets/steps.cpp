@@ -221,7 +221,7 @@ std::string chill_way(const Kitchenful& k) {
 
 SheetStep chill_step(const Kitchenful& k) {
   SheetStep step = begin(k, Step::chill, Stage::chill, "Chill", {Stage::chill});
-  const Cooling c = cool(k.batch);
+  const Cooling& c = k.cooling;
   const CoolingLimits limits = cooling_limits(k.setup().kitchen);
   const Task* press = task_of(k, Step::press);
   const Duration laid = press ? press->start + press->length - k.job().press.time : seconds(0);

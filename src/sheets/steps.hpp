@@ -9,6 +9,7 @@ namespace curdwright::sheets {
 /// What the writers of steps share.
 struct Kitchenful {
   const Batch& batch;
+  const Cooling& cooling;
   const Amounts& say;
   const std::vector<Caution>& cautions;
   const std::vector<Task>& tasks;

@@ -12,29 +12,37 @@
 namespace curdwright {
 namespace {
 
-constexpr int terms = 24;
+constexpr std::size_t terms = 24;
 
-/// The roots and weights of one slab, found once for a block and used for every time.
-struct Slab {
-  std::array<double, terms> root{}, weight{};
-  explicit Slab(double biot) {
-    for (int n = 0; n < terms; ++n) {
-      const auto i = static_cast<std::size_t>(n);
-      const double z = slab_root(biot, n);
-      root[i] = z;
-      weight[i] = 4.0 * std::sin(z) / (2.0 * z + std::sin(2.0 * z));
-    }
-  }
-  [[nodiscard]] double centre(double fourier) const {
-    if (fourier <= 0) return 1.0;
+/// The roots and weights of one slab, each found the first time that it is needed.
+class Slab {
+ public:
+  explicit Slab(double biot) : biot_(biot) {}
+
+  [[nodiscard]] double centre(double fourier) {
+    // Below this the cold has not come near the centre (erfc(11) is nothing), and the series would need more terms.
+    if (fourier < 0.002) return 1.0;
     double sum = 0;
     for (std::size_t i = 0; i < terms; ++i) {
-      const double decay = std::exp(-root[i] * root[i] * fourier);
-      sum += weight[i] * decay;
+      if (i == known_) find_next();
+      const double decay = std::exp(-root_[i] * root_[i] * fourier);
+      sum += weight_[i] * decay;
       if (decay < 1e-14) break;
     }
     return std::clamp(sum, 0.0, 1.0);
   }
+
+ private:
+  void find_next() {
+    const double z = slab_root(biot_, static_cast<int>(known_));
+    root_[known_] = z;
+    weight_[known_] = 4.0 * std::sin(z) / (2.0 * z + std::sin(2.0 * z));
+    ++known_;
+  }
+
+  double biot_;
+  std::size_t known_ = 0;
+  std::array<double, terms> root_{}, weight_{};
 };
 
 struct Box {
@@ -46,14 +54,14 @@ struct Box {
              Slab(h * 0.5 * b.height.si() / b.conductivity_w_m_k)},
         half_m{0.5 * b.length.si(), 0.5 * b.width.si(), 0.5 * b.height.si()},
         diffusivity(b.diffusivity_m2_s) {}
-  [[nodiscard]] double centre(double t) const {
+  [[nodiscard]] double centre(double t) {
     double product = 1;
     for (std::size_t i = 0; i < 3; ++i) product *= slab[i].centre(diffusivity * t / (half_m[i] * half_m[i]));
     return product;
   }
 };
 
-std::optional<Duration> passes(const Box& box, Temperature start, Temperature medium, Temperature level) {
+std::optional<Duration> passes(Box& box, Temperature start, Temperature medium, Temperature level) {
   if (start <= level) return seconds(0);
   if (medium >= level) return std::nullopt;
   const double wanted = (level - medium) / (start - medium);
@@ -103,7 +111,8 @@ Temperature box_centre(const ThermalBlock& block, double h, Temperature start, T
 
 std::optional<Duration> box_passes(const ThermalBlock& block, double h, Temperature start, Temperature medium,
                                    Temperature level) {
-  return passes(Box(block, h), start, medium, level);
+  Box box(block, h);
+  return passes(box, start, medium, level);
 }
 
 Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through) {
@@ -113,7 +122,7 @@ Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surr
   for (std::size_t i = 0; i < through.size(); ++i) {
     const Surroundings& s = through[i];
     const bool last = i + 1 == through.size();
-    const Box box(block, s.coefficient_w_m2_k);
+    Box box(block, s.coefficient_w_m2_k);
     const auto note = [&](std::optional<Duration>& when, Temperature level) {
       if (when) return;
       const auto t = passes(box, now, s.at, level);

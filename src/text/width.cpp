@@ -51,6 +51,7 @@ std::size_t head_of(std::string_view s, int room) {
 }  // namespace
 
 int width(std::string_view s) {
+  if (std::all_of(s.begin(), s.end(), [](char c) { return c >= 0x20 && c < 0x7F; })) return static_cast<int>(s.size());
   int sum = 0;
   while (!s.empty()) {
     std::size_t bytes = 0;
@@ -65,22 +66,26 @@ std::string padded_left(std::string_view s, int to) { return std::string(static_
 std::vector<std::string> wrapped(std::string_view s, int room) {
   std::vector<std::string> lines;
   std::string line;
+  int used = 0;
   const auto flush = [&] {
     if (!line.empty()) lines.push_back(std::move(line));
     line.clear();
+    used = 0;
   };
   while (!s.empty()) {
     const std::size_t space = s.find(' ');
     std::string_view word = s.substr(0, space);
     s.remove_prefix(space == std::string_view::npos ? s.size() : space + 1);
     if (word.empty()) continue;
-    if (!line.empty() && width(line) + 1 + width(word) > room) flush();
+    if (!line.empty() && used + 1 + width(word) > room) flush();
     while (width(word) > room) {
       const std::size_t cut = std::max<std::size_t>(1, head_of(word, room));
       lines.emplace_back(word.substr(0, cut));
       word.remove_prefix(cut);
     }
-    line += (line.empty() ? "" : " ") + std::string(word);
+    used += width(word) + (line.empty() ? 0 : 1);
+    if (!line.empty()) line += ' ';
+    line += word;
   }
   flush();
   return lines;

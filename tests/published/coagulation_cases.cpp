@@ -100,6 +100,7 @@ Json dose_by_rule(const Json& c) {
   return {{"optimum_dose", strength * 1e-3 * s.coagulant.molar_mass.value / 10.0},  // g in 100 ml
           {"optimum_strength", strength},
           {"optimum_T", in_celsius(s.job.coagulate.at)},
+          {"best_ratio", s.job.blend.water},
           {"dose_per_100g_bean", 100.0 * p.set.dose.used_kg / p.dry.si()}};
 }
 
@@ -140,11 +141,11 @@ Json gdl_half_life(const Json& c) {
   return {{"half_life", one_or_all(seconds_to_half)}};
 }
 
-/// Share of the milk's protein that the recipe brings down, and what it leaves.
+/// Share of the milk's protein that the recipe brings down, and what it leaves. Globulins are what can curdle.
 Json setting_share(const Json& c) {
   const Plan p = plan_of_case(c);
   const double down = p.set.setting_protein;
-  return {{"coagulated_fraction_of_milk_protein", down}, {"brought_down", 100 * down}, {"still_dissolved", 100 * (1 - down)}};
+  return {{"coagulated_fraction_of_milk_protein", down}, {"brought_down", 100 * down}, {"globulins", 100 * down}, {"still_dissolved", 100 * (1 - down)}};
 }
 
 }  // namespace

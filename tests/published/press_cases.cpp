@@ -22,8 +22,9 @@ Json time_factors(const Json& c) {
 
 /// Pressure of a weight as the recipe tells it, on the kitchen's mould.
 Json weight_on_mould(const Json& c) {
+  const auto mould = c.at("set").get<std::vector<std::string>>();
   std::vector<double> kpa;
-  for (const Json& recipe : c.at("recipe")) kpa.push_back(in_kilopascals(setup_of(recipe.dump(), c.at("set").get<std::vector<std::string>>()).job.press.pressure));
+  for (const Json& recipe : c.at("recipe")) kpa.push_back(in_kilopascals(setup_of(recipe.dump(), mould).job.press.pressure));
   return {{"pressure", kpa}};
 }
 

@@ -59,6 +59,13 @@ Json soak_limit(const Json& c) {
           {"seed_coat", 100 * seed.theta.of(Param::hull, 0)}};
 }
 
+/// Skins as the records hold them, percent of the seed.
+Json hulls(const Json& c) {
+  Json r;
+  for (const std::string& record : records(c)) r["hull"] = r["hull_" + record] = 100 * seed_of(record).theta.of(Param::hull, 0);
+  return r;
+}
+
 /// Hours until the seed has taken up its own mass of water.
 Json doubling_time(const Json& c) {
   const Seed seed = seed_of(records(c).at(0));
@@ -90,7 +97,8 @@ Json soaked_ratio(const Json& c) {
 
 Checkers soak_checkers() {
   return {{"peleg_curve", peleg_curve},     {"soak_at", soak_at},           {"soak_limit", soak_limit},
-          {"doubling_time", doubling_time}, {"soak_energies", soak_energies}, {"soaked_ratio", soaked_ratio}};
+          {"doubling_time", doubling_time}, {"soak_energies", soak_energies}, {"soaked_ratio", soaked_ratio},
+          {"hulls", hulls}};
 }
 
 TEST_CASE("published soaks come out as printed, or miss as recorded") { check_published(soak_checkers()); }

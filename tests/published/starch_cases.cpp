@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 // Starch: granules, how they fall, what they settle to, and the milk that slows them.
 #include <boost/math/tools/toms748_solve.hpp>
+#include <set>
 
+#include "curdwright/cautions.hpp"
 #include "curdwright/properties.hpp"
 #include "published/published.hpp"
 
@@ -73,11 +75,29 @@ Json thickened(const Json& c) {
   return {{"volume_fraction", p}, {"relative_viscosity_batchelor", relative_viscosity(p)}};
 }
 
+/// Does the planner call the block another food than curd?
+std::string verdict(const std::string& record, const std::string& remove) {
+  const Batch batch = batch_of(Json{{"legume", record}, {"want", {{"dry", "500 g"}}}, {"starch", {{"remove", remove}}}}.dump());
+  for (const Caution& c : cautions(batch))
+    if (c.rule == "P1") return "not acceptable";
+  return "acceptable";
+}
+
+/// The same verdict for every legume of the case, or all of them.
+Json starch_warning(const Json& c) {
+  const auto of_all = [&](const std::string& remove) {
+    std::set<std::string> verdicts;
+    for (const std::string& record : records(c)) verdicts.insert(verdict(record, remove));
+    return verdicts.size() == 1 ? Json(*verdicts.begin()) : Json(verdicts);
+  };
+  return {{"without_starch_removal", of_all("none")}, {"with_part_of_the_starch_removed", of_all("settle")}};
+}
+
 }  // namespace
 
 Checkers starch_checkers() {
   return {{"granule_constants", granule_constants}, {"settled_bed", settled_bed}, {"granule_size", granule_size}, {"gel_onset", gel_onset},
-          {"stokes", stokes},                       {"hindered", hindered},       {"thickened", thickened}};
+          {"stokes", stokes},                       {"hindered", hindered},       {"thickened", thickened},   {"starch_warning", starch_warning}};
 }
 
 TEST_CASE("published starch figures come out as printed, or miss as recorded") { check_published(starch_checkers()); }

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Whole batches: how much curd, what is in it, and how one batch compares with another.
+#include <algorithm>
+
 #include "curdwright/figures.hpp"
 #include "published/published.hpp"
 
@@ -14,15 +16,21 @@ double into_whey(const Plan& p) { return p.pressed.whey.of[Component::protein] /
 /// What becomes of the seed's protein; one figure for each recipe.
 Json protein_into_curd(const Json& c) {
   const std::vector<Plan> plans = plans_of_case(c);
+  const Json whey = of_each(plans, into_whey);
   return {{"protein_into_curd", of_each(plans, into_curd)},
+          {"extracted", of_each(plans, [](const Plan& p) { return p.strained.milk.of[Component::protein] / seed_protein(p); })},
           {"protein_into_curd_percent", of_each(plans, [](const Plan& p) { return 100 * into_curd(p); })},
           {"protein_recovered_g", of_each(plans, [](const Plan& p) { return 1e2 * p.pressed.curd.of[Component::protein] / p.dry.si(); })},  // per 100 g seed
-          {"protein_in_whey", of_each(plans, into_whey)}};
+          {"protein_in_whey", whey},
+          {"central", whey}};
 }
 
+/// Of many pulses: each, and the middle one.
 Json curd_per_seed(const Json& c) {
-  const Json yields = of_each(plans_of_case(c), yield_of);
-  return {{"curd_per_seed", yields}, {"central", yields}};
+  std::vector<double> yields = of_each(plans_of_case(c), yield_of).get<std::vector<double>>();
+  const Json all = yields;
+  std::sort(yields.begin(), yields.end());
+  return {{"curd_per_seed", all}, {"central", yields[yields.size() / 2]}};
 }
 
 /// Per 100 g of curd.
@@ -60,7 +68,10 @@ Json one_beside_another(const Json& c) {
 }  // namespace
 
 Checkers yield_checkers() {
-  return {{"protein_into_curd", protein_into_curd}, {"curd_per_seed", curd_per_seed}, {"curd_composition", curd_composition}, {"one_beside_another", one_beside_another}};
+  return {{"protein_into_curd", protein_into_curd},
+          {"curd_per_seed", curd_per_seed},
+          {"curd_composition", curd_composition},
+          {"one_beside_another", one_beside_another}};
 }
 
 TEST_CASE("published batches come out as printed, or miss as recorded") { check_published(yield_checkers()); }

@@ -5,6 +5,7 @@
 
 #include "curdwright/units.hpp"
 #include "support/support.hpp"
+#include "unit/show_problem.hpp"
 
 using namespace curdwright;
 using curdwright::test::must;
