@@ -78,7 +78,7 @@ Json thickened(const Json& c) {
 /// Does the planner call the block another food than curd?
 std::string verdict(const std::string& record, const std::string& remove) {
   const Batch batch = batch_of(Json{{"legume", record}, {"want", {{"dry", "500 g"}}}, {"starch", {{"remove", remove}}}}.dump());
-  for (const Caution& c : cautions(batch))
+  for (const Caution& c : cautions(facts_of(batch)))
     if (c.rule == "P1") return "not acceptable";
   return "acceptable";
 }

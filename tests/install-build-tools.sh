@@ -1,0 +1,23 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: MIT
+# Debian packages for building (and with "all", for testing). Does nothing when they are there.
+set -euo pipefail
+packages=(g++ cmake ninja-build libcli11-dev nlohmann-json3-dev libfmt-dev libexpected-dev libboost-dev)
+if [ "${1:-}" = all ]; then
+  packages+=(catch2 librapidcheck-dev libudunits2-dev libgsl-dev clang valgrind nodejs npm)
+fi
+missing=()
+for p in "${packages[@]}"; do
+  # A tool that is there from elsewhere (node, say) serves as well.
+  case "$p" in
+    nodejs) command -v node >/dev/null && continue ;;
+    npm) command -v npm >/dev/null && continue ;;
+  esac
+  dpkg-query -W -f '${Status}' "$p" 2>/dev/null | grep -q 'install ok installed' || missing+=("$p")
+done
+[ ${#missing[@]} -eq 0 ] && exit 0
+echo "installing: ${missing[*]}"
+sudo=""
+[ "$(id -u)" -eq 0 ] || sudo=sudo
+$sudo apt-get update -qq
+DEBIAN_FRONTEND=noninteractive $sudo apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null

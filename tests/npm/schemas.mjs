@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: MIT
+// Published schemas judged by an independent validator (ajv, JSON Schema 2020-12): every example, every shipped legume and
+// every kind of output validates; broken ones do not.
+import fs from 'node:fs';
+import path from 'node:path';
+import { execFileSync } from 'node:child_process';
+import Ajv from 'ajv/dist/2020.js';
+import addFormats from 'ajv-formats';
+
+const program = process.argv[2], root = process.argv[3];
+const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
+addFormats(ajv);
+const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+
+let passed = 0, failed = 0;
+const check = (kind, name, document, good) => {
+  const ok = validate[kind](document);
+  if (ok === good) { passed += 1; return; }
+  failed += 1;
+  console.log(`FAILED ${kind} ${name}: ${ok ? 'was accepted' : ajv.errorsText(validate[kind].errors, { separator: '\n  ' })}`);
+};
+const read = (...parts) => JSON.parse(fs.readFileSync(path.join(root, ...parts), 'utf8'));
+const files = (...parts) => fs.readdirSync(path.join(root, ...parts)).filter((f) => f.endsWith('.json')).sort();
+
+for (const f of files('examples', 'recipes')) {
+  check('recipe', f, read('examples', 'recipes', f), true);
+  for (const more of [[], ['--kitchen', path.join(root, 'examples', 'kitchens', 'canteen.json')], ['--units', 'us']])
+    check('sheet', `${f} ${more.join(' ')}`, JSON.parse(run('sheet', path.join(root, 'examples', 'recipes', f), '--format', 'json', ...more)), true);
+}
+for (const f of files('examples', 'kitchens')) check('kitchen', f, read('examples', 'kitchens', f), true);
+for (const f of files('data', 'legumes')) {
+  const record = read('data', 'legumes', f);
+  check('legume', f, record, true);
+  check('recipe', `starter of ${record.id}`, JSON.parse(run('new', 'recipe', '--legume', record.id, '--blocks', '3')), true);
+  const broken = structuredClone(record);
+  delete (broken.composition.protein.borrow ? broken.composition.protein : broken.composition.protein).source;
+  delete broken.composition.protein.borrow;
+  check('legume', `${f} without a source`, broken, false);
+}
+check('kitchen', 'starter', JSON.parse(run('new', 'kitchen')), true);
+const recipe = read('examples', 'recipes', '01-chickpea.json');
+check('recipe', 'unknown key', { ...recipe, sook: {} }, false);
+check('recipe', 'bare number', { ...recipe, soak: { time: 16 } }, false);
+check('recipe', 'no legume', { want: { blocks: 3 } }, false);
+check('recipe', 'half a block', { ...recipe, want: { blocks: 2.5 } }, false);
+check('kitchen', 'unknown rule set', { rule_set: 'none' }, false);
+const sheet = JSON.parse(run('sheet', path.join(root, 'examples', 'recipes', '01-chickpea.json'), '--format', 'json'));
+check('sheet', 'a stage missing', { ...sheet, stages: sheet.stages.slice(1) }, false);
+check('sheet', 'no expectation', { ...sheet, expect: {} }, false);
+
+// The contract in one look: each stage's out is the next one's in; every numeric key ends in a unit.
+const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
+sheet.stages.forEach((s, i) => {
+  if (i === 0) return;
+  const before = sheet.stages[i - 1].out;
+  for (const [name, stream] of Object.entries(before)) if (same(s.in[name], stream)) passed += 1; else { failed += 1; console.log(`FAILED ${s.stage}: in is not the out of ${sheet.stages[i - 1].stage}`); }
+});
+const unit = /_(g|mg|ml|c|s|w|kpa|mm|kcal|fraction|count|log10|mmol_per_l)$/;
+const walk = (node, at) => {
+  for (const [k, v] of Object.entries(node ?? {})) {
+    if (typeof v === 'number' && !Array.isArray(node)) { if (unit.test(k)) passed += 1; else { failed += 1; console.log(`FAILED ${at}/${k}: a number without a unit in its key`); } }
+    else if (v === null) { failed += 1; console.log(`FAILED ${at}/${k}: null`); }
+    else if (typeof v === 'object') walk(v, `${at}/${k}`);
+  }
+};
+walk(sheet, '');
+console.log(`${passed} passed, ${failed} failed`);
+process.exit(failed === 0 && passed > 0 ? 0 : 1);

@@ -1,0 +1,22 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: MIT
+# The README's test command: installs what is needed on Debian 12, builds with both compilers, runs everything.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+bash tests/install-build-tools.sh all
+export RC_PARAMS="seed=20261124"
+
+echo "== g++, release: library, program, tests"
+cmake --preset release -DCURDWRIGHT_BUILD_TESTS=ON -DCURDWRIGHT_BUILD_EXAMPLES=ON
+cmake --build --preset release
+ctest --preset release
+
+echo "== clang++: the same sources without a warning"
+cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF
+cmake --build --preset clang
+
+echo "== schemas and food tables, by independent readers"
+bash tests/npm/run.sh
+
+echo "== installed package, used from another project"
+bash tests/consumer/run.sh
