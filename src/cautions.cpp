@@ -370,6 +370,12 @@ Answer heavy_curd(const Facts& f) {
   return say(fmt::format("{:.1f} kg per kg of seed is more than a pressed curd of a starchy pulse can weigh: this would be a starch-set block.", yield));
 }
 
+Answer oily_milk(const Facts& f) {
+  for (const Legume& l : setup(f).legumes)
+    if (l.kind == SeedKind::oilseed) return say("The one study that made curd of this seed had to take oil out of the milk first: chill the strained milk, skim the cream, and expect a soft block.");
+  return silent;
+}
+
 Answer old_seed_caution(const Facts& f) {
   for (const LegumeChoice& c : setup(f).recipe.legumes)
     if (c.age && *c.age > hours(24 * 365 * 2)) return say("Old seed swells less and slower: soak longer and weigh it.");
@@ -406,6 +412,7 @@ constexpr std::array rules = {
     Rule{"H2", Stage::starch, warn, when, "raw milk standing", "judgement with the USDA 2 h rule", milk_stands},
     Rule{"P1", Stage::starch, warn, when, "starch left in", "judgement; Mohamed, Johan and Bakar 1989", starch_set},
     Rule{"P7", Stage::starch, warn, when, "starchy milk too warm", "gelatinisation 52 to 75 degC", warm_milk_starch},
+    Rule{"P11", Stage::starch, note, always, "oil of peanut milk", "Mohamed, Johan and Bakar 1989", oily_milk},
     Rule{"L1", Stage::cook, stop, when, "kidney-bean lectin", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_hold},
     Rule{"L2", Stage::cook, stop, when, "kidney beans in a slow cooker", "US FDA Bad Bug Book; Sygo 2014", kidney_slow},
     Rule{"L3", Stage::cook, stop, when, "kidney beans at altitude", "judgement over the boiling table", kidney_altitude},

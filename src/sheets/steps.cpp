@@ -189,6 +189,19 @@ SheetStep set_step(const Kitchenful& k) {
   return step;
 }
 
+void write_moulding(const Kitchenful& k, SheetStep& step) {
+  if (k.job().coagulate.kind == CoagulantKind::lactone) {
+    step.actions.push_back("The gel stands in its mould. Lay boiled cloth on it, turn it over into a lined mould, and let it run ten minutes.");
+    step.actions.push_back("Lid on. A third of the weight for five minutes, then all of it.");
+  } else if (k.job().press.moisture) {
+    step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run.");
+    step.actions.push_back("Press lightly first, then harder, and weigh: stop when a block has its weight.");
+  } else {
+    step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run ten minutes.");
+    step.actions.push_back("Fold the cloth over, lid on. A third of the weight for five minutes, then all of it.");
+  }
+}
+
 SheetStep press_step(const Kitchenful& k) {
   const PressSettings& s = k.job().press;
   SheetStep step = begin(k, Step::press, Stage::press, "Drain and press", {Stage::press});
@@ -198,14 +211,11 @@ SheetStep press_step(const Kitchenful& k) {
   step.amounts.push_back({k.say.about(kilograms(k.plan().pressed.drained_kg / blocks)), "drained curd in each mould", fmt::format("{} by {}", k.say.length(s.mould_length), k.say.length(s.mould_width))});
   if (s.moisture) {
     step.amounts.push_back({k.say.about(s.block), "is a finished block", fmt::format("{} % water", fixed(100 * *s.moisture, 1))});
-    step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run.");
-    step.actions.push_back("Press lightly first, then harder, and weigh: stop when a block has its weight.");
   } else {
     step.amounts.push_back({k.say.about(weight), "on each block", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
     step.amounts.push_back({duration(s.time), k.setup().press_surroundings <= celsius(8) ? "in the press, in the fridge" : "in the press", ""});
-    step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run ten minutes.");
-    step.actions.push_back("Fold the cloth over, lid on. A third of the weight for five minutes, then all of it.");
   }
+  write_moulding(k, step);
   if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} rounds; keep the waiting curd covered in its hot whey.", k.setup().kitchen.moulds, k.batch.press_rounds));
   step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
   step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";

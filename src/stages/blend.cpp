@@ -9,13 +9,6 @@
 namespace curdwright {
 namespace {
 
-/// Moves a part of `from` to `to`. Granules count only once they are free, so `from` has none.
-void move(Stream& from, Stream& to, const Stream& part) {
-  from.of -= part.of;
-  from.minerals -= part.minerals;
-  to += part;
-}
-
 /// What a full blend sets free of one legume, and time governs.
 Stream releasable_of(const SoakedLot& lot, const Theta& theta) {
   const auto of = [&](Param p) { return theta.of(p, lot.legume); };
@@ -43,13 +36,6 @@ Stream soluble_of(const Stream& seed, const Theta& theta) {
   return r;
 }
 
-/// Most that time can set free: some part of every component stays bound.
-double capped(double extent, const GroundBeans& g, const Composition& whole) {
-  for (Component c : {Component::protein, Component::fat, Component::starch})
-    if (g.releasable.of[c] > 0) extent = std::min(extent, 0.999 * whole[c] / g.releasable.of[c]);
-  return extent;
-}
-
 }  // namespace
 
 BlendWater blend_water(const BlendSettings& s, double dry_kg, double uptake_kg, double soaked_kg) {
@@ -65,10 +51,6 @@ BlendWater blend_water(const BlendSettings& s, double dry_kg, double uptake_kg, 
   return w;
 }
 
-double grind_extent(Duration time, Duration full_time) {
-  return -std::expm1(-3.0 * (time / full_time)) / -std::expm1(-3.0);
-}
-
 GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass grinding_water, const Theta& theta) {
   GroundBeans g;
   double protein = 0;
@@ -79,7 +61,7 @@ GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass 
     g.coagulable += part.of[Component::protein] * theta.of(Param::coagulable, lot.legume);
     g.dose_mmol_g += part.of[Component::protein] * theta.of(Param::dose, lot.legume);
     protein += part.of[Component::protein];
-    move(g.bound += *lot.seed, g.free, soluble_of(*lot.seed, theta));
+    set_free(g.bound += *lot.seed, g.free, soluble_of(*lot.seed, theta));
     seeds.of += lot.seed->of;
     seeds.at = lot.seed->at;
   }
@@ -90,8 +72,8 @@ GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass 
   const Stream water = water_stream(grinding_water, s.water_at);
   g.free += water;
   g.free.at = g.bound.at = g.releasable.at = mixed_temperature(seeds, water);
-  g.extent = capped(grind_extent(s.time, s.full_time), g, g.bound.of);
-  move(g.bound, g.free, g.releasable * g.extent);
+  g.extent = capped_extent(grind_extent(s.time, s.full_time), g);
+  set_free(g.bound, g.free, g.releasable * g.extent);
 
   const double lost = theta[Param::spill];
   g.spill = g.all() * lost;
@@ -100,13 +82,6 @@ GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass 
   g.bound *= 1.0 - lost;
   g.releasable *= 1.0 - lost;
   return g;
-}
-
-void blend_further(GroundBeans& g, Duration before, Duration after, Duration full_time) {
-  const double more = grind_extent(after, full_time) - grind_extent(before, full_time);
-  const double step = std::min(more, capped(more, g, g.bound.of));
-  move(g.bound, g.free, g.releasable * step);
-  g.extent += step;
 }
 
 }  // namespace curdwright

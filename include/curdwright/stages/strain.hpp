@@ -11,7 +11,8 @@
 
 #include <array>
 
-#include "curdwright/stages/blend.hpp"
+#include "curdwright/parameters.hpp"
+#include "curdwright/stages/grinding.hpp"
 
 namespace curdwright {
 
