@@ -5,7 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "inputs.hpp"
+#include "kitchen_fields.hpp"
 
 namespace curdwright {
 namespace {

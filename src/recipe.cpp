@@ -7,7 +7,7 @@
 
 #include "curdwright/parameters.hpp"
 #include "curdwright/stages/strain.hpp"
-#include "inputs.hpp"
+#include "recipe_fields.hpp"
 
 namespace curdwright {
 namespace {

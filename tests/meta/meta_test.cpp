@@ -29,13 +29,13 @@ int layer(const std::string& name) {
   static const std::vector<std::vector<std::string>> layers = {
       {"quantity", "problem", "version", "text/nearest", "text/width", "embedded"},
       {"composition", "temperature_history", "parameters", "properties", "units", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
-      {"catalogue", "kitchen", "records"},
+      {"catalogue", "kitchen", "kitchen_fields", "records"},
       {"stages/stage", "stages/grinding"},
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
-      {"recipe", "inputs"},
+      {"recipe", "recipe_fields"},
       {"plan", "figures"},
       {"resolve", "solve"},
-      {"safety", "cooling", "cautions", "schedule"},
+      {"safety", "cooling", "cautions", "rules/", "schedule"},
       {"sheet", "sheets/"},
       {"program/"},
   };

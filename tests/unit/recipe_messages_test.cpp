@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <string>
 
-#include "inputs.hpp"
+#include "recipe_fields.hpp"
 #include "support/support.hpp"
 #include "unit/show_problem.hpp"
 

@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: MIT
+#include "rules/rules.hpp"
+
+namespace curdwright::rules {
+namespace {
+
+// --- coagulants and gear --------------------------------------------------------------------------
+
+Answer food_grade(const Facts& f) { return say(fmt::format("Coagulant: {}, from a food seller.", setup(f).coagulant.grade)); }
+
+Answer hardware_salt(const Facts& f) {
+  return setup(f).recipe.coagulate.grade == "hardware" ? say("Plaster, bath, road, pool or garden salts are not food. Buy food grade.") : silent;
+}
+
+Answer plaster_form(const Facts& f) { return calls(f, "K3") ? say("Hemihydrate sets hard with water: mix it thin and use it at once. It needs 0.84 of the gypsum weight, which this sheet has reckoned.") : silent; }
+Answer magnesium(const Facts& f) { return calls(f, "K4") ? say("Never taste or drink the coagulant: magnesium loosens the bowels.") : silent; }
+Answer hot_salt(const Facts& f) { return calls(f, "K6") ? say("Anhydrous calcium chloride heats up in water: add it slowly to cold water.") : silent; }
+Answer scald(const Facts&) { return say("Scald risk: gloves, and never squeeze a cloth above 60 degC by hand."); }
+Answer hot_blend(const Facts& f) { return setup(f).job.blend.water_at > celsius(60) ? say("Hot liquid can blow the lid off: fill to a third, vent the lid, start slow.") : silent; }
+Answer boil_over(const Facts&) { return say("Foam climbs before the boil: pot at most half full, stir, stand by."); }
+Answer pressure_cooking(const Facts& f) {
+  return setup(f).recipe.cook.in == "pressure-cooker" ? say("Foam can block the vent of a pressure cooker: strained milk only, never ground beans, at most half full, by its maker's rules.") : silent;
+}
+Answer press_stack(const Facts&) { return say("Press on a steady base, away from the stove edge; no more weight than the mould bears."); }
+
+Answer reactive_pot(const Facts& f) {
+  const std::string& m = setup(f).pot.material;
+  return setup(f).coagulant.metal_reacts && (m == "aluminium" || m == "iron") ? say(fmt::format("{} and bare {} do not go together: use steel, glass or enamel.", setup(f).coagulant.kitchen_name, m)) : silent;
+}
+
+Answer boil_cloth(const Facts&) { return say("Boil the cloth before it meets cooked curd, and after; no softener."); }
+
+Answer label_calcium(const Facts& f) {
+  const Minerals& m = f.batch.plan.set.mix.minerals;
+  const double kg = f.batch.plan.set.milk.of.total_kg();
+  if (!(m.calcium_kg > 0) || !(kg > 0)) return silent;
+  return say(fmt::format("Calcium for a label: about {:.0f} mg per 100 g of curd, most of it from the coagulant.", value(f.batch.plan, Figure::calcium)));
+}
+
+Answer sulphites(const Facts& f) { return calls(f, "G7") ? say("Bottled lemon juice may hold sulphites: check the bottle.") : silent; }
+Answer malt(const Facts& f) { return calls(f, "G8") ? say("Malt vinegar contains barley (gluten): use spirit or wine vinegar for those who avoid it.") : silent; }
+
+// --- the plan itself ------------------------------------------------------------------------------
+
+Answer starch_set(const Facts& f) {
+  if (setup(f).starch_poor || setup(f).job.starch.remove != StarchRemoval::none) return silent;
+  return say("The starch is left in: this gives a starch-set block, which is another food than curd, and the yield here does not hold for it.");
+}
+
+Answer little_soak_water(const Facts& f) { return f.batch.plan.short_of_water ? say("The seed would drink more than is poured: use more soak water.") : silent; }
+
+Answer unknown_pressure(const Facts& f) {
+  if (!f.batch.plan.pressed.beyond_known_pressure || setup(f).job.press.moisture) return silent;
+  return say(fmt::format("{:.1f} kPa lies outside the 2 to 50 kPa for which anything is known; the moisture is a guess.", in_kilopascals(setup(f).job.press.pressure)));
+}
+
+Answer dose_window(const Facts& f) {
+  if (setup(f).job.coagulate.kind != CoagulantKind::salt) return silent;
+  const double c = in_millimolar(f.batch.plan.set.dose.strength);
+  if (c < 8) return say(fmt::format("Under-dosed: {:.1f} mmol per litre of milk; expect milky whey and soft curd.", c));
+  if (c > 50) return say(fmt::format("Over-dosed: {:.0f} mmol per litre of milk; the curd turns grainy and begins to dissolve.", c));
+  return silent;
+}
+
+Answer coarse_scale(const Facts& f) {
+  if (!f.batch.dose_too_coarse) return silent;
+  const double g = in_grams(f.batch.coagulant_exact);
+  return say(fmt::format("The scale cannot show {:.2f} g closely enough. Use one that shows {:.2g} g, or dissolve {:.0f} g in {:.0f} g of water and weigh out {:.0f} g of that.", g,
+                         std::max(0.001, g * 0.02), std::ceil(g * 10), std::ceil(g * 10) * 9, std::round(g * 10)));
+}
+
+Answer hot_soak(const Facts& f) {
+  if (f.batch.plan.soaking.hottest() <= celsius(55)) return silent;
+  return say("A hot soak drifts through the range where spores grow, and heat above 55 degC starts to gelatinise the seed: rinse first, keep it short, finish cold.");
+}
+
+Answer warm_milk_starch(const Facts& f) {
+  if (setup(f).starch_poor || f.batch.plan.strained.milk.at <= celsius(50)) return silent;
+  return say(fmt::format("The milk would be at {:.0f} degC before its starch is out; above 50 it begins to thicken. Use cooler water.", in_celsius(f.batch.plan.strained.milk.at)));
+}
+
+Answer few_moulds(const Facts& f) {
+  const double waiting_h = in_hours(setup(f).job.press.time) * (f.batch.press_rounds - 1);
+  if (waiting_h <= 1.0) return silent;
+  return say(fmt::format("{} moulds press these blocks in {} rounds, and the last curd would wait {:.1f} h warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds,
+                         f.batch.press_rounds, waiting_h, kitchen(f).moulds * std::max(1, static_cast<int>(1.0 / in_hours(setup(f).job.press.time)) + 1)));
+}
+
+Answer heavy_curd(const Facts& f) {
+  const double yield = value(f.batch.plan, Figure::yield);
+  if (setup(f).starch_poor || yield <= 3.5) return silent;
+  return say(fmt::format("{:.1f} kg per kg of seed is more than a pressed curd of a starchy pulse can weigh: this would be a starch-set block.", yield));
+}
+
+Answer oily_milk(const Facts& f) {
+  for (const Legume& l : setup(f).legumes)
+    if (l.kind == SeedKind::oilseed) return say("The one study that made curd of this seed had to take oil out of the milk first: chill the strained milk, skim the cream, and expect a soft block.");
+  return silent;
+}
+
+Answer old_seed_caution(const Facts& f) {
+  for (const LegumeChoice& c : setup(f).recipe.legumes)
+    if (c.age && *c.age > hours(24 * 365 * 2)) return say("Old seed swells less and slower: soak longer and weigh it.");
+  return silent;
+}
+
+constexpr std::array rows = {
+    Rule{"P2", Stage::soak, warn, when, "too little soak water", "computed", little_soak_water},
+    Rule{"P6", Stage::soak, warn, when, "hot soak", "judgement over S1 and S7; gelatinisation 52 to 75 degC", hot_soak},
+    Rule{"P10", Stage::soak, note, when, "old seed", practice, old_seed_caution},
+    Rule{"K8", Stage::blend, warn, when, "blending hot liquid", practice, hot_blend},
+    Rule{"P1", Stage::starch, warn, when, "starch left in", "judgement; Mohamed, Johan and Bakar 1989", starch_set},
+    Rule{"P7", Stage::starch, warn, when, "starchy milk too warm", "gelatinisation 52 to 75 degC", warm_milk_starch},
+    Rule{"P11", Stage::starch, note, always, "oil of peanut milk", "Mohamed, Johan and Bakar 1989", oily_milk},
+    Rule{"K9", Stage::cook, warn, always, "boiling over", practice, boil_over},
+    Rule{"K10", Stage::cook, warn, when, "pressure cooker", "maker guidance, memory, high", pressure_cooking},
+    Rule{"K1", Stage::coagulate, warn, always, "food-grade coagulant", "Codex CXS 192-1995, Table 3 and 06.8.3", food_grade},
+    Rule{"K2", Stage::coagulate, stop, when, "hardware salts", "memory, high", hardware_salt},
+    Rule{"K3", Stage::coagulate, warn, when, "hemihydrate sets hard", "derived from molar masses", plaster_form},
+    Rule{"K4", Stage::coagulate, warn, when, "magnesium", "memory, high", magnesium},
+    Rule{"K6", Stage::coagulate, warn, when, "calcium chloride heats", "memory, high", hot_salt},
+    Rule{"K12", Stage::coagulate, warn, when, "pots that react", practice, reactive_pot},
+    Rule{"G7", Stage::coagulate, warn, when, "sulphites", "Regulation (EU) No 1169/2011, Annex II", sulphites},
+    Rule{"G8", Stage::coagulate, warn, when, "malt vinegar", "memory, high", malt},
+    Rule{"P4", Stage::coagulate, warn, when, "dose outside the window", "magnesium chloride in soy milk, 2021; Bull. Soc. Sea Water Sci. Jpn. 60(4):302", dose_window},
+    Rule{"P5", Stage::coagulate, warn, when, "scale too coarse for the dose", "computed", coarse_scale},
+    Rule{"K7", Stage::press, warn, always, "hot milk and curd", "Moritz and Henriques 1947, memory, high", scald},
+    Rule{"K11", Stage::press, warn, always, "the press", practice, press_stack},
+    Rule{"K13", Stage::press, warn, always, "cloth", practice, boil_cloth},
+    Rule{"P3", Stage::press, warn, when, "pressure beyond what is known", "the table of pressure and moisture is common practice", unknown_pressure},
+    Rule{"P9", Stage::press, warn, when, "too few moulds", "judgement with the USDA 2 h rule", few_moulds},
+    Rule{"P8", Stage::press, warn, when, "curd heavier than curd can be", "whole slurry set by starch weighs 5.2-5.3 g per g: common practice", heavy_curd},
+    Rule{"K14", Stage::chill, note, always, "minerals for a label", "computed", label_calcium},
+};
+
+}  // namespace
+
+std::span<const Rule> gear_rules() { return rows; }
+
+}  // namespace curdwright::rules
