@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "curdwright/cautions.hpp"
+#include "curdwright/ranges.hpp"
 #include "curdwright/schedule.hpp"
 
 namespace curdwright {
@@ -20,6 +21,7 @@ enum class Units { metric, us };
 
 struct SheetOptions {
   Units units = Units::metric;
+  const Ranges* ranges = nullptr;  ///< none: figures stand alone
 };
 
 struct SheetAmount {
@@ -51,6 +53,7 @@ struct Sheet {
   std::vector<Caution> stops;            ///< when not empty, nothing is to be cooked
   std::vector<SheetStep> steps;
   std::vector<SheetAmount> expect;       ///< what comes out
+  std::vector<SheetAmount> depends_on;   ///< what the yield depends on most, and what to do about it
   std::vector<SheetAmount> left_over;    ///< what is left, and what to do with it
   std::vector<std::string> standing;     ///< what always holds
 };
@@ -64,7 +67,8 @@ struct TextOptions {
 std::string to_text(const Sheet& sheet, const TextOptions& options);
 
 /// The JSON document "curdwright.sheet/1".
-std::string to_json(const Facts& facts, const Sheet& sheet);
+/// \param ranges none: the document has no /ranges
+std::string to_json(const Facts& facts, const Sheet& sheet, const Ranges* ranges = nullptr);
 
 /// JSON Schema 2020-12 of that document.
 std::string sheet_schema();

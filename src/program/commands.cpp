@@ -139,6 +139,8 @@ int run_sheet(const Request& r) {
   if (!format) return report(r, format.error());
   const auto units = chosen(r, "--units", {"metric", "us"});
   if (!units) return report(r, units.error());
+  const auto depth = chosen(r, "--ranges", {"fast", "full", "off"});
+  if (!depth) return report(r, depth.error());
   TextOptions text;
   const Terminal terminal = standard_output();
   text.width = terminal.columns;
@@ -154,8 +156,12 @@ int run_sheet(const Request& r) {
   const auto batch = plan_file(r, r.words[0], *catalogue, true);
   if (!batch) return report(r, batch.error());
   const Facts facts = facts_of(*batch);
-  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric});
-  return finish(r, *format == "json" ? to_json(facts, sheet) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
+  std::optional<Ranges> found;
+  if (*depth == "fast") found = ranges(batch->setup.job, batch->setup.beliefs, {});
+  if (*depth == "full") found = ranges(batch->setup.job, batch->setup.beliefs, {.plans = 4096, .index_base = 256});
+  const Ranges* given = found ? &*found : nullptr;
+  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric, given});
+  return finish(r, *format == "json" ? to_json(facts, sheet, given) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
 }
 
 nlohmann::ordered_json caution_json(const Caution& c) {

@@ -33,6 +33,7 @@ constexpr std::array options = {
     OptionRow{"--data", "", "DIR", "sheet check list show new", "folder of your own records, added to the shipped ones"},
     OptionRow{"--set", "", "/POINTER=VALUE", "sheet check", "set any value of the recipe, or /kitchen/...; may be repeated", true},
     OptionRow{"--units", "", "metric|us", "sheet", "units of the text sheet (metric)"},
+    OptionRow{"--ranges", "", "fast|full|off", "sheet", "how sure each figure is, from 128 plans (fast), or 4096 and what it depends on (full)"},
     OptionRow{"--format", "", "text|json", "sheet check list show", "form of the output (text)"},
     OptionRow{"--refused", "", "", "list", "list the seeds and salts that are known and refused"},
     OptionRow{"--output", "-o", "FILE", "sheet check list show new schema", "write to a file instead of standard output"},

@@ -84,6 +84,13 @@ std::string Amounts::about(Mass m) const {
   return fixed(g, g < 10 ? 1 : 0) + " g";
 }
 
+std::string Amounts::between(Mass low, Mass high) const {
+  const double a = in_grams(low), b = in_grams(high);
+  if (units_ == Units::us) return fmt::format("{} to {}", pounds(a, 0), pounds(b, 0));
+  if (b >= 995) return fmt::format("{} to {} kg", fixed(a / 1000, b >= 9950 ? 0 : 1), fixed(b / 1000, b >= 9950 ? 0 : 1));
+  return fmt::format("{} to {} g", fixed(std::round(a / 10) * 10, 0), fixed(std::round(b / 10) * 10, 0));
+}
+
 std::string Amounts::temperature(Temperature t) const {
   if (units_ == Units::us) return fixed(in_celsius(t) * 9 / 5 + 32, 0) + " °F";
   return fixed(in_celsius(t), 0) + " °C";

@@ -21,6 +21,8 @@ class Amounts {
   [[nodiscard]] std::string water(Mass m) const;
   /// Expected: no more digits than such a figure can have.
   [[nodiscard]] std::string about(Mass m) const;
+  /// "1.6 to 2.2 kg": both ends in the unit of the upper one.
+  [[nodiscard]] std::string between(Mass low, Mass high) const;
   [[nodiscard]] std::string temperature(Temperature t) const;
   /// Words in which temperatures are written "60 degC", in the units of the sheet.
   [[nodiscard]] std::string in_units(std::string_view words) const;

@@ -143,6 +143,39 @@ Json expect(const Batch& b) {
   return j;
 }
 
+Json range(const Range& r) { return {{"low", number(r.low)}, {"high", number(r.high)}}; }
+
+Json ranges_json(const Batch& b, const Ranges& r) {
+  Json j = Json::object(), hundred = Json::object(), block = Json::object();
+  const double per_block = in_grams(b.plan.block) / 100.0;
+  for (const FigureInfo& f : all_figures()) {
+    const Range of = r.of(f.figure);
+    if (f.group == FigureGroup::expect) j[std::string(f.key)] = range(of);
+    if (f.group != FigureGroup::per_100g) continue;
+    hundred[std::string(f.key)] = range(of);
+    block[std::string(f.key)] = range({of.low * per_block, of.high * per_block});
+  }
+  j["per_100g"] = std::move(hundred);
+  j["per_block"] = std::move(block);
+  return j;
+}
+
+/// How the ranges were found, and what the mass of curd depends on.
+Json sample_json(const Batch& b, const Ranges& r) {
+  Json j = {{"kind", "shifted Sobol sequence"}, {"plans_count", r.plans}, {"seed_count", r.seed}, {"low_fraction", 0.1}, {"high_fraction", 0.9}};
+  if (r.index_plans > 0) j["index_plans_count"] = r.index_plans;
+  j["curd_mass_depends_on"] = Json::array();
+  for (std::size_t i = 0; i < std::max<std::size_t>(3, r.indexed); ++i) {
+    const Influence& in = r.influences[i];
+    const Belief& belief = b.setup.beliefs.all()[in.belief];
+    Json row = {{"parameter", info(belief.param).key}, {"plain", info(belief.param).plain}, {"variance_fraction", number(in.share)}};
+    if (belief.scope == Scope::legume) row["legume"] = b.setup.legumes[belief.legume].id;
+    if (i < r.indexed) row["first_order_fraction"] = number(in.first_order), row["total_fraction"] = number(in.total);
+    j["curd_mass_depends_on"].push_back(std::move(row));
+  }
+  return j;
+}
+
 Json amounts(const std::vector<SheetAmount>& list) {
   Json all = Json::array();
   for (const SheetAmount& a : list) {
@@ -163,7 +196,7 @@ Json steps(const Sheet& s) {
 
 }  // namespace
 
-std::string to_json(const Facts& facts, const Sheet& s) {
+std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   const Batch& b = facts.batch;
   const std::vector<Caution>& list = s.cautions;
   Json j = {{"schema", "curdwright.sheet/1"}, {"title", s.title}, {"summary", s.summary}};
@@ -176,6 +209,7 @@ std::string to_json(const Facts& facts, const Sheet& s) {
   j["batch"]["kitchen"] = b.setup.kitchen.name;
   j["stages"] = stages(b, list, facts);
   j["expect"] = expect(b);
+  if (ranges) j["ranges"] = ranges_json(b, *ranges), j["sample"] = sample_json(b, *ranges);
   j["cautions"] = Json::array();
   for (const Caution& c : list) j["cautions"].push_back(caution(c));
   j["weigh_out"] = amounts(s.weigh_out);

@@ -27,12 +27,12 @@ Json stream_schema() {
   return closed(std::move(properties), std::move(due));
 }
 
-Json expect_schema() {
+Json expect_schema(const Json& leaf) {
   Json expect = Json::object(), food = Json::object();
   std::vector<std::string> due, food_due;
   for (const FigureInfo& f : all_figures()) {
-    if (f.group == FigureGroup::expect) expect[std::string(f.key)] = number, due.emplace_back(f.key);
-    if (f.group == FigureGroup::per_100g) food[std::string(f.key)] = number, food_due.emplace_back(f.key);
+    if (f.group == FigureGroup::expect) expect[std::string(f.key)] = leaf, due.emplace_back(f.key);
+    if (f.group == FigureGroup::per_100g) food[std::string(f.key)] = leaf, food_due.emplace_back(f.key);
   }
   expect["per_100g"] = closed(food, food_due);
   expect["per_block"] = closed(food, food_due);
@@ -60,13 +60,18 @@ std::string sheet_schema() {
                               {"rule", "severity", "stage", "text"});
   const Json legume = closed({{"id", text}, {"dry_mass_g", number}, {"soaked_mass_g", number}}, {"id", "dry_mass_g", "soaked_mass_g"});
   const Json batch = closed({{"dry_mass_g", number}, {"soaked_mass_g", number}, {"legumes", list_of(legume)}, {"kitchen", text}}, {"dry_mass_g", "soaked_mass_g", "legumes", "kitchen"});
+  const Json influence = closed({{"parameter", text}, {"plain", text}, {"variance_fraction", number}, {"legume", text}, {"first_order_fraction", number}, {"total_fraction", number}},
+                                {"parameter", "plain", "variance_fraction"});
+  const Json sample = closed({{"kind", text}, {"plans_count", number}, {"seed_count", number}, {"low_fraction", number}, {"high_fraction", number}, {"index_plans_count", number},
+                              {"curd_mass_depends_on", list_of(influence)}},
+                             {"kind", "plans_count", "seed_count", "curd_mass_depends_on"});
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/sheet-1.json"}, {"title", "Batch sheet of curdwright"}};
   s.update(closed({{"schema", {{"const", "curdwright.sheet/1"}}}, {"title", text}, {"summary", text}, {"versions", {{"type", "object"}}}, {"stopped", {{"const", true}}}, {"batch", batch},
-                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema()}, {"cautions", list_of(ref("caution"))},
+                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
                    {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))},
                    {"balance", closed({{"worst_component_fraction", number}}, {"worst_component_fraction"})}},
                   {"schema", "title", "versions", "batch", "stages", "expect", "cautions", "balance"}));
-  s["$defs"] = {{"stream", stream_schema()}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};
+  s["$defs"] = {{"stream", stream_schema()}, {"range", closed({{"low", number}, {"high", number}}, {"low", "high"})}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};
   return s.dump(2) + "\n";
 }
 

@@ -8,6 +8,7 @@
 
 #include "curdwright/properties.hpp"
 #include "curdwright/version.hpp"
+#include "sheets/advice.hpp"
 #include "sheets/steps.hpp"
 
 namespace curdwright {
@@ -72,14 +73,17 @@ std::string allergens_of(const std::vector<Caution>& list) {
 
 std::string per(const Batch& b, Figure f, double mass_g) { return fixed(value(b.plan, f) * mass_g / 100, f == Figure::energy || f == Figure::calcium ? 0 : 1); }
 
-void write_expect(Sheet& s, const Batch& b, const Amounts& say) {
+void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
   const Plan& p = b.plan;
+  const auto likely = [&](Figure f, auto words) { return ranges ? fmt::format(", most likely {}", words(ranges->of(f))) : std::string(); };
+  const auto masses = [&](const Range& r) { return say.between(grams(r.low), grams(r.high)); };
+  const auto plain = [](int digits) { return [digits](const Range& r) { return fmt::format("{} to {}", fixed(r.low, digits), fixed(r.high, digits)); }; };
   const double block_g = in_grams(p.block);
-  s.expect.push_back({say.about(p.pressed.curd.mass()), "pressed curd", fmt::format("{} % water", fixed(value(p, Figure::water), 0))});
-  s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)),
+  s.expect.push_back({say.about(p.pressed.curd.mass()), "pressed curd" + likely(Figure::curd_mass, masses), fmt::format("{} % water", fixed(value(p, Figure::water), 0))});
+  s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
                       fmt::format("{} whole, end piece {}", fixed(value(p, Figure::whole_blocks), 0), say.about(grams(value(p, Figure::end_piece_mass))))});
   const auto row = [&](Figure f, std::string_view unit, std::string_view what) {
-    s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
+    s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what) + likely(f, plain(f == Figure::energy || f == Figure::calcium ? 0 : 1)), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
   };
   row(Figure::protein, "g", "protein");
   row(Figure::fat, "g", "fat");
@@ -87,6 +91,17 @@ void write_expect(Sheet& s, const Batch& b, const Amounts& say) {
   row(Figure::starch, "g", "starch left");
   row(Figure::energy, "kcal", "energy");
   row(Figure::calcium, "mg", "calcium");
+}
+
+/// The three beliefs that move the yield most, in words, with what can be done about each.
+void write_depends_on(Sheet& s, const Batch& b, const Ranges& r) {
+  const auto beliefs = b.setup.beliefs.all();
+  for (std::size_t i = 0; i < std::min<std::size_t>(3, r.influences.size()); ++i) {
+    const Belief& belief = beliefs[r.influences[i].belief];
+    std::string what(info(belief.param).plain);
+    if (belief.scope == Scope::legume && b.setup.legumes.size() > 1) what += fmt::format(" ({})", b.setup.legumes[belief.legume].kitchen_name);
+    s.depends_on.push_back({fmt::format("{} %", fixed(100 * r.influences[i].share, 0)), std::move(what), std::string(advice(belief.param))});
+  }
 }
 
 std::string made_of(const Stream& s) {
@@ -143,8 +158,9 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.total_time = duration(total);
   write_weigh_out(s, b, say);
   write_vessels(s, b, say);
-  s.steps = write_steps({b, facts.cooling, say, list, tasks});
-  write_expect(s, b, say);
+  s.steps = write_steps({b, facts.cooling, say, list, tasks, options.ranges});
+  write_expect(s, b, say, options.ranges);
+  if (options.ranges) write_depends_on(s, b, *options.ranges);
   write_left_over(s, b, say, list);
   for (const Caution& c : list)
     if (c.rule == "T1" || c.rule == "K14") s.standing.push_back(c.text);

@@ -25,6 +25,12 @@ const Task* task_of(const Kitchenful& k, Step step) {
   return nullptr;
 }
 
+/// An expected weight, with its range where there is one.
+SheetAmount expected(const Kitchenful& k, Figure f, std::string what) {
+  std::string note = k.ranges ? k.say.between(grams(k.ranges->of(f).low), grams(k.ranges->of(f).high)) : "";
+  return {k.say.about(grams(value(k.plan(), f))), std::move(what), std::move(note)};
+}
+
 SheetStep begin(const Kitchenful& k, Step step, Stage stage, std::string verb, std::initializer_list<Stage> cautions_of) {
   SheetStep s;
   s.stage = stage;
@@ -65,7 +71,7 @@ SheetStep drain_step(const Kitchenful& k) {
   SheetStep step = begin(k, Step::drain, Stage::soak, "Drain", {});
   step.actions.push_back("Pour the soak water away. Rinse, and let it drip two minutes.");
   if (k.job().soak.skins_off) step.actions.push_back("Rub the skins off in water and skim them away.");
-  step.expected.push_back({k.say.about(k.plan().soaked.mass()), "soaked and drained", ""});
+  step.expected.push_back(expected(k, Figure::soaked_mass, "soaked and drained"));
   return step;
 }
 
@@ -96,8 +102,8 @@ SheetStep strain_step(const Kitchenful& k) {
   }
   step.ready = "The pulp is fine, clumps in the fist and crumbles when rubbed.";
   step.if_not = fmt::format("Bits in the pulp: back into the jar with {} of water, and strain again. A cloth that blocks: scrape it and rinse it.", k.say.water(grams(200)));
-  step.expected.push_back({k.say.about(k.plan().strained.pulp.mass()), "pulp", ""});
-  step.expected.push_back({k.say.about(k.plan().strained.milk.mass()), "milk", ""});
+  step.expected.push_back(expected(k, Figure::pulp_mass, "pulp"));
+  step.expected.push_back(expected(k, Figure::milk_mass, "milk"));
   return step;
 }
 
@@ -121,7 +127,7 @@ SheetStep starch_step(const Kitchenful& k) {
     if (s.times > 1) step.actions.push_back("Rinse the vessels and let the ladled milk settle again in the same way.");
     step.ready = "A firm white layer on the floor, milk above it of one even colour.";
     step.if_not = "No layer, or it swirls at a touch: twenty minutes more.";
-    step.expected.push_back({k.say.about(k.plan().destarched.sediment.mass()), "starch layer", ""});
+    step.expected.push_back(expected(k, Figure::sediment_mass, "starch layer"));
   }
   if (s.remove == StarchRemoval::gel_and_strain || s.remove == StarchRemoval::settle_and_gel) {
     write_gel(k, step);
@@ -129,7 +135,7 @@ SheetStep starch_step(const Kitchenful& k) {
     if (!settles) step.if_not = "The cloth clogs: scrape it, and pour less at a time.";
     step.expected.push_back({k.say.about(k.plan().destarched.gel.mass()), "starch gel", ""});
   }
-  step.expected.push_back({k.say.about(k.plan().destarched.milk.mass()), "milk into the pot", ""});
+  step.expected.push_back(expected(k, Figure::settled_milk_mass, "milk into the pot"));
   return step;
 }
 
@@ -143,7 +149,7 @@ SheetStep cook_step(const Kitchenful& k) {
   step.actions.push_back("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot.");
   step.ready = "The raw, green smell is gone and the foam has fallen back.";
   step.if_not = "Still green: five minutes more. Scorched: do not scrape; pour into a clean pot.";
-  step.expected.push_back({k.say.about(k.plan().cooked.milk.mass()), "cooked milk", ""});
+  step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));
   return step;
 }
 
@@ -219,7 +225,7 @@ SheetStep press_step(const Kitchenful& k) {
   if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} rounds; keep the waiting curd covered in its hot whey.", k.setup().kitchen.moulds, k.batch.press_rounds));
   step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
   step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
-  step.expected.push_back({k.say.about(k.plan().pressed.curd.mass()), "pressed curd", ""});
+  step.expected.push_back(expected(k, Figure::curd_mass, "pressed curd"));
   return step;
 }
 
@@ -246,7 +252,7 @@ SheetStep chill_step(const Kitchenful& k) {
                                  : std::string("This fridge is too warm to keep curd: eat it on the day."));
   step.ready = "Cold right through.";
   step.if_not = c.mend.empty() ? "Still warm at the time given: more ice, thinner pieces." : fmt::format("To meet the cooling clock: {}.", c.mend);
-  step.expected.push_back({k.say.about(grams(value(k.plan(), Figure::stored_mass))), "after a day (it drips)", ""});
+  step.expected.push_back(expected(k, Figure::stored_mass, "after a day (it drips)"));
   return step;
 }
 

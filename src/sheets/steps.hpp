@@ -13,6 +13,7 @@ struct Kitchenful {
   const Amounts& say;
   const std::vector<Caution>& cautions;
   const std::vector<Task>& tasks;
+  const Ranges* ranges = nullptr;
 
   [[nodiscard]] const Plan& plan() const { return batch.plan; }
   [[nodiscard]] const Job& job() const { return batch.setup.job; }

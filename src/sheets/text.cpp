@@ -91,7 +91,7 @@ void step(Page& page, const SheetStep& s) {
   for (const std::string& a : s.actions) page.block("    * ", a);
   if (!s.ready.empty()) page.block("    Ready   ", s.ready);
   if (!s.if_not.empty()) page.block("    If not  ", s.if_not);
-  for (const SheetAmount& e : s.expected) page.block("    Weigh   ", fmt::format("{}: expected {}, got _______ tare _______", e.what, e.amount));
+  for (const SheetAmount& e : s.expected) page.block("    Weigh   ", fmt::format("{}: expected {}{}, got _______ tare _______", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note)));
 }
 
 void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
@@ -124,6 +124,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
+  if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON (share of what is not known)", s.depends_on);
   named(page, "WHAT IS LEFT", s.left_over);
   page.rule('=');
   for (const std::string& m : s.made_in) page.block("  ", text::harmless(m));

@@ -34,7 +34,7 @@ int layer(const std::string& name) {
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
-      {"resolve", "solve"},
+      {"resolve", "solve", "ranges"},
       {"safety", "cooling", "cautions", "rules/", "schedule"},
       {"sheet", "sheets/"},
       {"program/"},

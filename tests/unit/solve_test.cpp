@@ -129,7 +129,8 @@ TEST_CASE("jarfuls, vessels and pots are enough for the batch, and never one too
     CHECK(boiled <= j.cook.pots * 5.0 * 1.01);  // foam: half of the 10 l pot
     CHECK((j.cook.pots == 1 || boiled > (j.cook.pots - 1) * 5.0 * 0.99));
     CHECK(j.coagulate.pots == j.cook.pots);
-    CHECK(b.press_rounds == static_cast<int>(std::ceil(value(b.plan, Figure::blocks) / 4 - 1e-6)));
+    // Four moulds; an end piece of up to 0.15 of a block finds room in one of them.
+    CHECK(b.press_rounds == static_cast<int>(std::ceil((value(b.plan, Figure::blocks) - 0.15) / 4)));
   }
 }
 

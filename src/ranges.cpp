@@ -1,0 +1,162 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/ranges.hpp"
+
+#include <algorithm>
+#include <boost/math/distributions/normal.hpp>
+#include <boost/random/sobol.hpp>
+#include <cmath>
+#include <numeric>
+#include <random>
+
+namespace curdwright {
+namespace {
+
+int bits_of(int count) {
+  int bits = 0;
+  while ((1 << bits) < count) ++bits;
+  return bits;
+}
+
+/// Quantiles of the standard normal at the middles of n strata.
+std::vector<double> stratum_quantiles(int n) {
+  std::vector<double> q(static_cast<std::size_t>(n));
+  const boost::math::normal_distribution<double> normal;
+  // Symmetric, so half of them are found and the other half mirrored.
+  for (std::size_t k = 0; k < q.size() / 2; ++k) {
+    q[k] = boost::math::quantile(normal, (static_cast<double>(k) + 0.5) / n);
+    q[q.size() - 1 - k] = -q[k];
+  }
+  return q;
+}
+
+/// Beliefs with their link-scale medians found once.
+class Sampler {
+ public:
+  explicit Sampler(const Beliefs& beliefs) : beliefs_(beliefs.all()), medians_(beliefs.medians()) {
+    for (const Belief& b : beliefs_) middle_.push_back(to_link(b.link, b.median));
+  }
+  [[nodiscard]] std::size_t size() const { return beliefs_.size(); }
+  [[nodiscard]] Theta at(std::span<const double> z) const {
+    Theta theta = medians_;
+    for (std::size_t i = 0; i < beliefs_.size(); ++i)
+      theta.set(beliefs_[i].param, beliefs_[i].legume, from_link(beliefs_[i].link, middle_[i] + beliefs_[i].spread * z[i]));
+    return theta;
+  }
+
+ private:
+  std::span<const Belief> beliefs_;
+  Theta medians_;
+  std::vector<double> middle_;
+};
+
+double squared_correlation(std::span<const double> z, std::size_t dimension, std::size_t dimensions, std::span<const double> y) {
+  const auto n = static_cast<double>(y.size());
+  double sz = 0, szz = 0, sy = 0, syy = 0, szy = 0;
+  for (std::size_t k = 0; k < y.size(); ++k) {
+    const double a = z[k * dimensions + dimension], b = y[k];
+    sz += a, szz += a * a, sy += b, syy += b * b, szy += a * b;
+  }
+  const double vz = szz - sz * sz / n, vy = syy - sy * sy / n, c = szy - sz * sy / n;
+  return vz > 0 && vy > 0 ? c * c / (vz * vy) : 0.0;
+}
+
+/// The lowest and highest tenth of a figure over the sample.
+Range range_of(std::vector<double> values) {
+  std::sort(values.begin(), values.end());
+  return {quantile(values, 0.1), quantile(values, 0.9)};
+}
+
+}  // namespace
+
+double quantile(std::span<const double> sorted, double share) {
+  if (sorted.empty()) return 0;
+  const double at = std::clamp(share * static_cast<double>(sorted.size()) - 0.5, 0.0, static_cast<double>(sorted.size() - 1));
+  const auto low = static_cast<std::size_t>(at);
+  const std::size_t high = std::min(low + 1, sorted.size() - 1);
+  return sorted[low] + (at - static_cast<double>(low)) * (sorted[high] - sorted[low]);
+}
+
+double Ranges::chance_of_curd(Mass at_least) const {
+  const auto first = std::lower_bound(curd_kg.begin(), curd_kg.end(), in_kilograms(at_least));
+  return curd_kg.empty() ? 0.0 : static_cast<double>(curd_kg.end() - first) / static_cast<double>(curd_kg.size());
+}
+
+std::vector<double> sobol_normals(int count, std::size_t dimensions, std::uint64_t seed) {
+  const int bits = bits_of(count);
+  const int shift = 64 - bits;
+  const std::vector<double> normal = stratum_quantiles(1 << bits);
+  // A digital shift moves the corner, where the sequence begins, to some other place.
+  std::mt19937_64 random(seed);
+  std::vector<std::uint64_t> moved(dimensions);
+  for (std::uint64_t& m : moved) m = bits > 0 ? random() >> shift : 0;
+  boost::random::sobol sequence(dimensions);
+  std::vector<double> z(static_cast<std::size_t>(count) * dimensions);
+  for (std::size_t k = 0; k < static_cast<std::size_t>(count); ++k)
+    for (std::size_t d = 0; d < dimensions; ++d) {
+      // The library leaves out the first point, zero.
+      const std::uint64_t stratum = k == 0 ? 0 : sequence() >> shift;
+      z[k * dimensions + d] = normal[stratum ^ moved[d]];
+    }
+  return z;
+}
+
+std::vector<Influence> sobol_indices(const std::function<double(std::span<const double>)>& f, std::size_t dimensions,
+                                     std::span<const std::size_t> which, int base, std::uint64_t seed) {
+  const auto n = static_cast<std::size_t>(base);
+  const std::vector<double> both = sobol_normals(base, 2 * dimensions, seed);
+  const auto a = [&](std::size_t k) { return std::span(both).subspan(k * 2 * dimensions, dimensions); };
+  const auto b = [&](std::size_t k) { return std::span(both).subspan(k * 2 * dimensions + dimensions, dimensions); };
+  std::vector<double> fa(n), fb(n), point(dimensions);
+  for (std::size_t k = 0; k < n; ++k) fa[k] = f(a(k)), fb[k] = f(b(k));
+  const double mean = std::accumulate(fa.begin(), fa.end(), std::accumulate(fb.begin(), fb.end(), 0.0)) / (2.0 * base);
+  double variance = 0;
+  for (std::size_t k = 0; k < n; ++k) variance += (fa[k] - mean) * (fa[k] - mean) + (fb[k] - mean) * (fb[k] - mean);
+  variance /= 2.0 * base;
+  std::vector<Influence> out;
+  for (std::size_t i : which) {
+    double first = 0, total = 0;
+    for (std::size_t k = 0; k < n; ++k) {
+      std::copy(a(k).begin(), a(k).end(), point.begin());
+      point[i] = b(k)[i];
+      const double fab = f(point);
+      first += (fb[k] - mean) * (fab - fa[k]);
+      total += (fa[k] - fab) * (fa[k] - fab);
+    }
+    const double scale = variance > 0 ? 1.0 / (variance * base) : 0.0;
+    out.push_back({i, 0, first * scale, 0.5 * total * scale});
+  }
+  return out;
+}
+
+Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
+  Ranges r;
+  r.plans = sample.plans;
+  r.seed = sample.seed;
+  const Sampler sampler(beliefs);
+  const std::size_t dimensions = sampler.size();
+  const auto n = static_cast<std::size_t>(sample.plans);
+  const std::vector<double> z = sobol_normals(sample.plans, dimensions, sample.seed);
+  std::vector<std::vector<double>> values(figure_count, std::vector<double>(n));
+  for (std::size_t k = 0; k < n; ++k) {
+    const Plan p = plan(job, sampler.at(std::span(z).subspan(k * dimensions, dimensions)));
+    for (std::size_t f = 0; f < figure_count; ++f) values[f][k] = all_figures()[f].of(p);
+  }
+  r.curd_kg = values[static_cast<std::size_t>(Figure::curd_mass)];
+  for (double& g : r.curd_kg) g /= 1e3;
+  for (std::size_t i = 0; i < dimensions; ++i) r.influences.push_back({i, squared_correlation(z, i, dimensions, r.curd_kg), 0, 0});
+  std::sort(r.influences.begin(), r.influences.end(), [](const Influence& a, const Influence& b) { return a.share > b.share; });
+  std::sort(r.curd_kg.begin(), r.curd_kg.end());
+  for (std::size_t f = 0; f < figure_count; ++f) r.by_figure[f] = range_of(std::move(values[f]));
+  if (sample.index_base <= 0) return r;
+
+  r.indexed = std::min(static_cast<std::size_t>(sample.indexed), r.influences.size());
+  std::vector<std::size_t> which;
+  for (std::size_t i = 0; i < r.indexed; ++i) which.push_back(r.influences[i].belief);
+  const auto curd = [&](std::span<const double> at) { return value(plan(job, sampler.at(at)), Figure::curd_mass); };
+  const auto indices = sobol_indices(curd, dimensions, which, sample.index_base, sample.seed + 1);
+  for (std::size_t i = 0; i < r.indexed; ++i) r.influences[i].first_order = indices[i].first_order, r.influences[i].total = indices[i].total;
+  r.index_plans = sample.index_base * static_cast<int>(r.indexed + 2);
+  return r;
+}
+
+}  // namespace curdwright
