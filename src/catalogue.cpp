@@ -184,9 +184,14 @@ Result<Equipment> Catalogue::equipment(EquipmentKind kind, std::string_view name
 }
 
 std::vector<Refused> Catalogue::all_refused() const {
-  const auto record = record_at(find("refused.json"), "refused.json");
-  auto list = read_refused(*record);
-  return list ? std::move(*list) : std::vector<Refused>{};
+  // A user's list adds to the shipped one; it can never take a refusal away.
+  std::vector<Refused> all;
+  const auto append = [&](Result<std::vector<Refused>> list) {
+    if (list) all.insert(all.end(), list->begin(), list->end());
+  };
+  append(read_refused(*record_at(nullptr, "refused.json")));
+  if (const RecordText* own = find("refused.json")) append(read_refused(*own));
+  return all;
 }
 
 std::optional<Refused> Catalogue::refused(std::string_view what, std::string_view name) const {
@@ -221,8 +226,23 @@ Problems Catalogue::check() const {
     if (id != inside)
       problems.push_back({"id-wrong", {file, 0, 0, "/id", "", 0}, fmt::format("the record calls itself \"{}\"", inside), "the id is the file's name", ""});
   };
+  if (const RecordText* own = find("refused.json"))
+    if (const auto list = read_refused(*own); !list) note(list.error());
+  const std::vector<Refused> never = all_refused();
+  const auto check_refused = [&](std::string_view what, const std::string& file, const auto& record) {
+    const auto clashes = [&](const std::string& name) {
+      return std::any_of(never.begin(), never.end(), [&](const Refused& r) { return r.what == what && is_named(lower_case(name), r.id, r.name, r.name, r.also); });
+    };
+    std::vector<std::string> names = record.also;
+    names.insert(names.end(), {record.id, record.name, record.kitchen_name});
+    for (const std::string& name : names)
+      if (clashes(name))
+        problems.push_back({"refused", {file, 0, 0, "/id", "", 0}, fmt::format("\"{}\" is the name of something that is never planned", name),
+                            "a record cannot take a refusal away", "see `curdwright list legumes --refused` and `curdwright list coagulants --refused`"});
+  };
   for (const std::string& id : legume_ids()) {
     if (const auto l = legume(id)) {
+      check_refused("seed", path_of("legumes", id), *l);
       check_sources(path_of("legumes", id), evidence_of(*l));
       check_id(path_of("legumes", id), id, l->id);
     } else {
@@ -231,6 +251,7 @@ Problems Catalogue::check() const {
   }
   for (const std::string& id : coagulant_ids()) {
     if (const auto c = coagulant(id)) {
+      check_refused("salt", path_of("coagulants", id), *c);
       check_sources(path_of("coagulants", id), evidence_of(*c));
       check_id(path_of("coagulants", id), id, c->id);
     } else {

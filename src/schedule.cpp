@@ -9,7 +9,7 @@ namespace {
 // Handling times: judgement, for one person.
 constexpr Duration sorting = minutes(10), draining = minutes(5), filling_a_jar = minutes(2), straining_a_jar = minutes(4), washing = minutes(6),
                    ladling_a_vessel = minutes(4), warming_the_gel = minutes(20), skimming = minutes(5), making_up = minutes(5), free_drain = minutes(10),
-                   filling_a_mould = minutes(2), unmoulding = minutes(10), skinning = minutes(20);
+                   filling_a_mould = minutes(2), chilling_the_milk = minutes(30), unmoulding = minutes(10), skinning = minutes(20);
 
 Duration settle_length(const Batch& b, Duration& hands) {
   const StarchSettings& s = b.setup.job.starch;
@@ -48,7 +48,9 @@ std::vector<Task> day(const Batch& b, const Cooling& c) {
   const Duration one_pot = p.cooked.heat_up + j.cook.hold;
   add(Step::cook, one_pot * j.cook.pots, (skimming + p.cooked.heat_up * 0.5) * j.cook.pots);
   // The history after the boil holds the cooling to the pour and the wait.
-  const Duration setting = p.set.history.length() + making_up;
+  // Milk for GDL is chilled first, which that history passes over.
+  const bool chilled = j.coagulate.kind == CoagulantKind::lactone;
+  const Duration setting = p.set.history.length() + making_up + (chilled ? chilling_the_milk : seconds(0));
   // Earlier pots cool and set while the later ones cook, so only the last one adds to the day.
   add(Step::set, setting, making_up * (1 + j.coagulate.pots));
   const Duration moulding = free_drain + filling_a_mould * std::max(1.0, value(p, Figure::blocks));

@@ -243,19 +243,21 @@ std::vector<std::string_view> units_of(QuantityKind kind) {
 std::string write_quantity(double si, QuantityKind kind) {
   const auto in = [&](std::string_view unit) {
     const Unit* u = find_unit(unit, kind);
-    return fmt::format("{:.4g} {}", si / u->factor - u->offset, unit);
+    const double v = si / u->factor - u->offset;
+    return std::abs(v) >= 1000 ? fmt::format("{:.0f} {}", v, unit) : fmt::format("{:.4g} {}", v, unit);
   };
   switch (kind) {
     case mass: return std::abs(si) >= 1 ? in("kg") : in("g");
     case volume: return std::abs(si) >= 1e-3 ? in("l") : in("ml");
     case temperature: return in("degC");
     case duration:
+      if (std::abs(si) >= 10 * 86400) return in("d");
       if (std::abs(si) >= 2 * 3600) return in("h");
       return std::abs(si) >= 60 || si == 0 ? in("min") : in("s");
-    case length: return std::abs(si) >= 1 ? in("m") : in("cm");
+    case length: return std::abs(si) >= 1 || si == 0 ? in("m") : in("cm");
     case area: return in("cm2");
     case pressure: return in("kPa");
-    case power: return in("W");
+    case power: return std::abs(si) >= 1e4 ? in("kW") : in("W");
     case fraction: return in("%");
     case concentration: return std::abs(si) >= 1e3 ? in("mol/l") : in("mmol/l");
     case mass_concentration: return in("g/l");

@@ -63,8 +63,6 @@ Duration pot_time_constant(const Composition& contents, Temperature about, doubl
 /// \param activation_energy_kj_mol E, kJ/mol
 double arrhenius(Temperature t, Temperature reference, double activation_energy_kj_mol);
 
-/// Latent heat of evaporation near 100 degC, J/kg. Steam tables, from memory (high confidence).
-inline constexpr double latent_heat_j_kg = 2.257e6;
 /// Standard gravity, m/s2. Defined.
 inline constexpr double gravity_m_s2 = 9.80665;
 /// Molar gas constant, kJ/(mol K). Defined.

@@ -13,7 +13,7 @@
 
 namespace curdwright {
 
-/// Growth rate once growing, log10 of numbers per hour. 20 degC cautious: 0.241; 38.94 degC: 0.93.
+/// Growth rate once growing, log10 of numbers per hour. 20 degC cautious: 0.241; 38.94 degC: 0.912 (the model it is fitted to: 0.93).
 double growth_rate_log10_per_h(Temperature t);
 /// The fit alone, without the cautious branch below 30 degC.
 double fitted_growth_rate_log10_per_h(Temperature t);

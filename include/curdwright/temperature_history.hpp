@@ -11,7 +11,7 @@
 ///     I = integral of r(T(t)) dt,   in units of r times seconds.
 /// The rule is Gauss-Legendre on panels no longer than one time constant; against a 61-point
 /// Gauss-Kronrod reference it agrees to 1e-8 relative for the rates of this library
-/// (tests/temperature_history_test.cpp).
+/// (tests/unit/temperature_history_test.cpp).
 #pragma once
 
 #include <array>

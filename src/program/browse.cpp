@@ -208,8 +208,10 @@ Result<std::string> list_text(const Catalogue& c, std::string_view what, bool re
   if (what == "blenders") return list_equipment(c, EquipmentKind::blender, what, json);
   if (what == "strainers") return list_equipment(c, EquipmentKind::strainer, what, json);
   if (what == "presses") return list_equipment(c, EquipmentKind::press, what, json);
+  if (what == "hobs") return list_equipment(c, EquipmentKind::hob, what, json);
+  if (what == "chills") return list_equipment(c, EquipmentKind::chill, what, json);
   if (what == "rules") return list_rules(json);
-  constexpr std::array<std::string_view, 6> known = {"legumes", "coagulants", "blenders", "strainers", "presses", "rules"};
+  constexpr std::array<std::string_view, 8> known = {"legumes", "coagulants", "blenders", "strainers", "presses", "hobs", "chills", "rules"};
   return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
 }
 

@@ -13,9 +13,11 @@ Answer cooling_too_slow(const Facts& f, std::string_view rule) {
   const auto since = [&](const std::optional<Duration>& d) {
     return d && f.cooling.under_from ? std::optional(*d - *f.cooling.under_from) : std::nullopt;
   };
-  std::string text = fmt::format("The centre must fall from {:.0f} under {:.0f} degC within {} and under {:.0f} degC within {}. Planned: {} and {}. Mend: {}.",
-                                 in_celsius(l.from), in_celsius(l.first), clock(l.first_within), in_celsius(l.second), clock(l.second_within),
-                                 hours_of(since(f.cooling.under_first)), hours_of(since(f.cooling.under_second)), f.cooling.mend);
+  std::string text = fmt::format("The centre must fall from {:.0f} under {:.0f} degC within {}. Planned: {}.", in_celsius(l.from), in_celsius(l.first), clock(l.first_within),
+                                 hours_of(since(f.cooling.under_first)));
+  if (l.second < l.first)
+    text += fmt::format(" It must be under {:.0f} degC within {}. Planned: {}.", in_celsius(l.second), clock(l.second_within), hours_of(since(f.cooling.under_second)));
+  text += fmt::format(" Mend: {}.", f.cooling.mend);
   return say(std::move(text), kitchen(f).rule_set == "selling" ? Severity::stop : Severity::warn);
 }
 

@@ -86,6 +86,27 @@ Answer few_moulds(const Facts& f) {
                          f.batch.press_rounds, waiting_h, kitchen(f).moulds * std::max(1, static_cast<int>(1.0 / in_hours(setup(f).job.press.time)) + 1)));
 }
 
+Answer few_vessels(const Facts& f) {
+  const StarchSettings& s = setup(f).job.starch;
+  const bool settles = s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel;
+  if (!settles || s.vessels <= kitchen(f).settling_vessels) return silent;
+  return say(fmt::format("The milk fills {} settling vessels and the kitchen has {}: find more of the same depth, settle in turns with the rest in the fridge, or make less.", s.vessels,
+                         kitchen(f).settling_vessels));
+}
+
+Answer low_mould(const Facts& f) {
+  const Length needed = f.batch.plan.pressed.drained_height;
+  if (needed <= kitchen(f).mould_height) return silent;
+  return say(fmt::format("The drained curd of one block stands {:.1f} cm high and the mould {:.1f} cm: make lighter blocks, or use a mould with a larger floor.", in_centimetres(needed),
+                         in_centimetres(kitchen(f).mould_height)));
+}
+
+Answer nothing_to_settle(const Facts& f) {
+  const auto& asked = setup(f).recipe.starch.remove;
+  if (!setup(f).starch_poor || !asked || asked == "none") return silent;
+  return say("This seed holds next to no starch: there is nothing to take out, and the step is left out.");
+}
+
 Answer heavy_curd(const Facts& f) {
   const double yield = value(f.batch.plan, Figure::yield);
   if (setup(f).starch_poor || yield <= 3.5) return silent;
@@ -110,6 +131,9 @@ constexpr std::array rows = {
     Rule{"P10", Stage::soak, note, when, "old seed", practice, old_seed_caution},
     Rule{"K8", Stage::blend, warn, when, "blending hot liquid", practice, hot_blend},
     Rule{"P1", Stage::starch, warn, when, "starch left in", "judgement; Mohamed, Johan and Bakar 1989", starch_set},
+    Rule{"P12", Stage::starch, warn, when, "too few settling vessels", "computed", few_vessels},
+    Rule{"P14", Stage::starch, note, when, "no starch to take out", "composition of the record", nothing_to_settle},
+    Rule{"P13", Stage::press, warn, when, "mould too low", "computed", low_mould},
     Rule{"P7", Stage::starch, warn, when, "starchy milk too warm", "gelatinisation 52 to 75 degC", warm_milk_starch},
     Rule{"P11", Stage::starch, note, always, "oil of peanut milk", "Mohamed, Johan and Bakar 1989", oily_milk},
     Rule{"K9", Stage::cook, warn, always, "boiling over", practice, boil_over},

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "curdwright/properties.hpp"
+#include "text/width.hpp"
 
 namespace curdwright::sheets {
 namespace {
@@ -147,6 +148,8 @@ SheetStep cook_step(const Kitchenful& k) {
   step.actions.push_back(fmt::format("Pot of at least {}. Heat, stirring along the floor; gently above {}. About {} to the simmer.",
                                      k.say.volume(volume_at_20(k.plan().destarched.milk.of) * (2.0 / c.pots)), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up)));
   step.actions.push_back("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot.");
+  const Pot& pot = k.setup().pot;
+  if (pot.tare.si() > 0) step.actions.push_back(fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)));
   step.ready = "The raw, green smell is gone and the foam has fallen back.";
   step.if_not = "Still green: five minutes more. Scorched: do not scrape; pour into a clean pot.";
   step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));

@@ -24,7 +24,7 @@ void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& thet
   const double loss_w_k = theta[Param::pot_loss] * in_square_metres(pot_surface(pot.mass()));
   const Duration tau = pot_time_constant(pot.of, about, theta[Param::pot_loss]);
   r.reaches = s.room + kelvins(in_watts(s.hob) * theta[Param::hob_efficiency] / loss_w_k);
-  r.history = TemperatureHistory(pot.at);
+  r.history = TemperatureHistory(std::min(pot.at, s.boil));
   if (s.heat_up) {
     r.history.ramp(*s.heat_up, s.boil);
     r.heat_up = *s.heat_up;
@@ -34,9 +34,11 @@ void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& thet
     r.fault = Fault::hob_too_weak;
     return;
   }
-  const Temperature gentle = std::clamp(gentle_from, pot.at, s.boil);
+  // Milk that comes in hotter than the boil (hot water, high up) needs no heating.
+  const Temperature start = std::min(pot.at, s.boil);
+  const Temperature gentle = std::clamp(gentle_from, start, s.boil);
   const Duration slow_tau = tau * theta[Param::gentle_heating];
-  const Duration fast = pot.at < gentle ? time_to(pot.at, gentle, r.reaches, tau) : seconds(0);
+  const Duration fast = start < gentle ? time_to(start, gentle, r.reaches, tau) : seconds(0);
   const Duration slow = gentle < s.boil ? time_to(gentle, s.boil, r.reaches, slow_tau) : seconds(0);
   r.history.relax(fast, r.reaches, tau).relax(slow, r.reaches, slow_tau);
   r.heat_up = fast + slow;

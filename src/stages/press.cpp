@@ -30,6 +30,33 @@ void share_minerals(const Stream& all, Stream& curd, const Theta& theta) {
   curd.minerals.sodium_kg = all.minerals.sodium_kg * in_water;
 }
 
+/// Moisture that pressing reaches, and the drained height it starts from. The two hang together: a drier block
+/// of the wanted mass takes more drained curd, which is thicker and presses out more slowly. Both fall into
+/// place at the root of reached(M) - M, which falls as M rises; found by the Illinois form of regula falsi.
+struct Consolidated {
+  double moisture;
+  Length drained_height;
+};
+
+template <class HeightFor>
+Consolidated consolidate(double drained, double limit, Duration time, const Theta& theta, HeightFor height_for) {
+  if (limit >= drained) return {drained, height_for(drained)};
+  const auto off = [&](double m) { return pressed_moisture(drained, limit, height_for(m), time, theta) - m; };
+  double low = limit, high = drained, off_low = off(low), off_high = off(high), middle = low;
+  for (int i = 0; i < 40 && high - low > 1e-12; ++i) {
+    middle = (low * off_high - high * off_low) / (off_high - off_low);
+    if (!(middle > low && middle < high)) middle = 0.5 * (low + high);
+    const double off_middle = off(middle);
+    if (std::abs(off_middle) < 1e-13) break;
+    if (off_middle > 0) {
+      low = middle, off_low = off_middle, off_high *= 0.5;
+    } else {
+      high = middle, off_high = off_middle, off_low *= 0.5;
+    }
+  }
+  return {middle, height_for(middle)};
+}
+
 Stream insoluble_part(const Stream& milk, double curdled_kg, const Theta& theta) {
   Stream s;
   s.of[Component::protein] = curdled_kg;
@@ -97,11 +124,13 @@ Pressed press(const Stream& milk, double curdled_kg, const PressSettings& s, con
     r.whey = milk;
     return r;
   }
-  const Stream pressed_out = curd_with_water(insoluble, liquid, end * end_kg);
+  // Height of drained curd that makes one block of the wanted mass at moisture m; its density hardly moves.
   const Area footprint = square_metres(in_metres(s.mould_length) * in_metres(s.mould_width));
-  r.block_height = s.block / mixture_density(pressed_out.of, celsius(20)) / footprint;
-  r.drained_height = r.block_height * (r.drained_kg / end_kg);
-  r.moisture = s.moisture ? end : pressed_moisture(drained, end, r.drained_height, s.time, theta);
+  const Density density = mixture_density(curd_with_water(insoluble, liquid, drained * r.drained_kg).of, celsius(20));
+  const auto height_for = [&](double m) { return s.block * (r.drained_kg / curd_mass_kg(r.insoluble_kg, m, c)) / density / footprint; };
+  const Consolidated pressed = s.moisture ? Consolidated{end, height_for(end)} : consolidate(drained, end, s.time, theta, height_for);
+  r.moisture = pressed.moisture;
+  r.drained_height = pressed.drained_height;
 
   const double mass = curd_mass_kg(r.insoluble_kg, r.moisture, c);
   r.curd = curd_with_water(insoluble, liquid, r.moisture * mass);

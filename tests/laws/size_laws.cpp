@@ -47,17 +47,23 @@ TEST_CASE("twice the seed is twice of everything") {
   CHECK(whole_plans > 100);
 }
 
-TEST_CASE("seed solved for a mass of curd gives that mass") {
-  law(200, [] {
+TEST_CASE("seed solved for a mass of curd gives that mass, or the mass is said to be out of reach") {
+  int solved = 0;
+  law(200, [&] {
     Setup s = setup_for(draw::anything(Reach::sensible));
     const Theta t = s.beliefs.medians();
     RC_PRE(plan(s.job, t).whole());
     const double wanted = draw::spread(0.02, 200);
     const auto dry = dry_for_curd(s.job, t, kilograms(wanted));
-    RC_ASSERT(dry.has_value());
+    solved += dry.has_value();
+    if (!dry) {
+      RC_ASSERT(dry.error()[0].code == "out-of-reach");
+      return;
+    }
     s.job.dry = *dry;
     RC_ASSERT(std::abs(plan(s.job, t).pressed.curd.of.total_kg() - wanted) <= 1e-9 * wanted);
   });
+  CHECK(solved > 190);
 }
 
 TEST_CASE("more curd never needs less seed") {
@@ -72,20 +78,35 @@ TEST_CASE("more curd never needs less seed") {
   });
 }
 
-TEST_CASE("the water that is chosen gives the milk its protein, within the limits of jar and pot") {
-  law(150, [] {
+TEST_CASE("the water that is chosen gives the milk its protein where pulp, jar and pot allow it") {
+  int met = 0;
+  law(300, [&] {
     Setup s = setup_for(draw::anything(Reach::sensible));
     s.job.blend.basis = WaterBasis::total_to_dry;
     choose_water(s);
-    const double water = s.job.blend.water;
-    RC_ASSERT(water >= 3 && water <= 20);
     double target = 0;
     for (std::size_t i = 0; i < s.legumes.size(); ++i) target += s.job.seeds[i].share * s.legumes[i].milk_protein.value / 100;
     const Plan p = plan(s.job, s.beliefs.medians());
-    if (water == 3) RC_ASSERT(p.strained.fault != Fault::none || value(p, Figure::milk_protein) <= target);
-    if (water == 20) RC_ASSERT(value(p, Figure::milk_protein) >= target);
-    if (water > 3 && water < 20) RC_ASSERT(std::abs(value(p, Figure::milk_protein) - target) < 1e-9);
+    const double protein = value(p, Figure::milk_protein);
+    RC_LOG() << "water " << s.job.blend.water << ", protein " << protein << " for " << target << ", held " << p.strained.held_kg << " of "
+             << p.ground.free.of[Component::water] << std::endl;
+    RC_ASSERT(s.job.blend.water >= 3 && s.job.blend.water <= 20);
+    RC_ASSERT(p.strained.fault == Fault::none);
+    RC_ASSERT(protein <= target + 1e-9 || s.job.blend.water == 20);
+    met += std::abs(protein - target) < 1e-9;
   });
+  CHECK(met > 150);
+}
+
+TEST_CASE("the water that is chosen never leaves most of the milk in the pulp") {
+  for (const std::string& id : Catalogue::shipped().legume_ids())
+    for (const std::string& blender : Catalogue::shipped().equipment_ids(EquipmentKind::blender))
+      for (const std::string& strainer : Catalogue::shipped().equipment_ids(EquipmentKind::strainer)) {
+        const Setup s = setup_for({fmt::format("{{\"legume\": \"{}\"}}", id), fmt::format("{{\"blender\": {{\"class\": \"{}\"}}, \"strainer\": \"{}\"}}", blender, strainer)});
+        const Plan p = plan(s.job, s.beliefs.medians());
+        INFO(id << ", " << blender << ", " << strainer << ": water " << s.job.blend.water);
+        CHECK(p.strained.held_kg < 0.75 * p.ground.free.of[Component::water]);
+      }
 }
 
 TEST_CASE("a batch fits its jars, vessels and pots") {

@@ -2,8 +2,8 @@
 /// \file stages/coagulate.hpp
 /// Setting the curd: cooked milk and coagulant in, set milk out.
 ///
-///     CoagulantDose d = coagulant_dose(milk, 0.73, settings, theta);   // of a pulse
-///     SetMilk s = coagulate(cooked, dose_mmol_g, coagulable, settings, theta);
+///     CoagulantDose d = coagulant_dose(milk, dry_kg, 0.73, settings, theta);   // of a pulse
+///     SetMilk s = coagulate(cooked, dry_kg, dose_mmol_g, coagulable, settings, theta);
 ///
 /// One rule for every divalent salt: mmol of divalent ion per gram of milk protein, then held inside the
 /// window of concentrations of the legume. Acids: mmol of acid per gram of milk protein. Litres are those
@@ -69,7 +69,8 @@ CoagulantDose coagulant_dose(const Stream& milk, double dry_kg, double dose_mmol
 /// above 210 (magnesium chloride in soy milk, 2021; borrowed for the other salts and legumes). 0 to 1.
 double salt_sets(Concentration strength);
 
-/// First-order rate of GDL hydrolysis, 1/s. 25 degC: 1.31e-4 (Sawyer and Bagger 1959).
+/// Share of GDL hydrolysed along a history, first order with Arrhenius: 1 - exp(-integral of k dt),
+/// k 1.31e-4 1/s at 25 degC (Sawyer and Bagger 1959).
 double gdl_hydrolysed(const TemperatureHistory& history, const Theta& theta);
 
 /// Molar masses, kg/mol, IUPAC abridged weights: calcium, magnesium, water, GDL.

@@ -9,7 +9,8 @@
 /// kg of water. At moisture M (wet basis) the curd weighs S / (1 - M (1 + c)).
 /// Pressing consolidates w = M/(1 - M) in time, after Terzaghi with a late creep,
 ///     w(t) = w_inf + (w_0 - w_inf) [(1 - B)(1 - U(T)) + B exp(-eta t)],   T = Cv t / h^2,
-/// h being half the thickness: the cloth drains both faces.
+/// h being half the drained thickness: the cloth drains both faces. The thickness is that of the drained
+/// curd which ends as one block of the wanted mass, so moisture and thickness are found together.
 #pragma once
 
 #include <optional>
