@@ -19,24 +19,24 @@ Stream dry_seed(const Job& job, const Theta& theta, std::size_t i) {
   return s;
 }
 
+/// Soaked seed of each legume, side by side until it is ground.
 struct SoakedLots {
-  std::array<Soaked, max_legumes> lot{};
-  std::array<SoakedLot, max_legumes> view{};
+  std::array<Stream, max_legumes> seed;
+  std::array<SoakedLot, max_legumes> view;
 };
 
 void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
-  std::array<Stream, max_legumes> dry{};
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    dry[i] = dry_seed(job, theta, i);
-    p.seed += dry[i];
+    lots.seed[i] = dry_seed(job, theta, i);
+    p.seed += lots.seed[i];
   }
   p.seed.at = job.room;
   p.soaking = soak_history(p.seed, job.soak, theta[Param::vessel_coefficient]);
   p.soak_water_in = water_stream(job.dry * (job.soak.water_to_dry * (1 + job.soak.changes)), job.soak.water_at);
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    Soaked& s = lots.lot[i];
-    s = soak(dry[i], job.soak, p.soaking, theta, i);
-    lots.view[i] = {&s.seed, i, !job.seeds[i].oily};
+    const Soaked s = soak(lots.seed[i], job.soak, p.soaking, theta, i);
+    lots.seed[i] = s.seed;
+    lots.view[i] = {&lots.seed[i], i};
     p.soaked += s.seed;
     p.soak_water += s.soak_water;
     p.hulls += s.hulls;

@@ -39,10 +39,10 @@ struct HistoryPiece {
   [[nodiscard]] Duration passes(Temperature level) const;
 };
 
-/// Up to ten pieces, joined. No allocation; a piece too many is merged into a hold, never lost in time.
+/// Up to six pieces, joined. No allocation; a piece too many is merged into a hold, never lost in time.
 class TemperatureHistory {
  public:
-  static constexpr std::size_t capacity = 10;
+  static constexpr std::size_t capacity = 6;
 
   TemperatureHistory() = default;
   explicit TemperatureHistory(Temperature start) : end_(start) {}

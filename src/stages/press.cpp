@@ -2,6 +2,7 @@
 #include "curdwright/stages/press.hpp"
 
 #include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <numbers>
 
@@ -32,7 +33,7 @@ void share_minerals(const Stream& all, Stream& curd, const Theta& theta) {
 
 /// Moisture that pressing reaches, and the drained height it starts from. The two hang together: a drier block
 /// of the wanted mass takes more drained curd, which is thicker and presses out more slowly. Both fall into
-/// place at the root of reached(M) - M, which falls as M rises; found by the Illinois form of regula falsi.
+/// place at the root of reached(M) - M, which falls as M rises.
 struct Consolidated {
   double moisture;
   Length drained_height;
@@ -42,18 +43,9 @@ template <class HeightFor>
 Consolidated consolidate(double drained, double limit, Duration time, const Theta& theta, HeightFor height_for) {
   if (limit >= drained) return {drained, height_for(drained)};
   const auto off = [&](double m) { return pressed_moisture(drained, limit, height_for(m), time, theta) - m; };
-  double low = limit, high = drained, off_low = off(low), off_high = off(high), middle = low;
-  for (int i = 0; i < 40 && high - low > 1e-12; ++i) {
-    middle = (low * off_high - high * off_low) / (off_high - off_low);
-    if (!(middle > low && middle < high)) middle = 0.5 * (low + high);
-    const double off_middle = off(middle);
-    if (std::abs(off_middle) < 1e-13) break;
-    if (off_middle > 0) {
-      low = middle, off_low = off_middle, off_high *= 0.5;
-    } else {
-      high = middle, off_high = off_middle, off_low *= 0.5;
-    }
-  }
+  boost::uintmax_t most = 60;
+  const auto bracket = boost::math::tools::toms748_solve(off, limit, drained, boost::math::tools::eps_tolerance<double>(40), most);
+  const double middle = 0.5 * (bracket.first + bracket.second);
   return {middle, height_for(middle)};
 }
 

@@ -99,14 +99,16 @@ TEST_CASE("the water that is chosen gives the milk its protein where pulp, jar a
 }
 
 TEST_CASE("the water that is chosen never leaves most of the milk in the pulp") {
+  std::string most_left;
   for (const std::string& id : Catalogue::shipped().legume_ids())
     for (const std::string& blender : Catalogue::shipped().equipment_ids(EquipmentKind::blender))
       for (const std::string& strainer : Catalogue::shipped().equipment_ids(EquipmentKind::strainer)) {
         const Setup s = setup_for({fmt::format("{{\"legume\": \"{}\"}}", id), fmt::format("{{\"blender\": {{\"class\": \"{}\"}}, \"strainer\": \"{}\"}}", blender, strainer)});
         const Plan p = plan(s.job, s.beliefs.medians());
-        INFO(id << ", " << blender << ", " << strainer << ": water " << s.job.blend.water);
-        CHECK(p.strained.held_kg < 0.75 * p.ground.free.of[Component::water]);
+        if (!(p.strained.held_kg < 0.75 * p.ground.free.of[Component::water]))
+          most_left += fmt::format("{}, {}, {}: water {:.3f}\n", id, blender, strainer, s.job.blend.water);
       }
+  CHECK(most_left.empty());
 }
 
 TEST_CASE("a batch fits its jars, vessels and pots") {

@@ -47,7 +47,6 @@ BlendWater blend_water(const BlendSettings& settings, double dry_kg, double upta
 struct SoakedLot {
   const Stream* seed = nullptr;
   std::size_t legume = 0;
-  bool pulse = true;
 };
 
 /// \param lots the soaked legumes side by side \param grinding_water kg, at settings.water_at
