@@ -103,7 +103,8 @@ TEST_CASE("the water that is chosen never leaves most of the milk in the pulp") 
   for (const std::string& id : Catalogue::shipped().legume_ids())
     for (const std::string& blender : Catalogue::shipped().equipment_ids(EquipmentKind::blender))
       for (const std::string& strainer : Catalogue::shipped().equipment_ids(EquipmentKind::strainer)) {
-        const Setup s = setup_for({fmt::format("{{\"legume\": \"{}\"}}", id), fmt::format("{{\"blender\": {{\"class\": \"{}\"}}, \"strainer\": \"{}\"}}", blender, strainer)});
+        const std::string kitchen = fmt::format("{{\"blender\": {{\"class\": \"{}\"}}, \"strainer\": \"{}\"}}", blender, strainer);
+        const Setup s = setup_for({fmt::format("{{\"legume\": \"{}\"}}", id), kitchen});
         const Plan p = plan(s.job, s.beliefs.medians());
         if (!(p.strained.held_kg < 0.75 * p.ground.free.of[Component::water]))
           most_left += fmt::format("{}, {}, {}: water {:.3f}\n", id, blender, strainer, s.job.blend.water);

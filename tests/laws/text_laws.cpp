@@ -26,7 +26,8 @@ std::string scramble(const std::vector<std::string>& parts, int most) {
 
 const std::vector<std::string> quantity_parts = {"1", "0", "9", ".", "-", "/", " ", " ", "e", "1e308", "kg", "g", "lb", "oz", "h", "min", "degC", "°F", "%",
                                                  "us cup", "mg/100 ml", "cup", ",", "nan", "inf", "\xFF", "½", "+", "\t", "K", "m"};
-const std::vector<std::string> json_parts = {"{", "}", "[", "]", "\"", "\"a\"", ":", ",", "1", "-", "e9", "true", "null", " ", "\n", "\\", "\\u00e9", "\xC3\xA9", "\xFF",
+const std::vector<std::string> json_parts = {"{", "}", "[", "]", "\"", "\"a\"", ":", ",", "1", "-", "e9", "true", "null", " ", "\n", "\\", "\\u00e9", "\xC3\xA9",
+                                             "\xFF",
                                              "\"soak\"", "\"legume\"", "\"soybean\"", "1e999", "//", "\"time\": \"5 h\""};
 
 }  // namespace

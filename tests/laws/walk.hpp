@@ -13,18 +13,36 @@
 namespace curdwright::test {
 
 inline std::vector<std::pair<std::string, const Stream*>> streams_of(const Plan& p) {
-  return {{"seed", &p.seed}, {"soak water in", &p.soak_water_in}, {"soaked", &p.soaked}, {"soak water", &p.soak_water}, {"hulls", &p.hulls},
-          {"ground, free", &p.ground.free}, {"ground, bound", &p.ground.bound}, {"spill", &p.ground.spill}, {"milk", &p.strained.milk},
-          {"pulp", &p.strained.pulp}, {"settled milk", &p.destarched.milk}, {"sediment", &p.destarched.sediment}, {"heel", &p.destarched.heel},
-          {"gel", &p.destarched.gel}, {"cooked milk", &p.cooked.milk}, {"steam", &p.cooked.steam}, {"film", &p.cooked.film}, {"mix", &p.set.mix},
-          {"set milk", &p.set.milk}, {"curd", &p.pressed.curd}, {"whey", &p.pressed.whey}, {"trim", &p.pressed.trim}};
+  return {{"seed", &p.seed},
+          {"soak water in", &p.soak_water_in},
+          {"soaked", &p.soaked},
+          {"soak water", &p.soak_water},
+          {"hulls", &p.hulls},
+          {"ground, free", &p.ground.free},
+          {"ground, bound", &p.ground.bound},
+          {"spill", &p.ground.spill},
+          {"milk", &p.strained.milk},
+          {"pulp", &p.strained.pulp},
+          {"settled milk", &p.destarched.milk},
+          {"sediment", &p.destarched.sediment},
+          {"heel", &p.destarched.heel},
+          {"gel", &p.destarched.gel},
+          {"cooked milk", &p.cooked.milk},
+          {"steam", &p.cooked.steam},
+          {"film", &p.cooked.film},
+          {"mix", &p.set.mix},
+          {"set milk", &p.set.milk},
+          {"curd", &p.pressed.curd},
+          {"whey", &p.pressed.whey},
+          {"trim", &p.pressed.trim}};
 }
 
 /// What is wrong with a stream, or nothing. A rounding of 1e-15 of the batch may fall below zero.
 inline std::string fault_of(const Stream& s, double batch_kg) {
   const double least = -1e-15 * batch_kg;
   for (Component c : all_components)
-    if (!(s.of[c] >= least) || !std::isfinite(s.of[c])) return "component " + std::to_string(static_cast<int>(c)) + " is " + std::to_string(s.of[c] * 1e18) + "e-18";
+    if (!(s.of[c] >= least) || !std::isfinite(s.of[c]))
+      return "component " + std::to_string(static_cast<int>(c)) + " is " + std::to_string(s.of[c] * 1e18) + "e-18";
   for (double m : {s.minerals.calcium_kg, s.minerals.magnesium_kg, s.minerals.sodium_kg})
     if (!(m >= least) || !std::isfinite(m)) return "a mineral is " + std::to_string(m * 1e18) + "e-18";
   for (double kg : s.granules.kg)
@@ -51,19 +69,24 @@ inline std::string unsound(const Plan& p) {
     if (v < -1e-9 && !f.key.ends_with("_c")) return std::string(f.key) + " is " + std::to_string(v);
   }
   const auto share = [](double x) { return x >= 0 && x <= 1; };
-  if (!share(p.pressed.moisture) || !share(p.set.hydrolysed) || !share(p.set.setting_protein) || !share(p.destarched.share_settled)) return "a share is out of 0 to 1";
+  for (double x : {p.pressed.moisture, p.set.hydrolysed, p.set.setting_protein, p.destarched.share_settled})
+    if (!share(x)) return "a share is out of 0 to 1";
   return "";
 }
 
 /// Largest imbalance of a stage, component by component, relative to what of it goes in. An own sum, not the library's.
 inline double imbalance(const StageFlows& f) {
   double worst = 0, all_in = 0;
-  for (std::size_t i = 0; i < f.in_count; ++i) all_in += f.in[i].stream->of.total_kg();
+  for (std::size_t i = 0; i < f.in_count; ++i)
+    all_in += f.in[i].stream->of.total_kg();
   for (Component c : all_components) {
     double in = f.made[c], out = 0, size = std::abs(f.made[c]);
-    for (std::size_t i = 0; i < f.in_count; ++i) in += f.in[i].stream->of[c], size += f.in[i].stream->of[c];
-    for (std::size_t i = 0; i < f.out_count; ++i) out += f.out[i].stream->of[c];
-    for (std::size_t i = 0; i < f.aside_count; ++i) out += f.aside[i].stream->of[c];
+    for (std::size_t i = 0; i < f.in_count; ++i)
+      in += f.in[i].stream->of[c], size += f.in[i].stream->of[c];
+    for (std::size_t i = 0; i < f.out_count; ++i)
+      out += f.out[i].stream->of[c];
+    for (std::size_t i = 0; i < f.aside_count; ++i)
+      out += f.aside[i].stream->of[c];
     // Traces are weighed against a millionth of the batch, where rounding would drown them.
     worst = std::max(worst, std::abs(in - out) / std::max({size, 1e-6 * all_in, 1e-300}));
   }
@@ -75,9 +98,12 @@ inline double mineral_imbalance(const StageFlows& f) {
   double worst = 0;
   for (double Minerals::*m : {&Minerals::calcium_kg, &Minerals::magnesium_kg, &Minerals::sodium_kg}) {
     double in = 0, out = 0;
-    for (std::size_t i = 0; i < f.in_count; ++i) in += f.in[i].stream->minerals.*m;
-    for (std::size_t i = 0; i < f.out_count; ++i) out += f.out[i].stream->minerals.*m;
-    for (std::size_t i = 0; i < f.aside_count; ++i) out += f.aside[i].stream->minerals.*m;
+    for (std::size_t i = 0; i < f.in_count; ++i)
+      in += f.in[i].stream->minerals.*m;
+    for (std::size_t i = 0; i < f.out_count; ++i)
+      out += f.out[i].stream->minerals.*m;
+    for (std::size_t i = 0; i < f.aside_count; ++i)
+      out += f.aside[i].stream->minerals.*m;
     worst = std::max(worst, std::abs(in - out) / std::max(in, 1e-300));
   }
   return worst;

@@ -8,7 +8,8 @@ using namespace curdwright;
 
 TEST_CASE("saturation pressure meets the steam tables") {
   // NIST Chemistry WebBook, SRD 69 (IAPWS-95), saturation properties of water, kPa.
-  const double t[] = {10, 20, 25, 40, 50, 60, 80, 90, 100, 110, 120}, kpa[] = {1.2282, 2.3393, 3.1699, 7.3849, 12.352, 19.946, 47.414, 70.182, 101.42, 143.38, 198.67};
+  const double t[] = {10, 20, 25, 40, 50, 60, 80, 90, 100, 110, 120};
+  const double kpa[] = {1.2282, 2.3393, 3.1699, 7.3849, 12.352, 19.946, 47.414, 70.182, 101.42, 143.38, 198.67};
   for (int i = 0; i < 11; ++i) {
     INFO(t[i]);
     CHECK(in_kilopascals(saturation_pressure(celsius(t[i]))) == Approx(kpa[i]).epsilon(2e-4));

@@ -11,11 +11,12 @@ std::string recipe_of(const std::string& legume, const std::string& want) { retu
 
 }  // namespace
 
+// Up to what the built-in kitchen holds: two settling vessels and four moulds. Above, P9 and P12 are the cook's to choose.
 TEST_CASE("a default recipe of every legume is whole, is not stopped, and raises standing cautions only") {
   const auto ids = Catalogue::shipped().legume_ids();
   CHECK(ids.size() == 26);
   for (const std::string& id : ids)
-    for (const std::string want : {R"({"blocks":4})", R"({"blocks":1})", R"({"blocks":12})", R"({"dry":"500 g"})", R"({"curd":"1 kg"})"}) {
+    for (const std::string want : {R"({"blocks":4})", R"({"blocks":1})", R"({"dry":"500 g"})", R"({"dry":"1 kg"})", R"({"curd":"1 kg"})"}) {
       INFO(id << " " << want);
       const Batch b = batch_of(recipe_of(id, want));
       CHECK(b.plan.whole());

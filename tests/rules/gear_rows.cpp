@@ -45,16 +45,21 @@ std::vector<Row> plan_rows() {
       {"P3", warn, "60.0 kPa lies outside", pea({"/press/pressure=60 kPa"}), silent(pea({"/press/pressure=45 kPa"})), nothing_missing("left out, the pressure is that of the press's record")},
       {"P4", warn, "Under-dosed: 6", pea({"/coagulate/dose=0.2 mmol/g"}), silent(pea({"/coagulate/dose=0.3 mmol/g"})),
        unknown_in_batch([](Batch& b) { b.plan.set.dose.strength = millimolar(0); })},  // what the planner gives when there is no milk
-      {"P5", warn, "cannot show 22", pea({"/kitchen/fine_scale/step=10 g"}), silent(pea({"/kitchen/fine_scale/step=1 g"})), nothing_missing(always_reckoned)},
+      {"P5", warn, "closely enough. Use one that shows 0.4", pea({"/kitchen/fine_scale/step=10 g"}), silent(pea({"/kitchen/fine_scale/step=1 g"})), nothing_missing(always_reckoned)},
       {"P6", warn, "finish cold", pea({"/soak/water_temperature=90 degC", "/soak/time=1 h"}), silent(pea({"/soak/water_temperature=50 degC", "/soak/time=1 h"})),
        unknown_in_batch([](Batch& b) { b.plan.soaking = TemperatureHistory(celsius(unknown)); })},
       {"P7", warn, "Use cooler water", pea({"/blend/water_temperature=70 degC"}), silent(pea({"/blend/water_temperature=45 degC"})),
        unknown_in_batch([](Batch& b) { b.plan.strained.milk.at = celsius(unknown); })},
-      {"P8", warn, "3.7 kg per kg of seed", heavy("89 %"), silent(heavy("85 %")), unknown_in_batch([](Batch& b) { b.plan.pressed.curd.of[Component::water] = unknown; })},
+      {"P8", warn, "kg per kg of seed is more than", heavy("89 %"), silent(heavy("85 %")), unknown_in_batch([](Batch& b) { b.plan.pressed.curd.of[Component::water] = unknown; })},
       {"P9", warn, "in 2 rounds", pea({"/press/time=90 min", "/kitchen/mould/count=2"}), silent(pea({"/press/time=90 min", "/kitchen/mould/count=4"})),
        nothing_missing(always_reckoned)},
       {"P10", note, "swells less and slower", pea_packet("\"age\":\"800 d\""), silent(pea_packet("\"age\":\"700 d\"")), nothing_missing(declared)},
       {"P11", note, "take oil out of the milk", of("peanut"), silent(soy()), nothing_missing(from_record)},
+      {"P12", warn, "fills 2 settling vessels and the kitchen has 1", pea({"/kitchen/settling/vessels=1"}), silent(pea({"/kitchen/settling/vessels=2"})),
+       nothing_missing(always_reckoned)},
+      {"P13", warn, "and the mould 3.0 cm", pea({"/kitchen/mould/height=3 cm"}), silent(pea({"/kitchen/mould/height=4 cm"})),
+       unknown_in_batch([](Batch& b) { b.plan.pressed.drained_height = centimetres(unknown); })},
+      {"P14", note, "nothing to take out", soy({"/starch/remove=settle"}), silent(pea({"/starch/remove=settle"})), nothing_missing(asked)},
   };
 }
 

@@ -67,7 +67,7 @@ TEST_CASE("grinding comes to its full extent at the full time and hardly further
 
 TEST_CASE("a full blend sets free the share that each component has") {
   const Stream seed = soaked_seed();
-  const std::array lots = {SoakedLot{&seed, 0, true}};
+  const std::array lots = {SoakedLot{&seed, 0}};
   const GroundBeans g = blend(lots, full(), kilograms(5), figures());
   CHECK(g.extent == Approx(1));
   CHECK(g.free.of[Component::water] == Approx(6.2));
@@ -90,7 +90,7 @@ TEST_CASE("a full blend sets free the share that each component has") {
 
 TEST_CASE("a short blend frees less protein, fat and starch, but all of what dissolves") {
   const Stream seed = soaked_seed();
-  const std::array lots = {SoakedLot{&seed, 0, true}};
+  const std::array lots = {SoakedLot{&seed, 0}};
   BlendSettings s = full();
   s.time = seconds(10);
   const GroundBeans brief = blend(lots, s, kilograms(5), figures()), whole = blend(lots, full(), kilograms(5), figures());
@@ -103,7 +103,7 @@ TEST_CASE("a short blend frees less protein, fat and starch, but all of what dis
 
 TEST_CASE("blending again adds up to one blend of the whole time") {
   const Stream seed = soaked_seed();
-  const std::array lots = {SoakedLot{&seed, 0, true}};
+  const std::array lots = {SoakedLot{&seed, 0}};
   BlendSettings s = full();
   s.time = seconds(10);
   GroundBeans twice = blend(lots, s, kilograms(5), figures());
@@ -119,7 +119,7 @@ TEST_CASE("however long the blade turns, some of each component stays bound") {
   Theta t = figures();
   t.set(Param::release_protein, 0, 0.999), t.set(Param::blender_protein, 0, 1.0), t.set(Param::blender_starch, 0, 0.99);
   const Stream seed = soaked_seed();
-  const std::array lots = {SoakedLot{&seed, 0, true}};
+  const std::array lots = {SoakedLot{&seed, 0}};
   BlendSettings s = full();
   s.time = minutes(20);
   GroundBeans g = blend(lots, s, kilograms(5), t);
@@ -129,7 +129,7 @@ TEST_CASE("however long the blade turns, some of each component stays bound") {
 
 TEST_CASE("in a mix, curdling and dose are weighted by the protein that comes free") {
   const Stream a = soaked_seed(), b = soaked_seed() * 2.0;
-  const std::array lots = {SoakedLot{&a, 0, true}, SoakedLot{&b, 1, true}};
+  const std::array lots = {SoakedLot{&a, 0}, SoakedLot{&b, 1}};
   const GroundBeans g = blend(lots, full(), kilograms(15), figures());
   const double pa = 0.25 * 0.9, pb = 0.5 * 0.8;
   CHECK(g.coagulable == Approx((pa * 0.9 + pb * 0.7) / (pa + pb)));
@@ -141,7 +141,7 @@ TEST_CASE("ground beans have the temperature of seed and water mixed, and some c
   Theta t = figures();
   t.set(Param::spill, 0, 0.02);
   const Stream seed = soaked_seed();
-  const std::array lots = {SoakedLot{&seed, 0, true}};
+  const std::array lots = {SoakedLot{&seed, 0}};
   BlendSettings s = full();
   s.water_at = celsius(90);
   const GroundBeans g = blend(lots, s, kilograms(5), t);

@@ -101,8 +101,11 @@ TEST_CASE("every node that an option sets names the option") {
 }
 
 TEST_CASE("an unknown pointer is refused with the nearest one") {
-  CHECK(refusal("/sok/time=12 h") == Problem{"pointer-unknown", {"--set /sok/time=12 h", 0, 0, "", "", 0}, "nothing is known at /sok/time",
-                                             "see `curdwright schema recipe` and `curdwright schema kitchen`", "did you mean /soak/time?"});
+  CHECK(refusal("/sok/time=12 h") == Problem{"pointer-unknown",
+                                             {"--set /sok/time=12 h", 0, 0, "", "", 0},
+                                             "nothing is known at /sok/time",
+                                             "see `curdwright schema recipe` and `curdwright schema kitchen`",
+                                             "did you mean /soak/time?"});
   CHECK(refusal("/soak/tim=12 h").fix == "did you mean /soak/time?");
   CHECK(refusal("/strain/washes/0/water_todry=2").fix == "did you mean /strain/washes/0/water_to_dry?");
   CHECK(refusal("/legume/2/shar=0.5").code == "pointer-unknown");
@@ -145,7 +148,8 @@ TEST_CASE("a kitchen option that is mistyped is answered in the spelling that wo
 }
 
 TEST_CASE("values that an option sets are checked like those of the file") {
-  const auto r = read_inputs({R"({"legume": "soybean"})", "r.json", std::nullopt, "", {"/soak/changes=2.5", "/soak/skins_off=yes", "/soak/time=12", "/title="}, {}});
+  const auto r =
+      read_inputs({R"({"legume": "soybean"})", "r.json", std::nullopt, "", {"/soak/changes=2.5", "/soak/skins_off=yes", "/soak/time=12", "/title="}, {}});
   REQUIRE_FALSE(r.has_value());
   REQUIRE(r.error().size() == 3);
   CHECK(r.error()[0].code == "unit-missing");

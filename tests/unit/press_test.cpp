@@ -151,3 +151,31 @@ TEST_CASE("longer pressing dries the curd toward its limit and not beyond") {
     before = p.moisture;
   }
 }
+
+TEST_CASE("curd that is pressed to its very end stays at its limit") {
+  // In a wide mould the block is so thin that nothing is left to press out: the root then lies on the edge of its bracket.
+  PressSettings s;
+  s.mould_length = s.mould_width = centimetres(40);
+  for (double kpa = 2; kpa <= 50; kpa += 0.5)
+    for (double h : {2.0, 6.0, 14.0, 96.0}) {
+      s.pressure = kilopascals(kpa), s.time = hours(h);
+      INFO(kpa << " kPa " << h << " h");
+      REQUIRE_NOTHROW(press(set_milk(), curdled, s, figures()));
+      const Pressed p = press(set_milk(), curdled, s, figures());
+      CHECK(p.moisture == Approx(p.moisture_limit).epsilon(1e-6));
+    }
+}
+
+TEST_CASE("more pressure never leaves the curd wetter, however short the pressing") {
+  for (double min : {1.0, 5.0, 30.0, 240.0}) {
+    double before = 0.8800001;
+    for (double kpa : {2.0, 4.0, 8.0, 12.0, 20.0, 35.0, 50.0}) {
+      PressSettings s;
+      s.pressure = kilopascals(kpa), s.time = minutes(min);
+      const double now = press(set_milk(), curdled, s, figures()).moisture;
+      INFO(kpa << " kPa " << min << " min");
+      CHECK(now <= before);
+      before = now;
+    }
+  }
+}

@@ -38,8 +38,7 @@ TEST_CASE("a unit of another kind is refused by naming both kinds") {
 }
 
 TEST_CASE("an unknown unit is refused with the list of known ones") {
-  CHECK(refusal("3 stone", mass) ==
-        Problem{"unit-unknown", {}, "\"stone\" is not a unit known here", "", "for a mass use one of: g, kg, mg, t, lb, oz"});
+  CHECK(refusal("3 stone", mass) == Problem{"unit-unknown", {}, "\"stone\" is not a unit known here", "", "for a mass use one of: g, kg, mg, t, lb, oz"});
   CHECK(refusal("1h30min", duration).code == "unit-unknown");
   CHECK(refusal("0x10 g", mass).code == "unit-unknown");
 }
@@ -67,9 +66,7 @@ TEST_CASE("what is not a finite number is refused") {
   }
 }
 
-TEST_CASE("a sum that overflows is refused") {
-  CHECK(refusal("1.7e308 t", mass).code == "quantity-unreadable");
-}
+TEST_CASE("a sum that overflows is refused") { CHECK(refusal("1.7e308 t", mass).code == "quantity-unreadable"); }
 
 TEST_CASE("texts up to the limit are read and longer ones refused with the limit") {
   const std::string fits = "450" + std::string(max_quantity_text - 4, ' ') + "g";
@@ -82,8 +79,7 @@ TEST_CASE("texts up to the limit are read and longer ones refused with the limit
 }
 
 TEST_CASE("the message quotes the whole text that was not understood") {
-  CHECK(refusal("handful", mass) ==
-        Problem{"quantity-unreadable", {}, "\"handful\" is not a mass", "", "write a number and a unit, for example \"450 g\""});
+  CHECK(refusal("handful", mass) == Problem{"quantity-unreadable", {}, "\"handful\" is not a mass", "", "write a number and a unit, for example \"450 g\""});
 }
 
 TEST_CASE("amounts are written in the unit a cook would use") {
@@ -115,7 +111,7 @@ TEST_CASE("what is written is read back to the four digits that are shown") {
       const std::string text = write_quantity(v, kind);
       INFO(text);
       // A temperature has its four digits on the Celsius scale, hence the margin.
-      CHECK(must(parse_quantity(text, kind)) == Approx(v).epsilon(5.1e-4).margin(kind == temperature ? 5.1 : 0));
+      CHECK(must(parse_quantity(text, kind)) == Approx(v).epsilon(5.1e-4).margin(kind == temperature ? 0.6 : 0));
     }
 }
 
@@ -123,8 +119,14 @@ TEST_CASE("amounts within the limits of recipes and kitchens are written without
   const struct {
     QuantityKind kind;
     std::vector<double> si;
-  } rows[] = {{mass, {1e-5, 0.012345, 12345.0, 50000.0, 1e5}}, {volume, {1e-4, 0.5, 5.0}}, {duration, {1, 345600, 30 * 365 * 86400.0}}, {length, {0.005, 12.5, 5500}},
-              {area, {5e-4, 0.045, 50}},  {pressure, {100, 4086, 1e6}}, {power, {50, 12345, 5e5}}, {concentration, {10, 2e4}}};
+  } rows[] = {{mass, {1e-5, 0.012345, 12345.0, 50000.0, 1e5}},
+              {volume, {1e-4, 0.5, 5.0}},
+              {duration, {1, 345600, 30 * 365 * 86400.0}},
+              {length, {0.005, 12.5, 5500}},
+              {area, {5e-4, 0.045, 50}},
+              {pressure, {100, 4086, 1e6}},
+              {power, {50, 12345, 5e5}},
+              {concentration, {10, 2e4}}};
   for (const auto& row : rows)
     for (double v : row.si) {
       const std::string text = write_quantity(v, row.kind);

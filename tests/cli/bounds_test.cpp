@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: MIT
+// Every value that the schemas allow is answered: with a sheet or with a reason, never with a fault of the program, and
+// never with the claim that it is out of range. The bounds are taken from the schemas, so a new key is tried at once.
+#include <regex>
+#include <set>
+
+#include "cli/run_program.hpp"
+#include "json/document.hpp"
+
+using namespace curdwright::test;
+using curdwright::json::Node;
+
+namespace {
+
+struct Leaf {
+  std::string pointer;
+  std::vector<std::string> values;  ///< both bounds, or all words
+};
+
+/// "..., a mass, 1 g to 50 kg" in a description.
+std::vector<std::string> bounds_in_words(const std::string& about) {
+  static const std::regex words("an? [a-z]+, ([-0-9.e+]+ ?\\S*) to ([-0-9.e+]+ ?\\S*)$");
+  std::smatch m;
+  if (!std::regex_search(about, m, words)) return {};
+  return {m[1], m[2]};
+}
+
+void leaves_of(const Node& schema, const std::string& at, std::vector<Leaf>& out, std::set<std::string>& without) {
+  if (const Node* ways = schema.find("oneOf")) {
+    // Of a share the number, of a legume the list: the other way has no bounds of its own.
+    for (const Node& way : ways->items)
+      if (way.find("minimum") || way.find("items")) leaves_of(way, at, out, without);
+    return;
+  }
+  if (const Node* properties = schema.find("properties")) {
+    for (const auto& m : properties->members)
+      leaves_of(m.value, at + "/" + m.key, out, without);
+  } else if (const Node* items = schema.find("items")) {
+    leaves_of(*items, at + "/0", out, without);
+  } else if (const Node* low = schema.find("minimum")) {
+    out.push_back({at, {low->text, schema.find("maximum")->text}});
+  } else if (const Node* words = schema.find("enum")) {
+    out.push_back({at, {}});
+    for (const Node& w : words->items)
+      out.back().values.push_back(w.text);
+  } else if (schema.find("type")->text == "boolean") {
+    out.push_back({at, {"true", "false"}});
+  } else if (auto bounds = bounds_in_words(schema.find("description") ? schema.find("description")->text : ""); !bounds.empty()) {
+    out.push_back({at, std::move(bounds)});
+  } else {
+    without.insert(at);
+  }
+}
+
+std::vector<Leaf> all_leaves(const Sandbox& box) {
+  std::vector<Leaf> all;
+  std::set<std::string> without;
+  for (const auto& [what, at] : {std::pair{"recipe", ""}, std::pair{"kitchen", "/kitchen"}})
+    leaves_of(must(curdwright::json::parse(box.run(std::string("curdwright schema ") + what).out, what)).root, at, all, without);
+  // Free text and names of records; anything else here is a quantity whose description lost its bounds.
+  CHECK(without == std::set<std::string>{"/$schema", "/title", "/legume/0/id", "/strain/by", "/coagulate/with", "/chill/in", "/kitchen/$schema",
+                                         "/kitchen/name", "/kitchen/blender/class", "/kitchen/strainer", "/kitchen/pots/0/name", "/kitchen/hob/kind",
+                                         "/kitchen/press"});
+  return all;
+}
+
+/// Answered wrongly, until mended.
+const std::set<std::string> awaited = {
+    // src/stages/press.cpp (consolidate): where pressing comes to its end, off(limit) is 0 or just below, and toms748_solve throws.
+    "/block/mass=5 g: status 70",
+    "/press/time=96 h: status 70",
+    "/kitchen/mould/length=2 m: status 70",
+    "/kitchen/mould/width=2 m: status 70",
+    // src/json/read_fields.cpp (in_bounds): compared to the last bit, 95 % is above 95 %.
+    "/press/moisture=95 %: out of range",
+};
+
+void check_set(const Sandbox& box, const std::string& recipe, const std::string& pointer, const std::string& value, std::set<std::string>& wrong) {
+  const std::string set = pointer + "=" + value;
+  // A label or an age needs a mix entry to belong to.
+  const std::string entry = pointer.rfind("/legume/0", 0) == 0 ? " --set /legume/0/id=chickpea-kabuli" : "";
+  const std::string want = pointer.rfind("/want", 0) == 0 ? "" : " --blocks 2";
+  const Outcome o = box.run("curdwright sheet " + recipe + " --format json" + want + entry + " --set '" + set + "'");
+  if (o.too_slow || o.status < 0 || o.status > 2) wrong.insert(set + (o.too_slow ? ": too slow" : ": status " + std::to_string(o.status)));
+  if (o.err.find("\"out-of-range\"") != std::string::npos) wrong.insert(set + ": out of range");
+  if (o.status == 2 && o.err.find("\"out-of-range\"") == std::string::npos) wrong.insert(set + ": refused");
+}
+
+}  // namespace
+
+TEST_CASE("every bound of every key is answered, and is within bounds") {
+  const Sandbox box;
+  box.give("tests/cli/files", ".");
+  const std::vector<Leaf> leaves = all_leaves(box);
+  CHECK(leaves.size() >= 90);
+  std::set<std::string> wrong;
+  for (const Leaf& leaf : leaves)
+    for (const std::string& value : leaf.values)
+      check_set(box, "no-want.json", leaf.pointer, value, wrong);
+  // A purity belongs to a solid, a strength to a liquid: the gypsum of the built-in recipe rightly refuses the latter.
+  for (const std::string key : {"/coagulate/strength", "/coagulate/label_ion"})
+    for (auto i = wrong.begin(); i != wrong.end();)
+      i = i->rfind(key, 0) == 0 && i->find(": refused") != std::string::npos ? wrong.erase(i) : std::next(i);
+  std::string more, mended;
+  for (const std::string& w : wrong)
+    if (awaited.count(w) == 0) more += w + "\n";
+  for (const std::string& a : awaited)
+    if (wrong.count(a) == 0) mended += a + "\n";
+  CHECK(more == "");
+  INFO("mended: take these out of the list of those that await it");
+  CHECK(mended == "");
+}
+
+TEST_CASE("every shipped legume goes with every coagulant, and every gear with every other") {
+  const Sandbox box;
+  box.give("tests/cli/files", ".");
+  const Outcome o = box.run(
+      "ids() { curdwright list $1 --format json | sed -n 's/.*\"id\": \"\\(.*\\)\",/\\1/p'; }\n"
+      "for l in $(ids legumes); do for c in $(ids coagulants); do\n"
+      "  curdwright check soy.json --set /legume=$l --set /coagulate/with=$c > o 2>&1; s=$?; test $s -le 1 || { echo $l $c $s; cat o; }\n"
+      "done; done\n"
+      "for b in $(ids blenders); do for s in $(ids strainers); do for p in $(ids presses); do\n"
+      "  curdwright check soy.json --set /kitchen/blender/class=$b --set /strain/by=$s --set /kitchen/press=$p > o 2>&1; r=$?; test $r -le 1 || { echo $b $s "
+      "$p $r; cat o; }\n"
+      "done; done; done; echo done",
+      {{"LC_ALL=C"}, 120, false});
+  CHECK(o.out == "done\n");
+  CHECK(o.err == "");
+  CHECK(o.status == 0);
+}
