@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "curdwright/safety.hpp"
+#include "curdwright/schedule.hpp"
 #include "rules/rules.hpp"
 
 namespace curdwright {
@@ -26,9 +27,7 @@ Facts facts_of(const Batch& b) {
   Facts f{b, cool(b), 0, 0, 0, 1, 0};
   f.soak_growth = growth_log10(b.plan.soaking);
   f.soak_growth_flat = growth_log10_without_lag(b.plan.soaking);
-  const Temperature cold = celsius(5);
-  const double once = integrate(b.plan.destarched.history, [cold](Temperature t) { return t > cold ? 1.0 : 0.0; }, std::span(&cold, 1));
-  f.standing_h = once * b.setup.job.starch.times / 3600.0;
+  f.standing_h = in_hours(raw_milk_standing(b));
   f.trypsin_left = trypsin_inhibitor_left(b.plan.cooked.history, b.theta);
   f.press_uncontrolled_h = in_hours(out_of_control_in_press(b));
   return f;
@@ -46,10 +45,10 @@ bool stops(std::span<const Caution> list) {
 }
 
 std::vector<std::string> ticks(const Batch& b) {
-  std::vector<std::string> lines = {"seed sold as food, not for sowing", fmt::format("{} of food grade", b.setup.coagulant.kitchen_name), "drinking water throughout"};
+  std::vector<std::string> lines = {"seed sold as food, not for sowing", b.setup.coagulant.e_number == "none" ? fmt::format("{} sold as food", b.setup.coagulant.kitchen_name) : fmt::format("{} of food grade", b.setup.coagulant.kitchen_name), "drinking water throughout"};
   for (const Legume& l : b.setup.legumes) {
     if (l.has(Hazard::lupin_alkaloids)) lines.emplace_back("lupin sold as sweet");
-    if (l.has(Hazard::lima_cyanide)) lines.emplace_back("lima beans white, from a shop");
+    if (l.has(Hazard::lima_cyanide)) lines.emplace_back("lima beans white, from a shop; soak water poured away");
     if (l.has(Hazard::aflatoxin)) lines.emplace_back("kernels sound, none mouldy");
   }
   return lines;

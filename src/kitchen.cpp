@@ -150,6 +150,7 @@ Result<Kitchen> read_kitchen(std::string text, std::string file) {
   Kitchen k;
   json::read_object(*document, document->root, problems, [&](Fields& f) { describe_kitchen(f, k); });
   if (!problems.empty()) return fail(std::move(problems));
+  if (k.pots.empty()) k.pots.emplace_back();
   return k;
 }
 

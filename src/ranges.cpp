@@ -60,6 +60,14 @@ double squared_correlation(std::span<const double> z, std::size_t dimension, std
   return vz > 0 && vy > 0 ? c * c / (vz * vy) : 0.0;
 }
 
+/// Whether a belief, moved alone, moves the mass of curd at all.
+bool moves_curd(const Job& job, const Sampler& sampler, std::size_t belief) {
+  std::vector<double> z(sampler.size());
+  const double still = value(plan(job, sampler.at(z)), Figure::curd_mass);
+  z[belief] = 1.0;
+  return std::abs(value(plan(job, sampler.at(z)), Figure::curd_mass) - still) > 1e-9 * still;
+}
+
 /// The lowest and highest tenth of a figure over the sample.
 Range range_of(std::vector<double> values) {
   std::sort(values.begin(), values.end());
@@ -144,7 +152,18 @@ Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   r.curd_kg = values[static_cast<std::size_t>(Figure::curd_mass)];
   for (double& g : r.curd_kg) g /= 1e3;
   for (std::size_t i = 0; i < dimensions; ++i) r.influences.push_back({i, squared_correlation(z, i, dimensions, r.curd_kg), 0, 0});
-  std::sort(r.influences.begin(), r.influences.end(), [](const Influence& a, const Influence& b) { return a.share > b.share; });
+  const auto stronger = [](const Influence& a, const Influence& b) { return a.share > b.share; };
+  std::sort(r.influences.begin(), r.influences.end(), stronger);
+  // A weak correlation may be chance; among those that will be shown, what does not move the plan is put last.
+  const std::size_t shown = std::max<std::size_t>(3, sample.index_base > 0 ? static_cast<std::size_t>(sample.indexed) : 0);
+  for (std::size_t i = 0, good = 0; i < r.influences.size() && good < shown; ++i) {
+    Influence& in = r.influences[i];
+    if (in.share > 16.0 / sample.plans || moves_curd(job, sampler, in.belief))
+      ++good;
+    else
+      in.share = 0;
+  }
+  std::stable_sort(r.influences.begin(), r.influences.end(), stronger);
   std::sort(r.curd_kg.begin(), r.curd_kg.end());
   for (std::size_t f = 0; f < figure_count; ++f) r.by_figure[f] = range_of(std::move(values[f]));
   if (sample.index_base <= 0) return r;

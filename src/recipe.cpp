@@ -123,13 +123,15 @@ void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
   };
   const int waters = r.blend.total_water_to_dry.has_value() + r.blend.water_to_soaked.has_value() + r.blend.water.has_value();
   if (waters > 1)
-    complain("/blend", "one-of", fmt::format("the blending water is told {} times", waters), "by exactly one of total_water_to_dry, water_to_soaked, water", "keep one");
+    complain("/blend", "one-of", fmt::format("the grinding water is given {} ways", waters), "one would overrule the others", "keep one of total_water_to_dry, water_to_soaked, water");
   if (r.want.given() > 1)
     complain("/want", "one-of", fmt::format("{} things are wanted", r.want.given()), "one of blocks, curd, dry", "keep one");
   const int presses = r.press.pressure.has_value() + r.press.weight.has_value();
   if (presses > 1) complain("/press", "one-of", "pressure and weight are both given", "the weight makes the pressure", "keep one");
   const int doses = r.coagulate.dose.has_value() + r.coagulate.amount.has_value();
   if (doses > 1) complain("/coagulate", "one-of", "dose and amount are both given", "the amount makes the dose", "keep one");
+  if (r.legumes.empty() && d.root.find("legume"))
+    complain("/legume", "legume-missing", "no legume is named", "the list is empty or unreadable", "name one, for example \"chickpea-kabuli\"");
   if (r.legumes.size() > 1) {
     double sum = 0;
     std::size_t given = 0;
@@ -207,8 +209,8 @@ Result<Inputs> read_inputs(InputTexts texts) {
     const std::string_view assignment = for_kitchen ? std::string_view(set).substr(8) : std::string_view(set);
     // The option is named as it was typed, so that its faults point back to it.
     const std::string option = fmt::format("--set {}", set.substr(0, 120));
-    const Result<void> done = for_kitchen ? json::set_value(kitchen->root, assignment, option, describe_k)
-                                          : json::set_value(recipe->root, assignment, option, describe_r);
+    const Result<void> done = for_kitchen ? json::set_value(kitchen->root, assignment, option, "/kitchen", describe_k)
+                                          : json::set_value(recipe->root, assignment, option, "", describe_r);
     if (!done) problems.insert(problems.end(), done.error().begin(), done.error().end());
   }
   r = {};

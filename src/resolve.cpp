@@ -19,6 +19,8 @@ constexpr Duration old_seed = hours(24 * 365 * 2);
 constexpr double old_seed_spread = 1.5;
 /// A slow cooker's high setting and a pressure cooker's low one: from memory, medium.
 constexpr Temperature slow_cooker = celsius(90), pressure_cooker = celsius(110);
+/// Within the custom of 20 min to an hour, and short enough to keep raw milk under two hours out of the cold.
+constexpr Duration default_settling = minutes(40);
 /// Spread of a strength that the user read off a label: judgement.
 constexpr double label_strength_spread = 0.05;
 
@@ -158,7 +160,7 @@ void set_starch(Setup& s) {
   if (s.starch_poor) k.remove = StarchRemoval::none;
   k.depth = r.depth;
   k.vessel = s.kitchen.settling_area;
-  k.time = r.time.value_or(minutes(60));
+  k.time = r.time.value_or(default_settling);
   k.times = r.times.value_or(1);
   k.surroundings = r.where == "fridge" ? s.kitchen.fridge : s.kitchen.room;
 }

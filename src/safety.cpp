@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/safety.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
@@ -15,7 +16,7 @@ constexpr double cautious_b = 0.03275, cautious_low = 5.0, cautious_high = 30.0;
 constexpr double h0 = 4.1;
 constexpr double ln10 = 2.302585092994046;
 
-constexpr std::array kinks = {celsius(cautious_low), celsius(cautious_high), celsius(fit_high)};
+constexpr std::array kinks = {celsius(cautious_low), celsius(23.28), celsius(cautious_high), celsius(fit_high)};
 
 }  // namespace
 
@@ -28,10 +29,12 @@ double fitted_growth_rate_log10_per_h(Temperature at) {
 
 double growth_rate_log10_per_h(Temperature at) {
   const double t = in_celsius(at);
-  if (t <= cautious_low) return 0.0;
+  // A hair of slack, since 5 degC in kelvin and back is not quite 5.
+  if (t <= cautious_low + 1e-9) return 0.0;
   if (t > cautious_high) return fitted_growth_rate_log10_per_h(at);
   const double root = cautious_b * (t - cautious_low);
-  return root * root;
+  // Between 23 and 30 degC the fit lies a little above the square root; the higher one counts.
+  return std::max(root * root, fitted_growth_rate_log10_per_h(at));
 }
 
 double growth_log10_without_lag(const TemperatureHistory& history) {

@@ -27,6 +27,34 @@ Duration settle_length(const Batch& b, Duration& hands) {
 
 }  // namespace
 
+namespace {
+
+Duration blending_time(const Job& j) { return (j.blend.time + filling_a_jar) * j.blend.jarfuls; }
+Duration straining_time(const Job& j) { return straining_a_jar * j.blend.jarfuls + washing * static_cast<double>(j.strain.wash_count); }
+
+/// Of the heating of one pot, the part below a level.
+Duration until(const TemperatureHistory& h, Temperature level) {
+  Duration sum;
+  for (const HistoryPiece& p : h.pieces()) {
+    if (p.start >= level) break;
+    const Duration passes = p.passes(level);
+    if (passes.si() >= 0) return sum + passes;
+    sum += p.length;
+  }
+  return sum;
+}
+
+}  // namespace
+
+Duration raw_milk_standing(const Batch& b) {
+  const Job& j = b.setup.job;
+  Duration hands;
+  Duration standing = settle_length(b, hands);
+  const bool in_fridge = j.starch.surroundings <= celsius(5);
+  if (in_fridge) standing = std::max(seconds(0), standing - j.starch.time * j.starch.times);
+  return blending_time(j) + straining_time(j) + standing + until(b.plan.cooked.history, celsius(60));
+}
+
 std::vector<Task> day(const Batch& b, const Cooling& c) {
   const Job& j = b.setup.job;
   const Plan& p = b.plan;
@@ -39,9 +67,9 @@ std::vector<Task> day(const Batch& b, const Cooling& c) {
   add(Step::sort_and_soak, sorting + j.soak.time, sorting + draining * j.soak.changes);
   const Duration skins = j.soak.skins_off ? skinning : seconds(0);
   add(Step::drain, draining + skins, draining + skins);
-  const Duration blending = (j.blend.time + filling_a_jar) * j.blend.jarfuls;
+  const Duration blending = blending_time(j);
   add(Step::blend, blending, blending);
-  const Duration straining = straining_a_jar * j.blend.jarfuls + washing * static_cast<double>(j.strain.wash_count);
+  const Duration straining = straining_time(j);
   add(Step::strain, straining, straining);
   Duration hands;
   if (const Duration settling = settle_length(b, hands); settling.si() > 0) add(Step::settle, settling, hands);

@@ -18,6 +18,8 @@ constexpr double foam_headroom = 0.5;
 /// A settling vessel is carried, so it is not filled to the brim: judgement.
 constexpr double vessel_fill = 0.9;
 constexpr double dose_tolerance = 0.05;
+/// Where a search for the seed that goes with a mass of water begins.
+constexpr double usual_water_to_dry = 6.0;
 /// Share of a block that fits on top of others: judgement.
 constexpr double end_piece_fits = 0.15;
 
@@ -101,9 +103,13 @@ void choose_water(Setup& s) {
   double target = 0;
   for (std::size_t i = 0; i < s.legumes.size(); ++i) target += s.job.seeds[i].share * s.legumes[i].milk_protein.value / 100.0;
   const Theta theta = s.beliefs.medians();
-  // A jar will not turn with less water than a thick porridge, and thinner milk than this is not worth boiling.
-  constexpr double thickest = 3.0, thinnest = 20.0;
+  // A jar will not turn with less water than a thick porridge, thinner milk than this is not worth boiling, and
+  // at least as much milk should run off as the pulp keeps.
+  constexpr double porridge = 3.0, thinnest = 20.0;
   s.job.blend.basis = WaterBasis::total_to_dry;
+  s.job.blend.water = thinnest;
+  const Plan thin = plan(s.job, theta);
+  const double thickest = std::clamp(2.0 * thin.strained.held_kg / s.job.dry.si(), porridge, thinnest);
   const auto off = [&](double water) { return milk_protein_at(s.job, theta, water) - target; };
   s.job.blend.water = off(thickest) <= 0 ? thickest : off(thinnest) >= 0 ? thinnest : root_between(off, thickest, thinnest);
 }
@@ -116,15 +122,28 @@ Result<Mass> dry_for_curd(const Job& job, const Theta& theta, Mass wanted) {
   };
   const double now = curd_of(job.dry.si());
   const double dry = job.dry.si();
-  if (!(now > 0)) return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "", ""});
+  if (!(now > 0)) return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
   // Curd is nearly in proportion to seed, so the first guess brackets closely.
   double low = dry * wanted.si() / now, high = low;
   const auto off = [&](double kg) { return curd_of(kg) - wanted.si(); };
   for (double f = 1.02; off(low) > 0 && f < 1e6; f *= f) low /= f;
   for (double f = 1.02; off(high) < 0 && f < 1e6; f *= f) high *= f;
-  if (off(low) > 0 || off(high) < 0) return fail(Problem{"out-of-reach", {}, "no amount of seed gives this much curd", "", ""});
+  if (off(low) > 0 || off(high) < 0) return fail(Problem{"out-of-reach", {}, "no amount of seed gives this much curd", "", "ask for less, or leave the water to the rule"});
   return kilograms(low == high ? low : root_between(off, low, high));
 }
+
+namespace {
+
+/// The smallest pot that takes all of the milk with its foam, or the largest there is.
+Pot pot_for(const Kitchen& k, double milk_m3) {
+  const auto smaller = [](const Pot& a, const Pot& b) { return a.volume < b.volume; };
+  const Pot* best = nullptr;
+  for (const Pot& p : k.pots)
+    if (p.volume.si() * foam_headroom >= milk_m3 && (!best || smaller(p, *best))) best = &p;
+  return best ? *best : *std::max_element(k.pots.begin(), k.pots.end(), smaller);
+}
+
+}  // namespace
 
 bool fit_loads(Setup& s, const Plan& p) {
   Job& j = s.job;
@@ -137,7 +156,9 @@ bool fit_loads(Setup& s, const Plan& p) {
     const double each = j.starch.depth ? std::min(brim, (s.kitchen.settling_area * *j.starch.depth).si()) : brim;
     grew = grow(j.starch.vessels, needed(volume_at_20(p.strained.milk.of).si(), each)) || grew;
   }
-  const int pots = needed(volume_at_20(p.destarched.milk.of).si(), s.pot.volume.si() * foam_headroom);
+  const double milk = volume_at_20(p.destarched.milk.of).si();
+  s.pot = pot_for(s.kitchen, milk);
+  const int pots = needed(milk, s.pot.volume.si() * foam_headroom);
   grew = grow(j.cook.pots, pots) || grew;
   j.coagulate.pots = j.cook.pots;
   return grew;
@@ -156,11 +177,14 @@ Result<Batch> size_batch(Setup setup) {
     s.job.blend.water = s.recipe.blend.water->si() / s.job.dry.si();
   };
   apply_water_mass();
-  if (const Plan first = plan(s.job, b.theta); !first.whole() && first.fault != Fault::hob_too_weak && first.fault != Fault::water_below_uptake) {
+  const auto wanted = curd_wanted(s);
+  // So much water is meant for a batch of about this size; the root find starts from there.
+  if (wanted && s.recipe.blend.water) s.job.dry = *s.recipe.blend.water / usual_water_to_dry;
+  apply_water_mass();
+  if (const Plan first = plan(s.job, b.theta); !first.whole() && first.fault != Fault::hob_too_weak) {
     b.plan = first;
     return b;
   }
-  const auto wanted = curd_wanted(s);
   for (int round = 0; round < 12; ++round) {
     if (wanted) {
       auto dry = dry_for_curd(s.job, b.theta, *wanted);
@@ -193,7 +217,7 @@ Result<Batch> size_batch(Setup setup) {
 
 namespace {
 
-std::string kg(double kilos) { return write_quantity(kilos, QuantityKind::mass); }
+std::string kg(double kilos) { return kilos >= 1 ? fmt::format("{:.3g} kg", kilos) : fmt::format("{:.3g} g", kilos * 1e3); }
 
 }  // namespace
 

@@ -176,6 +176,12 @@ Problem unknown_unit(std::string_view word, QuantityKind kind) {
     if (t.kind == kind && t.word == low)
       return {"unit-ambiguous", {}, fmt::format("\"{}\" has two meanings here", word), "a guess could ruin the batch",
               fmt::format("write \"{}\" or \"{}\"", t.first, t.second)};
+  for (const TwoMeanings& t : two_meanings)
+    if (t.kind == volume && t.word == low && kind == mass)
+      return {"unit-wrong-kind", {}, fmt::format("\"{}\" measures volume, not mass", word), "a litre of water weighs 1 kg, a US quart 0.946 kg", "weigh it, and write for example \"1.2 kg\""};
+  for (const Unit& u : units)
+    if (kind == mass && u.kind == volume && (u.name == word || lowered(u.name) == low))
+      return {"unit-wrong-kind", {}, fmt::format("\"{}\" measures volume, not mass", word), "a litre of water weighs 1 kg, a US quart 0.946 kg", "weigh it, and write for example \"1.2 kg\""};
   for (const Unit& u : units)
     if (u.name == word || lowered(u.name) == low)
       return {"unit-wrong-kind", {}, fmt::format("\"{}\" measures {}, not {}", word, name_of(u.kind).substr(2), name_of(kind).substr(2)), "",
@@ -244,7 +250,9 @@ std::string write_quantity(double si, QuantityKind kind) {
   const auto in = [&](std::string_view unit) {
     const Unit* u = find_unit(unit, kind);
     const double v = si / u->factor - u->offset;
-    return std::abs(v) >= 1000 ? fmt::format("{:.0f} {}", v, unit) : fmt::format("{:.4g} {}", v, unit);
+    // Six digits, and never an exponent.
+    const std::string digits = fmt::format("{:.6g}", v);
+    return fmt::format("{} {}", digits.find('e') == std::string::npos ? digits : fmt::format("{:.0f}", v), unit);
   };
   switch (kind) {
     case mass: return std::abs(si) >= 1 ? in("kg") : in("g");

@@ -5,8 +5,9 @@
 ///     double logs = growth_log10(plan.soaking);     // tenfold increases of B. cereus, with lag
 ///
 /// A cautious estimate to warn by, not a validated process. Rates above 30 degC are a fit to the ten
-/// points of the USDA ARS predictive model for B. cereus in cooling cooked rice; below, a square-root
-/// curve that meets it at 30 degC and reaches down to 5 degC, as cold-loving strains do (judgement).
+/// points of the USDA ARS predictive model for B. cereus in cooling cooked rice; below, the higher of that
+/// fit and a square-root curve that meets it at 30 degC and reaches down to 5 degC, as cold-loving strains
+/// do (judgement).
 #pragma once
 
 #include "curdwright/temperature_history.hpp"

@@ -25,4 +25,8 @@ struct Task {
 /// Steps in order, without gaps; a step that the batch does not need is left out.
 std::vector<Task> day(const Batch& batch, const Cooling& cooling);
 
+/// How long raw milk is out of the cold: from the first jarful until the pot passes 60 degC, less the time that
+/// it settles in the fridge. Milk that waits for its round on the hob waits in the fridge, as the sheet says.
+Duration raw_milk_standing(const Batch& batch);
+
 }  // namespace curdwright

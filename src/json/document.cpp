@@ -21,7 +21,7 @@ std::size_t characters(std::string_view s) {
 
 /// A line cut to a window about the caret, on character boundaries, with control characters made plain.
 void set_excerpt(Place& place, std::string_view line, std::size_t at) {
-  std::size_t from = at > excerpt_width / 2 ? at - excerpt_width / 2 : 0;
+  std::size_t from = at > excerpt_width / 2 && line.size() > excerpt_width ? at - excerpt_width / 2 : 0;
   while (from > 0 && from < line.size() && continues_character(line[from])) --from;
   std::size_t to = std::min(line.size(), from + excerpt_width);
   while (to < line.size() && to > from && continues_character(line[to])) --to;
@@ -177,7 +177,7 @@ class Builder {
     } else if (has("ill-formed UTF-8")) {
       p.what = "a byte here is not UTF-8";
       p.fix = "save the file as UTF-8";
-    } else if (has("out of range")) {
+    } else if (has("out of range") || has("overflow")) {
       p.what = "this number is too large for any computer";
       p.fix = "write the amount that you mean";
     } else {

@@ -113,6 +113,7 @@ Found find_field(const std::vector<std::string>& steps, const Fields::Describe& 
 std::vector<std::string> all_pointers(const Fields::Describe& describe);
 
 /// Puts a value, written on the command line as text, at a pointer of the tree, making objects on the way.
-Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe);
+/// \param prefix what the user writes before the pointer: "/kitchen", or nothing
+Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, std::string_view prefix, const Fields::Describe& describe);
 
 }  // namespace curdwright::json

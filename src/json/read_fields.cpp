@@ -198,7 +198,9 @@ class Reader : public Fields {
 
   template <class Write>
   bool in_bounds(const Node& n, std::string_view key, double v, Bounds b, Write write) {
-    if (v >= b.low && v <= b.high) return true;
+    // A bound that was printed and typed back may differ in its last bit.
+    const double hair = 1e-12 * std::max(std::abs(b.low), std::abs(b.high));
+    if (v >= b.low - hair && v <= b.high + hair) return true;
     const bool low = v < b.low;
     report(n, key, "out-of-range", fmt::format("{} is {} {}", write(v), low ? "below" : "above", write(low ? b.low : b.high)),
            fmt::format("{} may be {} to {}", key, write(b.low), write(b.high)), "");

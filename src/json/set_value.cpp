@@ -137,7 +137,8 @@ Found find_field(const std::vector<std::string>& steps, const Fields::Describe& 
   return found;
 }
 
-Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe) {
+Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, std::string_view prefix,
+                       const Fields::Describe& describe) {
   const Place place{option, 0, 0, "", "", 0};
   const auto equals = assignment.find('=');
   if (equals == std::string_view::npos)
@@ -150,9 +151,9 @@ Result<void> set_value(Node& root, std::string_view assignment, const std::strin
   }
   const Found found = find_field(*steps, describe);
   if (found.kind == FieldKind::none || steps->empty())
-    return fail(Problem{"pointer-unknown", place, fmt::format("nothing is known at {}", assignment.substr(0, equals)),
+    return fail(Problem{"pointer-unknown", place, fmt::format("nothing is known at {}{}", prefix, assignment.substr(0, equals)),
                         "see `curdwright schema recipe` and `curdwright schema kitchen`",
-                        found.nearest.empty() ? "" : fmt::format("did you mean {}?", found.nearest)});
+                        found.nearest.empty() ? "" : fmt::format("did you mean {}{}?", prefix, found.nearest)});
   auto value = typed(assignment.substr(equals + 1), found.kind);
   if (!value) {
     for (Problem& p : value.error()) p.place = place;

@@ -106,7 +106,7 @@ Answer soak_grows(const Facts& f) {
   if (f.soak_growth <= 1.0) return silent;
   const bool far = f.soak_growth_flat > 2 * hours_to_tenfold(celsius(20)) * growth_rate_log10_per_h(celsius(20));
   return say(fmt::format("Spore-formers may grow about {:.0f}-fold in this soak{}. Soak in the fridge, or shorter, or colder.",
-                         std::min(1e6, std::pow(10.0, f.soak_growth)), far ? ", far past the limit of 10" : "; the limit is 10"));
+                         std::min(1000.0, std::pow(10.0, f.soak_growth)), far ? " or more, far past the limit of 10" : "; the limit is 10"));
 }
 
 Answer long_warm_soak(const Facts& f) {
@@ -128,7 +128,7 @@ Answer stored_wet(const Facts& f) { return store(f).pack == "water" ? say("Store
 
 Answer milk_stands(const Facts& f) {
   if (f.standing_h <= 2.0) return silent;
-  return say(fmt::format("Raw milk stands {:.1f} h out of the cold; 2 h is the limit. Settle in the fridge.", f.standing_h));
+  return say(fmt::format("Raw milk stands {:.1f} h out of the cold, from the first jarful until it is hot; 2 h is the limit. Settle it in the fridge, or make less at a time.", f.standing_h));
 }
 
 // --- toxins ---------------------------------------------------------------------------------------
@@ -138,6 +138,12 @@ Answer kidney_hold(const Facts& f) {
   if (!(hold_min(f) >= 30.0)) return say(fmt::format("These beans are poisonous until boiled hard for 30 min. This plan has {:.0f} min.", hold_min(f)));
   if (setup(f).job.soak.time < hours(5)) return say("Soak these beans 5 h or more and pour the water away.", Severity::warn);
   return silent;
+}
+
+Answer kidney_boil(const Facts& f) {
+  if (!any(f, Hazard::kidney_lectin)) return silent;
+  return say(fmt::format("These beans are poisonous until boiled hard. Keep a full rolling boil, 98 degC or more in the middle, for {:.0f} min, never under 30. If the boil stops, start the time again. Taste nothing before.",
+                         hold_min(f)));
 }
 
 Answer kidney_slow(const Facts& f) {
@@ -172,13 +178,15 @@ Answer lima(const Facts& f) {
   if (!any(f, Hazard::lima_cyanide)) return silent;
   if (!(hold_min(f) >= 15.0) || setup(f).recipe.cook.in == "pressure-cooker")
     return say("Lima beans need a hard, uncovered boil of 15 min or more, so that the cyanide leaves with the steam.", Severity::warn);
-  return say("Only commercial white lima beans. Pour the soak water away and boil uncovered.");
+  return say("Lima beans: boil uncovered, so that the cyanide leaves with the steam.");
 }
 
 Answer peanut(const Facts& f) { return any(f, Hazard::aflatoxin) ? say("Sound food-grade kernels only: no mouldy, dark or shrivelled nuts.") : silent; }
 
 Answer cook_pulp(const Facts& f) {
-  return say(any(f, Hazard::kidney_lectin) ? "The pulp is raw and as poisonous as the bean: boil it hard for 30 min before eating." : "The pulp is still raw: cook it through before eating.");
+  if (any(f, Hazard::kidney_lectin)) return say("Pulp, starch and cloudy milk are raw and as poisonous as the bean: boil hard for 30 min, or throw away. Not for baking or pancakes as they are.");
+  if (any(f, Hazard::lima_cyanide)) return say("Pulp, starch and cloudy milk are raw: boil hard and uncovered for 15 min before eating.");
+  return say("Pulp, starch and cloudy milk are raw: cook them through before eating.");
 }
 
 Answer sowing_seed(const Facts& f) {
@@ -190,10 +198,12 @@ Answer sowing_seed(const Facts& f) {
 // --- hands and leftovers --------------------------------------------------------------------------
 
 Answer clean_hands(const Facts&) { return say("From here on it is cooked food: clean hands, cloth, mould and ladle, boiled or sanitised; keep raw pulp and its tools away."); }
-Answer raw_leftovers(const Facts&) { return say("Pulp and starch are raw: chill at once, cook within two days, or freeze."); }
+Answer raw_leftovers(const Facts&) { return say("Chill raw pulp and starch at once; cook within two days, or freeze."); }
 Answer whey_keeps(const Facts&) { return say("Whey keeps two days in the fridge."); }
 Answer kept_back(const Facts& f) {
-  return setup(f).job.coagulate.make_up > 1.0 ? say("Coagulant kept back: closed, labelled (it looks like milk), in the fridge, one week.") : silent;
+  if (setup(f).job.coagulate.make_up <= 1.0) return silent;
+  const bool slurry = setup(f).coagulant.pour == PourWay::at_once;
+  return say(fmt::format("Coagulant kept back looks like {}: closed, labelled \"coagulant, not for drinking\", in the fridge, one week.", slurry ? "milk" : "water"));
 }
 
 Answer smell_no_proof(const Facts& f) {
@@ -230,7 +240,7 @@ Answer allergens_anz(const Facts& f) { return region(f, {"anz"}) ? contains_word
 Answer cross_reaction(const Facts& f) {
   for (const Legume& l : setup(f).legumes)
     if (l.kind == SeedKind::pulse || l.kind == SeedKind::lupin)
-      return say("People with peanut or other legume allergy can react to this legume, listed or not.");
+      return say(fmt::format("People with peanut or other legume allergy can react to {}, listed or not.", l.kind == SeedKind::lupin ? "lupin (a listed allergen in the EU, the UK, Australia and New Zealand)" : l.kitchen_name));
   return silent;
 }
 
@@ -261,6 +271,7 @@ constexpr std::array rows = {
     Rule{"H3", Stage::strain, warn, always, "raw leftovers", practice, raw_leftovers},
     Rule{"H2", Stage::starch, warn, when, "raw milk standing", "judgement with the USDA 2 h rule", milk_stands},
     Rule{"L1", Stage::cook, stop, when, "kidney-bean lectin", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_hold},
+    Rule{"P17", Stage::cook, warn, always, "kidney beans are boiled hard", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_boil},
     Rule{"L2", Stage::cook, stop, when, "kidney beans in a slow cooker", "US FDA Bad Bug Book; Sygo 2014", kidney_slow},
     Rule{"L3", Stage::cook, stop, when, "kidney beans at altitude", "judgement over the boiling table", kidney_altitude},
     Rule{"L4", Stage::cook, note, when, "UK advice on kidney beans", "UK Public Health Laboratory Service, second-hand", kidney_uk},

@@ -107,6 +107,22 @@ Answer nothing_to_settle(const Facts& f) {
   return say("This seed holds next to no starch: there is nothing to take out, and the step is left out.");
 }
 
+Answer thick_milk(const Facts& f) {
+  const Plan& p = f.batch.plan;
+  if (p.pressed.whey.of.total_kg() >= 0.1 * p.set.milk.of.total_kg() && p.water.total_to_dry >= 4) return silent;
+  return say(fmt::format("{:.1f} kg of water per kg of seed makes a porridge more than a milk: it hardly blends, strains or gives whey. 6 to 10 is usual.", p.water.total_to_dry));
+}
+
+Answer close_cooling(const Facts& f) {
+  const Cooling& c = f.cooling;
+  const CoolingLimits l = cooling_limits(kitchen(f));
+  if (!c.met || setup(f).chill.ice_water || !c.under_from || !c.under_first || !c.under_second) return silent;
+  const double slower = 1.3;  // measured surface coefficients of foods carry about 30 %
+  const bool first = (*c.under_first - *c.under_from) * slower > l.first_within, second = (*c.under_second - *c.under_from) * slower > l.second_within;
+  if (!first && !second) return silent;
+  return say("The cooling clock is met only just, and a fridge may be slower than this: ice water first is surer.");
+}
+
 Answer heavy_curd(const Facts& f) {
   const double yield = value(f.batch.plan, Figure::yield);
   if (setup(f).starch_poor || yield <= 3.5) return silent;
@@ -115,7 +131,7 @@ Answer heavy_curd(const Facts& f) {
 
 Answer oily_milk(const Facts& f) {
   for (const Legume& l : setup(f).legumes)
-    if (l.kind == SeedKind::oilseed) return say("The one study that made curd of this seed had to take oil out of the milk first: chill the strained milk, skim the cream, and expect a soft block.");
+    if (l.kind == SeedKind::oilseed) return say("The one study that made curd of this seed had to take oil out of the milk first. This plan leaves the oil in: expect a soft block; if you chill the milk and skim it, expect less curd.");
   return silent;
 }
 
@@ -133,6 +149,8 @@ constexpr std::array rows = {
     Rule{"P1", Stage::starch, warn, when, "starch left in", "judgement; Mohamed, Johan and Bakar 1989", starch_set},
     Rule{"P12", Stage::starch, warn, when, "too few settling vessels", "computed", few_vessels},
     Rule{"P14", Stage::starch, note, when, "no starch to take out", "composition of the record", nothing_to_settle},
+    Rule{"P15", Stage::blend, warn, when, "too little water for a milk", "custom: about twice the soaked mass", thick_milk},
+    Rule{"P16", Stage::chill, warn, when, "cooling close to its limit", "measured coefficients carry about 30 %", close_cooling},
     Rule{"P13", Stage::press, warn, when, "mould too low", "computed", low_mould},
     Rule{"P7", Stage::starch, warn, when, "starchy milk too warm", "gelatinisation 52 to 75 degC", warm_milk_starch},
     Rule{"P11", Stage::starch, note, always, "oil of peanut milk", "Mohamed, Johan and Bakar 1989", oily_milk},

@@ -32,6 +32,9 @@ std::string summary_of(const Batch& b, const Amounts& say) {
   return fmt::format("{} of curd from {} of dry {}", made, say.weigh(b.plan.dry), names_of(b.setup));
 }
 
+/// Ice for chilling curd from 75 degC to 5 by melting, with as much again for the tub: 75 x 3.8 / 334, doubled (derived).
+constexpr double ice_per_curd = 1.6;
+
 /// "in 3 weighings" when the scale cannot take it in one.
 std::string weighings(Mass m, const Kitchen& k) {
   const double n = std::ceil(m / k.coarse_scale.capacity - 1e-9);
@@ -54,12 +57,15 @@ void write_weigh_out(Sheet& s, const Batch& b, const Amounts& say) {
 void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
   const Job& j = b.setup.job;
   s.vessels.push_back(fmt::format("soak vessel {}", say.volume(soak_vessel(b.plan, j.soak.changes))));
-  s.vessels.push_back(fmt::format("bucket {}", say.volume(volume_at_20(b.plan.strained.milk.of) * 1.15)));
+  s.vessels.push_back(fmt::format("2 buckets of {}", say.volume(volume_at_20(b.plan.ground.all().of) * 1.15)));
   if (j.starch.remove == StarchRemoval::settle || j.starch.remove == StarchRemoval::settle_and_gel)
     s.vessels.push_back(fmt::format("{} settling {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels"));
   s.vessels.push_back(fmt::format("{} {} of {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
-  s.vessels.push_back(fmt::format("{} {}", std::min(b.setup.kitchen.moulds, std::max(1, static_cast<int>(value(b.plan, Figure::whole_blocks)))),
-                                  b.setup.kitchen.moulds == 1 ? "mould" : "moulds"));
+  const int moulds = std::min(b.setup.kitchen.moulds, std::max(1, static_cast<int>(std::ceil(value(b.plan, Figure::blocks) - 0.15))));
+  s.vessels.push_back(fmt::format("{} {}", moulds,
+                                  moulds == 1 ? "mould" : "moulds"));
+  s.vessels.push_back(b.setup.chill.ice_water ? fmt::format("ice {} in a tub of cold drinking water", say.about(b.plan.pressed.curd.mass() * ice_per_curd)) : "room in the fridge");
+  s.vessels.push_back("straining cloth, press cloths, ladle, probe, lidded tubs, labels");
 }
 
 std::string allergens_of(const std::vector<Caution>& list) {
@@ -73,6 +79,13 @@ std::string allergens_of(const std::vector<Caution>& list) {
 
 std::string per(const Batch& b, Figure f, double mass_g) { return fixed(value(b.plan, f) * mass_g / 100, f == Figure::energy || f == Figure::calcium ? 0 : 1); }
 
+/// An end piece is told from 20 g.
+std::string end_piece_words(const Plan& p, const Amounts& say) {
+  const Mass end = grams(value(p, Figure::end_piece_mass));
+  const std::string whole = fmt::format("{} whole", fixed(value(p, Figure::whole_blocks), 0));
+  return end > grams(20) ? fmt::format("{}, end piece {}", whole, say.about(end)) : whole;
+}
+
 void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
   const Plan& p = b.plan;
   const auto likely = [&](Figure f, auto words) { return ranges ? fmt::format(", most likely {}", words(ranges->of(f))) : std::string(); };
@@ -81,9 +94,9 @@ void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ra
   const double block_g = in_grams(p.block);
   s.expect.push_back({say.about(p.pressed.curd.mass()), "pressed curd" + likely(Figure::curd_mass, masses), fmt::format("{} % water", fixed(value(p, Figure::water), 0))});
   s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
-                      fmt::format("{} whole, end piece {}", fixed(value(p, Figure::whole_blocks), 0), say.about(grams(value(p, Figure::end_piece_mass))))});
+                      end_piece_words(p, say)});
   const auto row = [&](Figure f, std::string_view unit, std::string_view what) {
-    s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what) + likely(f, plain(f == Figure::energy || f == Figure::calcium ? 0 : 1)), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
+    s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what) + (f == Figure::protein || f == Figure::starch ? likely(f, plain(1)) : ""), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
   };
   row(Figure::protein, "g", "protein");
   row(Figure::fat, "g", "fat");
@@ -100,7 +113,7 @@ void write_depends_on(Sheet& s, const Batch& b, const Ranges& r) {
     const Belief& belief = beliefs[r.influences[i].belief];
     std::string what(info(belief.param).plain);
     if (belief.scope == Scope::legume && b.setup.legumes.size() > 1) what += fmt::format(" ({})", b.setup.legumes[belief.legume].kitchen_name);
-    s.depends_on.push_back({fmt::format("{} %", fixed(100 * r.influences[i].share, 0)), std::move(what), std::string(advice(belief.param))});
+    s.depends_on.push_back({fmt::format("{}", i + 1), std::move(what), std::string(advice(belief.param))});
   }
 }
 
@@ -116,11 +129,11 @@ void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::ve
       if (c.rule == id) return c.text;
     return std::string();
   };
-  s.left_over.push_back({say.about(p.strained.pulp.mass()), "pulp, raw", fmt::format("{}. {} Patties, bread, baking. {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
+  s.left_over.push_back({say.about(p.strained.pulp.mass()), "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Thickener, noodles, pancakes; cooked through.", made_of(p.destarched.sediment))});
+    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. As the pulp. A thickener once it is cooked.", made_of(p.destarched.sediment))});
   if (p.destarched.heel.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "With the starch; cooked through."});
+    s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "As the pulp."});
   if (p.destarched.gel.of.total_kg() > 0)
     s.left_over.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
   s.left_over.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("{}. Soup, bread. {}", made_of(p.pressed.whey), rule("H4"))});
@@ -163,7 +176,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   if (options.ranges) write_depends_on(s, b, *options.ranges);
   write_left_over(s, b, say, list);
   for (const Caution& c : list)
-    if (c.rule == "T1" || c.rule == "K14") s.standing.push_back(c.text);
+    if (c.rule == "T1" && s.stops.empty()) s.standing.push_back(c.text);
   return s;
 }
 

@@ -101,8 +101,9 @@ SheetStep strain_step(const Kitchenful& k) {
     step.actions.push_back(s.washes[i].blend.si() > 0 ? fmt::format("Blend the pulp with the wash water for {} and squeeze again into the same bucket.", duration(s.washes[i].blend))
                                                       : "Stir the wash water into the pulp, wait five minutes, and squeeze again into the same bucket.");
   }
+  step.actions.push_back("Pulp into a lidded tub, labelled \"raw, cook first\", into the fridge now.");
   step.ready = "The pulp is fine, clumps in the fist and crumbles when rubbed.";
-  step.if_not = fmt::format("Bits in the pulp: back into the jar with {} of water, and strain again. A cloth that blocks: scrape it and rinse it.", k.say.water(grams(200)));
+  step.if_not = fmt::format("Bits in the pulp: back into the jar with {} of water for each jarful, and strain again. A cloth that blocks: scrape it and rinse it.", k.say.water(grams(200)));
   step.expected.push_back(expected(k, Figure::pulp_mass, "pulp"));
   step.expected.push_back(expected(k, Figure::milk_mass, "milk"));
   return step;
@@ -112,7 +113,7 @@ void write_gel(const Kitchenful& k, SheetStep& step) {
   double end = 0;
   for (std::size_t i = 0; i < k.setup().legumes.size(); ++i) end = std::max(end, k.batch.theta.of(Param::gel_end, i));
   step.actions.push_back(fmt::format("Warm the milk gently, stirring the floor of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(celsius(end + 1))));
-  step.actions.push_back("Strain the gel off through a coarse cloth while it is warm; do not force it.");
+  step.actions.push_back("Strain the gel off through a coarse cloth while it is warm; gloves, and do not force it. Threads cling to the spoon, thin milk runs through.");
 }
 
 SheetStep starch_step(const Kitchenful& k) {
@@ -124,7 +125,7 @@ SheetStep starch_step(const Kitchenful& k) {
     step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
     step.amounts.push_back({depth, "deep", s.vessels > 1 ? fmt::format("in {} vessels", s.vessels) : "in one vessel"});
     step.actions.push_back(fmt::format("Let the milk stand {}; do not move it.", s.surroundings <= celsius(8) ? "in the fridge" : "at room temperature"));
-    step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch.");
+    step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch. Lid on both, fridge.");
     if (s.times > 1) step.actions.push_back("Rinse the vessels and let the ladled milk settle again in the same way.");
     step.ready = "A firm white layer on the floor, milk above it of one even colour.";
     step.if_not = "No layer, or it swirls at a touch: twenty minutes more.";
@@ -140,13 +141,22 @@ SheetStep starch_step(const Kitchenful& k) {
   return step;
 }
 
+/// Which pot, and how full at most.
+std::string pot_words(const Kitchenful& k) {
+  return fmt::format("Use the {}, never more than half full", text::harmless(k.setup().pot.name));
+}
+
 SheetStep cook_step(const Kitchenful& k) {
   const CookSettings& c = k.job().cook;
   SheetStep step = begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
-  step.amounts.push_back({duration(c.hold), "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
-  if (c.pots > 1) step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
-  step.actions.push_back(fmt::format("Pot of at least {}. Heat, stirring along the floor; gently above {}. About {} to the simmer.",
-                                     k.say.volume(volume_at_20(k.plan().destarched.milk.of) * (2.0 / c.pots)), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up)));
+  const bool hard = std::any_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
+  step.amounts.push_back({duration(c.hold), hard ? "at a full rolling boil" : "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
+  if (c.pots > 1) {
+    step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
+    step.actions.push_back("One pot only: take each round through cooking and setting before the next, and keep set curd covered at 63 °C or hotter; the milk that waits stays in the fridge.");
+  }
+  step.actions.push_back(fmt::format("{} ({}). Heat, stirring along the floor; gently above {}. About {} to the simmer.",
+                                     pot_words(k), k.say.volume(k.setup().pot.volume), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up)));
   step.actions.push_back("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot.");
   const Pot& pot = k.setup().pot;
   if (pot.tare.si() > 0) step.actions.push_back(fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)));
@@ -159,73 +169,86 @@ SheetStep cook_step(const Kitchenful& k) {
 void write_pour(const Kitchenful& k, SheetStep& step) {
   const std::string at = k.say.temperature(k.job().coagulate.at);
   const int pots = k.job().coagulate.pots;
-  const std::string poured = k.say.about(mix_to_pour(k.batch) / pots) + (pots > 1 ? " (each pot)" : "");
+  const std::string poured = k.say.about(mix_to_pour(k.batch) / pots) + (pots > 1 ? " of the mix for each pot" : " of the mix");
   switch (k.setup().coagulant.pour) {
     case PourWay::at_once:
-      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Stir the mix up again, stir the milk once round, pour in {} of the mix in one go, two slow turns, stop.", at, poured));
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Stir the mix up again, stir the milk once round, pour in {} in one go, two slow turns, stop.", at, poured));
       break;
     case PourWay::thirds:
-      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Pour {} of the mix over a ladle in thirds, a minute apart, one slow turn after each.", at, poured));
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Pour {} over a ladle in thirds, a minute apart, one slow turn after each.", at, poured));
       break;
     case PourWay::drizzle:
-      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Drizzle in {} of the mix a little at a time over five minutes, stirring slowly; stop when the milk breaks.", at, poured));
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Drizzle in {} a little at a time over five minutes, stirring slowly; stop when the milk breaks.", at, poured));
       break;
     case PourWay::mix_cold:
-      step.actions.push_back("Chill the cooked milk under 15 °C in ice water. Stir in the mix, fill the moulds.");
-      step.actions.push_back(fmt::format("Warm the filled moulds in a water bath to {} and hold {}.", at, duration(k.job().coagulate.wait)));
+      step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water. Stir in the mix, fill watertight tubs.", k.say.temperature(celsius(15))));
+      step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {} and hold {}.", at, duration(k.job().coagulate.wait)));
       return;
   }
   const bool pulse = std::none_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
-  if (pulse) step.actions.push_back("This legume sets in fine wisps: keep stirring very gently for the first two minutes.");
-  step.actions.push_back(fmt::format("Lid on, {} without touching.", duration(k.job().coagulate.wait)));
+  if (pulse && k.setup().coagulant.pour != PourWay::drizzle) step.actions.push_back("This legume sets in fine wisps: keep stirring very gently for the first two minutes.");
+  step.actions.push_back(fmt::format("Lid on, {} without touching. Meanwhile boil the press cloths, moulds and ladle five minutes, and make the chilling ready.", duration(k.job().coagulate.wait)));
+}
+
+/// The milk on its way from the boil to the pour.
+std::string cooling_words(const Kitchenful& k) {
+  const auto pieces = k.plan().set.history.pieces();
+  const Duration wait = pieces.size() > 1 ? pieces[0].length : seconds(0);
+  std::string words = wait > minutes(2) ? fmt::format("Off the heat, lid off, stir now and then: about {} to {}.", duration(wait), k.say.temperature(k.job().coagulate.at)) : std::string("Off the heat.");
+  return words + fmt::format(" The mix will cool it to about {}.", k.say.temperature(k.plan().set.after_pouring));
 }
 
 SheetStep set_step(const Kitchenful& k) {
   const CoagulateSettings& c = k.job().coagulate;
   SheetStep step = begin(k, Step::set, Stage::coagulate, "Set the curd", {Stage::coagulate});
-  const std::string pots = c.pots > 1 ? fmt::format("for all {} pots; share it out", c.pots) : "";
+  const std::string pots = c.pots > 1 ? fmt::format("for {} pots; share it out", c.pots) : "";
   step.amounts.push_back({k.say.weigh_fine(coagulant_made_up(k.batch), k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, pots});
   step.amounts.push_back({k.say.water(mix_water(k.batch)), "water to stir it into", ""});
+  step.actions.push_back(fmt::format("Stir the {} into its water now{}.", k.setup().coagulant.kitchen_name, c.make_up > 1.01 ? ", and label the jug" : ""));
   if (c.make_up > 1.01)
     step.actions.push_back(fmt::format("That is {:.2g} times the dose. {} is poured; the rest is kept back.", c.make_up, k.say.about(mix_to_pour(k.batch)) + (c.pots > 1 ? " in all" : "")));
+  if (c.kind != CoagulantKind::lactone) step.actions.push_back(cooling_words(k));
   write_pour(k, step);
-  if (c.kind != CoagulantKind::lactone)
-    step.actions.push_back(fmt::format("The mix itself cools the milk to about {}.", k.say.temperature(k.plan().set.after_pouring)));
+  if (c.make_up > 1.01) step.actions.push_back("Kept-back mix: lid and label, fridge.");
   step.ready = c.kind == CoagulantKind::lactone ? "A smooth, shaking gel that leaves the side of the mould." : "Curds in clear, pale whey.";
   step.if_not = c.kind == CoagulantKind::lactone
                     ? "Still liquid: warm it a little more and wait ten minutes."
-                    : fmt::format("Milky whey: {} more of the mix over the cloudy places, wait five minutes. Stop when the whey is clear.", k.say.about(mix_to_pour(k.batch) * (0.25 / c.pots)));
+                    : fmt::format("Milky whey: {} more of the mix{} over the cloudy places, wait five minutes. Stop when the whey is clear.", k.say.about(mix_to_pour(k.batch) * (0.25 / c.pots)), c.pots > 1 ? " in each pot" : "");
   return step;
+}
+
+/// Weight on one block that makes the pressure.
+Mass press_weight(const Kitchenful& k) {
+  const PressSettings& s = k.job().press;
+  return kilograms(in_pascals(s.pressure) * in_metres(s.mould_length) * in_metres(s.mould_width) / gravity_m_s2);
 }
 
 void write_moulding(const Kitchenful& k, SheetStep& step) {
   if (k.job().coagulate.kind == CoagulantKind::lactone) {
     step.actions.push_back("The gel stands in its mould. Lay boiled cloth on it, turn it over into a lined mould, and let it run ten minutes.");
-    step.actions.push_back("Lid on. A third of the weight for five minutes, then all of it.");
+    step.actions.push_back(fmt::format("Lid on. About {} for five minutes, then all of it.", k.say.about(press_weight(k) / 3)));
   } else if (k.job().press.moisture) {
     step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run.");
-    step.actions.push_back("Press lightly first, then harder, and weigh: stop when a block has its weight.");
+    step.actions.push_back(fmt::format("Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter, and stop when it has its weight.", k.say.about(press_weight(k))));
   } else {
     step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run ten minutes.");
-    step.actions.push_back("Fold the cloth over, lid on. A third of the weight for five minutes, then all of it.");
+    step.actions.push_back(fmt::format("Fold the cloth over, lid on. About {} for five minutes, then all of it.", k.say.about(press_weight(k) / 3)));
   }
 }
 
 SheetStep press_step(const Kitchenful& k) {
   const PressSettings& s = k.job().press;
   SheetStep step = begin(k, Step::press, Stage::press, "Drain and press", {Stage::press});
-  const Area area = square_metres(in_metres(s.mould_length) * in_metres(s.mould_width));
-  const Mass weight = kilograms(in_pascals(s.pressure) * in_square_metres(area) / gravity_m_s2);
   const double blocks = std::max(1e-9, value(k.plan(), Figure::blocks));
   step.amounts.push_back({k.say.about(kilograms(k.plan().pressed.drained_kg / blocks)), "drained curd in each mould", fmt::format("{} by {}", k.say.length(s.mould_length), k.say.length(s.mould_width))});
   if (s.moisture) {
     step.amounts.push_back({k.say.about(s.block), "is a finished block", fmt::format("{} % water", fixed(100 * *s.moisture, 1))});
   } else {
-    step.amounts.push_back({k.say.about(weight), "on each block", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
+    step.amounts.push_back({k.say.about(press_weight(k)), "on each block", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
     step.amounts.push_back({duration(s.time), k.setup().press_surroundings <= celsius(8) ? "in the press, in the fridge" : "in the press", ""});
   }
   write_moulding(k, step);
-  if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} rounds; keep the waiting curd covered in its hot whey.", k.setup().kitchen.moulds, k.batch.press_rounds));
+  if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} rounds. Keep the waiting curd covered in whey at 63 °C or hotter, and chill each block as it leaves the press.", k.setup().kitchen.moulds, k.batch.press_rounds));
   step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
   step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
   step.expected.push_back(expected(k, Figure::curd_mass, "pressed curd"));
@@ -248,13 +271,16 @@ SheetStep chill_step(const Kitchenful& k) {
   const auto by = [&](const std::optional<Duration>& when, Temperature level) {
     return when ? fmt::format("under {} by {}", k.say.temperature(level), clock(laid + *when)) : fmt::format("under {}: never in this medium", k.say.temperature(level));
   };
-  step.actions.push_back(fmt::format("Probe the thickest place: {}, {}.", by(c.under_first, limits.first), by(c.under_second, limits.second)));
+  const bool two = limits.second < limits.first;
+  step.actions.push_back(fmt::format("Probe the thickest place. Expect {}{}.", by(c.under_first, limits.first), two ? ", " + by(c.under_second, limits.second) : ""));
+  step.actions.push_back(fmt::format("Limit: from {} under {} within {}{}. Past that, throw it out.", k.say.temperature(limits.from), k.say.temperature(limits.first), duration(limits.first_within),
+                                     two ? fmt::format(", under {} within {}", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
   const int day = last_day(k.batch);
   const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
-  step.actions.push_back(day > 1 ? fmt::format("Keep at {} or colder. Making day is day 1: eat or freeze by day {}.", k.say.temperature(std::max(keep, celsius(4))), day)
+  step.actions.push_back(day > 1 ? fmt::format("Keep at {} or colder. Label it: what, made, use by. The day you cook is day 1: eat or freeze by day {}.", k.say.temperature(std::max(keep, celsius(4))), day)
                                  : std::string("This fridge is too warm to keep curd: eat it on the day."));
   step.ready = "Cold right through.";
-  step.if_not = c.mend.empty() ? "Still warm at the time given: more ice, thinner pieces." : fmt::format("To meet the cooling clock: {}.", c.mend);
+  step.if_not = c.mend.empty() ? (k.setup().chill.ice_water ? "Still warm: more ice, stir, thinner pieces." : "Still warm: into ice water now.") : fmt::format("To meet the cooling clock: {}.", c.mend);
   step.expected.push_back(expected(k, Figure::stored_mass, "after a day (it drips)"));
   return step;
 }

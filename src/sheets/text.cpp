@@ -77,6 +77,16 @@ void top_box(Page& page, const Sheet& s) {
   for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
 }
 
+/// What is expected, and room to write: full, tare and net, kept on one line.
+void weigh_line(Page& page, const SheetAmount& e) {
+  const std::string words = fmt::format("{} {}{}", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note));
+  const std::string blanks = "full ______ tare ______ net ______";
+  const std::string lead = "    Weigh   ";
+  if (width(lead) + width(words) + 2 + width(blanks) <= page.cells()) return page.line(text::padded(lead + words, page.cells() - width(blanks)) + blanks);
+  page.block(lead, words);
+  page.block("            ", blanks);
+}
+
 void step(Page& page, const SheetStep& s) {
   const std::string head = fmt::format("{:>2}  {}", s.number, s.verb);
   const std::string when = fmt::format("{}  ({})", s.starts, s.takes);
@@ -91,7 +101,7 @@ void step(Page& page, const SheetStep& s) {
   for (const std::string& a : s.actions) page.block("    * ", a);
   if (!s.ready.empty()) page.block("    Ready   ", s.ready);
   if (!s.if_not.empty()) page.block("    If not  ", s.if_not);
-  for (const SheetAmount& e : s.expected) page.block("    Weigh   ", fmt::format("{}: expected {}{}, got _______ tare _______", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note)));
+  for (const SheetAmount& e : s.expected) weigh_line(page, e);
 }
 
 void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
@@ -124,7 +134,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
-  if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON (share of what is not known)", s.depends_on);
+  if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON", s.depends_on);
   named(page, "WHAT IS LEFT", s.left_over);
   page.rule('=');
   for (const std::string& m : s.made_in) page.block("  ", text::harmless(m));

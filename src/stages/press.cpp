@@ -26,8 +26,9 @@ Stream curd_with_water(const Stream& insoluble, const Stream& liquid, double wat
 void share_minerals(const Stream& all, Stream& curd, const Theta& theta) {
   const double water = all.of[Component::water];
   const double in_water = water > 0 ? curd.of[Component::water] / water : 1.0;
-  curd.minerals.calcium_kg = all.minerals.calcium_kg * theta[Param::calcium_retained];
-  curd.minerals.magnesium_kg = all.minerals.magnesium_kg * theta[Param::magnesium_retained];
+  // Never less than what the curd's own water holds, nor less than all when no whey leaves.
+  curd.minerals.calcium_kg = all.minerals.calcium_kg * std::max(in_water, theta[Param::calcium_retained]);
+  curd.minerals.magnesium_kg = all.minerals.magnesium_kg * std::max(in_water, theta[Param::magnesium_retained]);
   curd.minerals.sodium_kg = all.minerals.sodium_kg * in_water;
 }
 
@@ -43,6 +44,9 @@ template <class HeightFor>
 Consolidated consolidate(double drained, double limit, Duration time, const Theta& theta, HeightFor height_for) {
   if (limit >= drained) return {drained, height_for(drained)};
   const auto off = [&](double m) { return pressed_moisture(drained, limit, height_for(m), time, theta) - m; };
+  // Pressed to its end or not at all, within the last bit: no root lies between.
+  if (off(limit) <= 0) return {limit, height_for(limit)};
+  if (off(drained) >= 0) return {drained, height_for(drained)};
   boost::uintmax_t most = 60;
   const auto bracket = boost::math::tools::toms748_solve(off, limit, drained, boost::math::tools::eps_tolerance<double>(40), most);
   const double middle = 0.5 * (bracket.first + bracket.second);

@@ -19,13 +19,19 @@ struct QuietListener : rc::detail::TestListener {
   void onTestFinished(const rc::detail::TestMetadata&, const rc::detail::TestResult&) override {}
 };
 
-inline constexpr std::uint64_t law_seed = 20'240'917;
+/// A longer search: build with -DCURDWRIGHT_LAW_SEED=... -DCURDWRIGHT_LAW_TIMES=... (times as many cases).
+#ifndef CURDWRIGHT_LAW_SEED
+#define CURDWRIGHT_LAW_SEED 20'240'917
+#endif
+#ifndef CURDWRIGHT_LAW_TIMES
+#define CURDWRIGHT_LAW_TIMES 1
+#endif
 
 template <class Property>
 void law(int cases, Property&& property) {
   rc::detail::TestParams params;
-  params.seed = law_seed;
-  params.maxSuccess = cases;
+  params.seed = CURDWRIGHT_LAW_SEED;
+  params.maxSuccess = cases * CURDWRIGHT_LAW_TIMES;
   params.maxDiscardRatio = 20;
   QuietListener quiet;
   const std::unordered_map<std::string, rc::detail::Reproduce> nothing_to_reproduce;
@@ -34,7 +40,7 @@ void law(int cases, Property&& property) {
   rc::detail::printResultMessage(result, told);
   INFO(told.str());
   REQUIRE(result.template is<rc::detail::SuccessResult>());
-  CHECK(result.template get<rc::detail::SuccessResult>().numSuccess == cases);
+  CHECK(result.template get<rc::detail::SuccessResult>().numSuccess == params.maxSuccess);
 }
 
 /// A number in [low, high], in steps of a thousandth of the span; shrinks toward `low`.

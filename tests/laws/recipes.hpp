@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <ostream>
 #include <string>
 #include <string_view>
@@ -187,15 +188,26 @@ inline std::string recipe_text(Reach reach, const std::string& want) {
 }
 
 inline std::string kitchen_text(Reach reach) {
-  Object o;
+  // Each draw is a statement of its own, so that every compiler draws in the same order.
+  Object o, blender, hob, settling, mould, fridge;
   const bool any = reach == Reach::any;
-  o.maybe("blender", fmt::format("{{\"class\": \"{}\", \"jar\": \"{:.4g} l\"}}", gear(EquipmentKind::blender), any ? spread(0.2, 100) : between(1, 3)));
+  blender.due("class", "\"" + gear(EquipmentKind::blender) + "\"");
+  blender.due("jar", amount(any ? spread(0.2, 100) : between(1, 3), "l"));
+  o.maybe("blender", blender.str());
   o.maybe("strainer", "\"" + gear(EquipmentKind::strainer) + "\"");
-  o.maybe("hob", fmt::format("{{\"kind\": \"{}\", \"power\": \"{:.0f} W\"}}", gear(EquipmentKind::hob), any ? spread(50, 20000) : between(1500, 3500)));
-  o.maybe("settling", fmt::format("{{\"area\": \"{:.4g} cm2\", \"volume\": \"{:.4g} l\"}}", spread(100, 3000), spread(1, 50)));
+  hob.due("kind", "\"" + gear(EquipmentKind::hob) + "\"");
+  hob.due("power", amount(any ? spread(50, 20000) : between(1500, 3500), "W"));
+  o.maybe("hob", hob.str());
+  settling.due("area", amount(spread(100, 3000), "cm2"));
+  settling.due("volume", amount(spread(1, 50), "l"));
+  o.maybe("settling", settling.str());
   o.maybe("press", "\"" + gear(EquipmentKind::press) + "\"");
-  o.maybe("mould", fmt::format("{{\"length\": \"{:.4g} cm\", \"width\": \"{:.4g} cm\"}}", between(6, 40), between(6, 40)));
-  o.maybe("fridge", fmt::format("{{\"temperature\": \"{:.4g} degC\", \"fan\": true}}", between(any ? -5 : 1, any ? 20 : 6)));
+  mould.due("length", amount(between(6, 40), "cm"));
+  mould.due("width", amount(between(6, 40), "cm"));
+  o.maybe("mould", mould.str());
+  fridge.due("temperature", amount(between(any ? -5 : 1, any ? 20 : 6), "degC"));
+  fridge.due("fan", once_in(2) ? "true" : "false");
+  o.maybe("fridge", fridge.str());
   o.maybe("altitude", amount(between(any ? -400 : 0, any ? 5500 : 2500), "m"));
   o.maybe("room", amount(any ? between(-5, 45) : between(15, 30), "degC"));
   o.maybe("tap_water", amount(any ? between(0, 40) : between(8, 25), "degC"));
@@ -203,7 +215,10 @@ inline std::string kitchen_text(Reach reach) {
 }
 
 inline Drawn anything(Reach reach, const std::string& want = "") {
-  const auto gen = rc::gen::exec([reach, want] { return Drawn{recipe_text(reach, want), kitchen_text(reach)}; });
+  const auto gen = rc::gen::exec([reach, want] {
+    const std::string recipe = recipe_text(reach, want);
+    return Drawn{recipe, kitchen_text(reach)};
+  });
   return *gen;
 }
 

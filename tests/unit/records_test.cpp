@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 #include <string>
+#include <utility>
 
 #include "curdwright/catalogue.hpp"
 #include "support/support.hpp"
@@ -120,6 +121,16 @@ TEST_CASE("a seed that does not add up is refused") {
   REQUIRE(p.size() == 1);
   CHECK(p[0].code == "composition-sum");
   CHECK(p[0].why == "they must add to 97 to 103");
+  // The chickpea's other figures and this carbohydrate, a little inside and outside of both ends.
+  const Legume l = must(Catalogue::shipped().legume("chickpea-kabuli"));
+  const double others = l.evidence(Param::seed_water).value + l.evidence(Param::seed_protein).value + l.evidence(Param::seed_fat).value +
+                        l.evidence(Param::seed_ash).value;
+  for (const auto& [sum, accepted] : {std::pair(96.9, false), std::pair(97.1, true), std::pair(102.9, true), std::pair(103.1, false)}) {
+    INFO(sum);
+    j["composition"]["carbohydrate"]["value"] = sum - others;
+    j["composition"]["carbohydrate"]["range"] = {sum - others - 5, sum - others + 5};
+    CHECK(added(j).has_value() == accepted);
+  }
 }
 
 TEST_CASE("a borrowed figure keeps the median and is 1.5 times as wide on its link scale") {
