@@ -209,8 +209,8 @@ Result<Inputs> read_inputs(InputTexts texts) {
     const std::string_view assignment = for_kitchen ? std::string_view(set).substr(8) : std::string_view(set);
     // The option is named as it was typed, so that its faults point back to it.
     const std::string option = fmt::format("--set {}", set.substr(0, 120));
-    const Result<void> done = for_kitchen ? json::set_value(kitchen->root, assignment, option, "/kitchen", describe_k)
-                                          : json::set_value(recipe->root, assignment, option, "", describe_r);
+    const Result<void> done = for_kitchen ? json::set_value(kitchen->root, assignment, option, describe_k, "/kitchen")
+                                          : json::set_value(recipe->root, assignment, option, describe_r);
     if (!done) problems.insert(problems.end(), done.error().begin(), done.error().end());
   }
   r = {};

@@ -114,6 +114,7 @@ std::vector<std::string> all_pointers(const Fields::Describe& describe);
 
 /// Puts a value, written on the command line as text, at a pointer of the tree, making objects on the way.
 /// \param prefix what the user writes before the pointer: "/kitchen", or nothing
-Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, std::string_view prefix, const Fields::Describe& describe);
+Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe,
+                       std::string_view prefix = "");
 
 }  // namespace curdwright::json

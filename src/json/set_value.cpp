@@ -137,8 +137,8 @@ Found find_field(const std::vector<std::string>& steps, const Fields::Describe& 
   return found;
 }
 
-Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, std::string_view prefix,
-                       const Fields::Describe& describe) {
+Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe,
+                       std::string_view prefix) {
   const Place place{option, 0, 0, "", "", 0};
   const auto equals = assignment.find('=');
   if (equals == std::string_view::npos)

@@ -121,6 +121,7 @@ TEST_CASE("a batch fits its jars, vessels and pots") {
     again.job.blend.fill *= 1.01;
     again.pot.volume *= 1.01;
     again.kitchen.settling_volume *= 1.01;
+    again.kitchen.settling_area *= 1.01;
     RC_ASSERT(!fit_loads(again, b->plan));
   });
 }

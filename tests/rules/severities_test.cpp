@@ -144,6 +144,10 @@ TEST_CASE("lima beans warn when the boil is short or closed, and are then no lon
     CHECK_FALSE(c->standing);
   }
   CHECK(caution(lima(), "L10").value_or(Caution{}).standing);
+  Batch b = batch_of(lima());
+  const Facts f = facts_of(b);
+  b.setup.job.cook.hold = minutes(unknown);  // a hold that is not known is too short
+  CHECK(word(find(cautions(f), "L10").value_or(Caution{}).severity) == "warn");
 }
 
 TEST_CASE("a soy-free claim on soy is a stop, also in a mix, whatever the gear") {
@@ -209,4 +213,21 @@ TEST_CASE("under the press in a fridge that is not cold, curd is out of control 
 TEST_CASE("a salt is over-dosed above 50 mmol per litre and an acid is not judged by that window") {
   CHECK_THAT(caution(pea({"/coagulate/dose=2 mmol/g"}), "P4").value_or(Caution{}).text, Catch::Contains("Over-dosed: 6"));
   CHECK(answer(soy({"/coagulate/with=gdl"}), "P4") == "silent");
+}
+
+TEST_CASE("curd in surroundings that never cool it below 57 degC is out of control as long as it lies there") {
+  Batch b = batch_of(pea());
+  b.setup.press_surroundings = celsius(60);
+  CHECK(in_minutes(out_of_control_in_press(b)) == Approx(in_minutes(b.setup.job.press.time)));
+  b.setup.press_surroundings = celsius(5);
+  CHECK(in_minutes(out_of_control_in_press(b)) == 0);
+}
+
+TEST_CASE("acids and chlorides do not go with aluminium or iron, gypsum goes with any pot") {
+  for (const char* material : {"steel", "enamel", "glass", "aluminium", "iron"}) {
+    const std::string m = material, pot = "/kitchen/pots/0/material=" + m;
+    INFO(m);
+    CHECK(answer(pea({"/coagulate/with=citric-acid", pot}), "K12") == (m == "aluminium" || m == "iron" ? "warn" : "silent"));
+    CHECK(answer(pea({pot}), "K12") == "silent");
+  }
 }
