@@ -130,8 +130,11 @@ void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
   if (presses > 1) complain("/press", "one-of", "pressure and weight are both given", "the weight makes the pressure", "keep one");
   const int doses = r.coagulate.dose.has_value() + r.coagulate.amount.has_value();
   if (doses > 1) complain("/coagulate", "one-of", "dose and amount are both given", "the amount makes the dose", "keep one");
-  if (r.legumes.empty() && d.root.find("legume"))
+  const json::Node* named = d.root.find("legume");
+  if (r.legumes.empty() && named && named->kind == json::Node::Kind::array && named->items.empty())
     complain("/legume", "legume-missing", "no legume is named", "the list is empty or unreadable", "name one, for example \"chickpea-kabuli\"");
+  if (r.legumes.size() == 1 && r.legumes[0].share && *r.legumes[0].share < 0.995)
+    complain("/legume", "shares", fmt::format("one legume alone has the share {:.4g}", *r.legumes[0].share), "the shares of a mix add to 1", "leave the share out, or name the other legume");
   if (r.legumes.size() > 1) {
     double sum = 0;
     std::size_t given = 0;

@@ -18,6 +18,7 @@ constexpr double foam_headroom = 0.5;
 /// A settling vessel is carried, so it is not filled to the brim: judgement.
 constexpr double vessel_fill = 0.9;
 constexpr double dose_tolerance = 0.05;
+constexpr Mass most_curd = kilograms(10000);
 /// Where a search for the seed that goes with a mass of water begins.
 constexpr double usual_water_to_dry = 6.0;
 /// Share of a block that fits on top of others: judgement.
@@ -178,6 +179,8 @@ Result<Batch> size_batch(Setup setup) {
   };
   apply_water_mass();
   const auto wanted = curd_wanted(s);
+  if (wanted && *wanted > most_curd)
+    return fail(Problem{"out-of-range", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.3g} t", wanted->si() / 1e3), "up to 10 t of curd can be planned", "ask for fewer or lighter blocks"});
   // So much water is meant for a batch of about this size; the root find starts from there.
   if (wanted && s.recipe.blend.water) s.job.dry = *s.recipe.blend.water / usual_water_to_dry;
   apply_water_mass();

@@ -247,6 +247,9 @@ Result<Document> parse(std::string text, std::string file) {
                         fmt::format("at most {} bytes (1 MiB) are read", max_bytes), "cut it down; a recipe is a few hundred bytes"});
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
   document.text = std::move(text);
+  // The parser would take a zero byte for the end of the text.
+  if (const std::size_t zero = document.text.find('\0'); zero != std::string::npos)
+    return fail(Problem{"json-syntax", document.place(zero, ""), "a zero byte stands here", "JSON is text; UTF-16 files hold many zero bytes", "save the file as UTF-8"});
   Builder builder(document);
   if (!nlohmann::json::sax_parse(document.text, &builder)) return fail(std::move(builder.problem));
   return document;

@@ -125,7 +125,7 @@ struct Shown {
 };
 
 std::string shown_text(const Catalogue& c, const Shown& s) {
-  std::string out = fmt::format("{}  ({})\n", s.name, s.id);
+  std::string out = fmt::format("{}  ({})\n", s.name, text::harmless(s.id));
   for (const auto& [key, value] : s.facts)
     if (!value.empty()) out += fmt::format("  {} {}\n", text::padded(key, 14), value);
   out += "\n";

@@ -124,7 +124,7 @@ Result<Batch> plan_file(const Request& r, const std::string& path, const Catalog
 int finish(const Request& r, std::string_view text, int status) {
   Result<void> written = r.has("--output") && r.value("--output") != "-" ? write_file(*r.value("--output"), text, r.has("--force")) : write_out(text);
   if (written) return status;
-  write_error(problems_text(written.error(), false));
+  write_error(r.value("--format") == "json" ? problems_json(written.error()) : problems_text(written.error(), false));
   return written.error()[0].code == "file-exists" ? bad_input : bad_file;
 }
 

@@ -116,9 +116,19 @@ Result<std::vector<RecordText>> read_records(const std::string& folder) {
   std::vector<RecordText> records;
   if (!fs::is_directory(folder, error)) return fail(file_problem("is no folder", folder, error ? error.value() : ENOTDIR, "give the folder that holds legumes/, coagulants/ or equipment/"));
   std::vector<std::string> paths;
-  for (const char* sub : {"legumes", "coagulants", "equipment"})
-    for (fs::directory_iterator i(fs::path(folder) / sub, error), end; !error && i != end; i.increment(error))
+  constexpr std::array<std::string_view, 3> subs = {"legumes", "coagulants", "equipment"};
+  for (fs::directory_iterator i(folder, error), end; !error && i != end; i.increment(error)) {
+    const std::string name = i->path().filename().string();
+    if (i->is_directory(error) && std::find(subs.begin(), subs.end(), name) == subs.end())
+      return fail(Problem{"data-unknown", {text::harmless(i->path().string()), 0, 0, "", "", 0}, "this folder would not be read", "records stand in legumes/, coagulants/ and equipment/", "rename it or move it away"});
+  }
+  for (std::string_view sub : subs) {
+    const fs::path below = fs::path(folder) / sub;
+    if (!fs::exists(below, error)) continue;
+    for (fs::directory_iterator i(below, error), end; !error && i != end; i.increment(error))
       if (i->path().extension() == ".json") paths.push_back(std::string(sub) + "/" + i->path().filename().string());
+    if (error) return fail(file_problem("cannot be read", below.string(), error.value(), ""));
+  }
   for (const char* file : {"sources.json", "model.json", "refused.json"})
     if (fs::exists(fs::path(folder) / file, error)) paths.emplace_back(file);
   std::sort(paths.begin(), paths.end());
@@ -161,8 +171,9 @@ bool wants_colour(std::string_view option, bool is_terminal) {
 
 void install_signal_handlers() {
   std::signal(SIGPIPE, SIG_IGN);
-  std::signal(SIGINT, on_interrupt);
-  std::signal(SIGTERM, on_interrupt);
+  std::signal(SIGXFSZ, SIG_IGN);
+  for (int s : {SIGINT, SIGTERM, SIGHUP})
+    if (std::signal(s, on_interrupt) == SIG_IGN) std::signal(s, SIG_IGN);
 }
 
 }  // namespace curdwright::program

@@ -78,12 +78,12 @@ Problem unknown_option(std::string_view word, std::string_view command) {
   const std::string_view name = word.substr(0, word.find('='));
   for (const OptionRow& o : options)
     if (name == o.name || name == o.letter)
-      return usage(fmt::format("{} does not go with {}", name, command), fmt::format("it belongs to: {}", o.commands), fmt::format("see `curdwright help {}`", command));
+      return usage(fmt::format("{} does not go with {}", name, command), fmt::format("it belongs to: {}", o.commands), command == "curdwright" ? std::string("see `curdwright --help`") : fmt::format("see `curdwright help {}`", command));
   std::vector<std::string_view> known = {"--help", "--version"};
   for (const OptionRow& o : options)
     if (belongs(o, command)) known.push_back(o.name);
   std::string fix = text::suggest(name, known);
-  if (fix.empty()) fix = fmt::format("see `curdwright help {}`", command);
+  if (fix.empty()) fix = command == "curdwright" ? std::string("see `curdwright --help`") : fmt::format("see `curdwright help {}`", command);
   return usage(fmt::format("the option \"{}\" is not known", text::harmless(name.substr(0, 60))), "", std::move(fix));
 }
 
@@ -160,8 +160,10 @@ Result<Request> read_command_line(int argc, const char* const* argv) {
   } catch (const CLI::ParseError& e) {
     return fail(usage(e.what(), "", fmt::format("see `curdwright help {}`", word)));
   }
-  for (const std::string& extra : app.remaining())
+  for (const std::string& extra : app.remaining()) {
+    if (extra == "--") continue;
     return fail(unknown_option(extra, command ? command->name : "curdwright"));
+  }
   std::erase_if(r.values, [](const auto& v) { return v.second.empty(); });
   for (const auto& [key, on] : switches)
     if (on) r.values[key] = {"true"};
@@ -170,6 +172,7 @@ Result<Request> read_command_line(int argc, const char* const* argv) {
       return fail(usage(fmt::format("{} is given {} times", o.name, i->second.size()), "it may be given once", "keep one"));
   if (!command) return r;
   r.command = command->name;
+  if (words.empty() || words[0] != command->name) return fail(usage("the command line cannot be read", "", fmt::format("put the command first: curdwright {}", command->name)));
   words.erase(words.begin());
   r.words = std::move(words);
   const bool wrong = r.words.size() < static_cast<std::size_t>(command->least) || (command->most >= 0 && r.words.size() > static_cast<std::size_t>(command->most));

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The sheet as JSON: a contract. Fixed key order, 9 significant digits, units in the keys, absent means absent.
+#include <array>
+#include <charconv>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -18,8 +20,12 @@ constexpr std::array<const char*, component_count> component_keys = {"water_g", 
 Json number(double v) {
   if (!std::isfinite(v)) return nullptr;
   if (std::abs(v) < 1e-12) return 0.0;
-  const double scale = std::pow(10.0, 8 - std::floor(std::log10(std::abs(v))));
-  return std::round(v * scale) / scale;
+  // Printed to nine digits and read back, so that the shortest text of the result has nine at most.
+  std::array<char, 32> digits{};
+  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), v, std::chars_format::scientific, 8).ptr;
+  double nine = v;
+  std::from_chars(digits.data(), end, nine);
+  return nine;
 }
 
 Json stream(const Stream& s) {

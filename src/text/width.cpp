@@ -27,7 +27,9 @@ std::uint32_t take(std::string_view& s, std::size_t& bytes) {
   const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(s[i]); };
   const unsigned char b = byte(0);
   bytes = b < 0x80 ? 1 : b >> 5U == 6 ? 2 : b >> 4U == 14 ? 3 : b >> 3U == 30 ? 4 : 1;
-  if (bytes > s.size()) bytes = 1;
+  // A head without its tail is no character, and stands alone.
+  for (std::size_t i = 1; i < bytes; ++i)
+    if (i >= s.size() || (byte(i) & 0xC0U) != 0x80U) bytes = 1;
   std::uint32_t c = bytes == 1 ? b : b & (0x7FU >> bytes);
   for (std::size_t i = 1; i < bytes; ++i) c = c << 6U | (byte(i) & 0x3FU);
   s.remove_prefix(bytes);
@@ -115,7 +117,8 @@ std::string harmless(std::string_view s) {
     std::size_t bytes = 0;
     const std::uint32_t c = take(s, bytes);
     // C0, DEL, C1, and the marks that turn the direction of text.
-    const bool bad = c < 0x20 || (c >= 0x7F && c < 0xA0) || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    const bool stray = bytes == 1 && c >= 0x80;
+    const bool bad = stray || c < 0x20 || (c >= 0x7F && c < 0xA0) || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
     out += bad ? std::string_view("?") : before.substr(0, bytes);
   }
   return out;

@@ -41,12 +41,12 @@ std::vector<Row> toxin_rows() {
       {"L6", warn, "Do not taste raw milk", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"L7", warn, "G6PD", of("faba-whole"), silent(pea()), nothing_missing(from_record)},
       {"L9", warn, "sweet lupin", of("lupin-sweet"), silent(soy()), nothing_missing(from_record)},
-      {"L10", note, "commercial white lima beans", lima(), silent(pea()), unknown_in_batch([](Batch& b) {
+      {"L10", note, "boil uncovered", lima(), silent(pea()), unknown_in_batch([](Batch& b) {
          b.setup.legumes = {must(Catalogue::shipped().legume("lima-large-white"))};
          b.setup.job.cook.hold = minutes(unknown);
        })},
       {"L12", warn, "no mouldy", of("peanut"), silent(pea()), nothing_missing(from_record)},
-      {"L13", warn, "cook it through", pea(), never_silent(no_condition), nothing_missing(no_condition)},
+      {"L13", warn, "before eating", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"L14", stop, "food-grade seed only", pea_packet("\"sold_for\":\"sowing\""), silent(pea_packet("\"sold_for\":\"food\"")), nothing_missing(declared)},
   };
 }
@@ -55,7 +55,7 @@ std::vector<Row> hand_rows() {
   using enum Severity;
   return {
       {"H1", warn, "clean hands", pea(), never_silent(no_condition), nothing_missing(no_condition)},
-      {"H2", warn, "2 h is the limit", pea({"/starch/time=125 min"}), silent(pea({"/starch/time=115 min"})), unknown_fact([](Facts& f) { f.standing_h = unknown; })},
+      {"H2", warn, "2 h is the limit", pea({"/starch/time=70 min"}), silent(pea({"/starch/time=40 min"})), unknown_fact([](Facts& f) { f.standing_h = unknown; })},
       {"H3", warn, "within two days", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"H4", warn, "two days", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"H5", warn, "looks like milk", pea({"/coagulate/make_up=1.2"}), silent(pea({"/coagulate/make_up=1"})),
@@ -63,7 +63,7 @@ std::vector<Row> hand_rows() {
       {"H6", warn, "count the days", pea({"/store/days=4"}), silent(pea({"/store/days=3"})), nothing_missing("days not planned are not kept; the press time has a default")},
       {"H7", warn, "of the surface", pea({"/kitchen/thermometer=infrared"}), silent(pea({"/kitchen/thermometer=probe"})), left_out(pea({"/kitchen/thermometer=none"}))},
       {"H8", warn, "no aged or long-kept curd", pea({"/store/eaters=vulnerable"}), silent(pea({"/store/eaters=anyone"})), nothing_missing(declared)},
-      {"H9", warn, "Pick out stones", pea(), never_silent(no_condition), nothing_missing(no_condition)},
+      {"H9", warn, "stones", pea(), never_silent(no_condition), nothing_missing(no_condition)},
   };
 }
 

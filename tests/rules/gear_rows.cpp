@@ -54,12 +54,17 @@ std::vector<Row> plan_rows() {
       {"P9", warn, "in 2 rounds", pea({"/press/time=90 min", "/kitchen/mould/count=2"}), silent(pea({"/press/time=90 min", "/kitchen/mould/count=4"})),
        nothing_missing(always_reckoned)},
       {"P10", note, "swells less and slower", pea_packet("\"age\":\"800 d\""), silent(pea_packet("\"age\":\"700 d\"")), nothing_missing(declared)},
-      {"P11", note, "take oil out of the milk", of("peanut"), silent(soy()), nothing_missing(from_record)},
+      {"P11", note, "oil out of the milk", of("peanut"), silent(soy()), nothing_missing(from_record)},
       {"P12", warn, "fills 2 settling vessels and the kitchen has 1", pea({"/kitchen/settling/vessels=1"}), silent(pea({"/kitchen/settling/vessels=2"})),
        nothing_missing(always_reckoned)},
       {"P13", warn, "and the mould 3.0 cm", pea({"/kitchen/mould/height=3 cm"}), silent(pea({"/kitchen/mould/height=4 cm"})),
        unknown_in_batch([](Batch& b) { b.plan.pressed.drained_height = centimetres(unknown); })},
       {"P14", note, "nothing to take out", soy({"/starch/remove=settle"}), silent(pea({"/starch/remove=settle"})), nothing_missing(asked)},
+      {"P15", warn, "3.9 kg of water per kg of seed", pea({"/blend/total_water_to_dry=3.9"}), silent(pea({"/blend/total_water_to_dry=4.1"})),
+       unknown_in_batch([](Batch& b) { b.plan.water.total_to_dry = unknown; })},
+      {"P16", warn, "met only just", pea({"/chill/in=still-fridge"}), silent(pea({"/chill/in=still-fridge", "/block/mass=200 g"})),
+       nothing_missing("a time that does not exist is not met, and then T2, T9, T11 or T12 fires")},
+      {"P17", warn, "98 degC or more in the middle, for 35 min", kidney(), silent(pea()), nothing_missing(from_record)},
   };
 }
 

@@ -131,8 +131,9 @@ TEST_CASE("the hours until growth is tenfold are those of the rules of care with
   struct Anchor {
     double t, printed_h;
   };
-  // safety.md S1, rounded for a kitchen. 20 and 22 degC are rounded to whole hours.
-  for (const Anchor& a : {Anchor{15, 26}, {18, 15}, {20, 11}, {22, 9}, {25, 6.5}, {28, 5}, {30, 4}}) {
+  // safety.md S1, rounded for a kitchen. The 5 h at 28 degC are rounded up: science.md has 4.9 for the cautious
+  // curve and 4.8 for the fit, of which the library takes the one that grows faster.
+  for (const Anchor& a : {Anchor{15, 26}, {18, 15}, {20, 11}, {22, 9}, {25, 6.5}, {28, 4.8}, {30, 4}}) {
     INFO(a.t << " degC: " << hours_to_tenfold(celsius(a.t)) << " h");
     CHECK(hours_to_tenfold(celsius(a.t)) == Approx(a.printed_h).epsilon(0.05));
   }

@@ -144,7 +144,7 @@ TEST_CASE("the worked examples of the science page are met within fifteen percen
   // The page calls its table an orientation, reckoned by hand with fewer losses, hence the tolerance.
   const auto chain = [](const std::string& id, double water, const std::string& more) {
     Setup s = setup_of(R"({"legume": ")" + id + R"(", "blend": {"total_water_to_dry": )" + std::to_string(water) +
-                       R"(}, "cook": {"evaporated": "5 %"}, "press": {"moisture": "80 %"})" + more + "}");
+                       R"(}, "starch": {"time": "90 min"}, "cook": {"evaporated": "5 %"}, "press": {"moisture": "80 %"})" + more + "}");
     Theta t = s.beliefs.medians();
     t.set(Param::held_liquor, 0, 3.8);
     return plan(s.job, t);

@@ -174,7 +174,7 @@ TEST_CASE("the shares of a mix must be all there and make a whole") {
 
 TEST_CASE("amounts that exclude each other are refused") {
   const auto fault = [](const std::string& part) { return faults(R"({"legume": "soybean", )" + part + "}")[0]; };
-  CHECK(fault(R"("blend": {"water": "3 kg", "water_to_soaked": 2, "total_water_to_dry": 8})").what == "the blending water is told 3 times");
+  CHECK(fault(R"("blend": {"water": "3 kg", "water_to_soaked": 2, "total_water_to_dry": 8})").what == "the grinding water is given 3 ways");
   CHECK(fault(R"("press": {"pressure": "4 kPa", "weight": "5 kg"})").fix == "keep one");
   CHECK(fault(R"("coagulate": {"dose": "0.5 mmol/g", "amount": "5 g"})").code == "one-of");
   CHECK(fault(R"("want": {"dry": "1 kg", "blocks": 4})").what == "2 things are wanted");

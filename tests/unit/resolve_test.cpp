@@ -32,7 +32,7 @@ TEST_CASE("nothing is settled from soy, and starch is settled from pulses") {
   const Setup pea = setup_of(with("pea-split-yellow"));
   CHECK(pea.job.starch.remove == StarchRemoval::settle);
   CHECK_FALSE(pea.starch_poor);
-  CHECK(in_minutes(pea.job.starch.time) == Approx(60));
+  CHECK(in_minutes(pea.job.starch.time) == Approx(40));
   CHECK(pea.job.starch.times == 1);
   CHECK_FALSE(pea.job.starch.depth.has_value());
 }
