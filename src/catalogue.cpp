@@ -59,7 +59,9 @@ Result<Legume> borrow(Legume l, const std::string& file, const std::function<con
     const Legume* lender = neighbour(e.borrowed_from);
     const Evidence lent = lender ? same(*lender) : Evidence{};
     if (lent.source.empty()) {
-      problems.push_back({"borrow-unknown", {file, 0, 0, fmt::format("/{}", key), "", 0}, fmt::format("\"{}\" cannot lend {}", e.borrowed_from, key),
+      std::string pointer = fmt::format("/{}", key);
+      std::replace(pointer.begin(), pointer.end(), '.', '/');
+      problems.push_back({"borrow-unknown", {file, 0, 0, std::move(pointer), "", 0}, fmt::format("\"{}\" cannot lend {}", e.borrowed_from, key),
                           "the neighbour must exist and hold a figure of its own", ""});
       return;
     }
@@ -240,20 +242,26 @@ Problems Catalogue::check() const {
         problems.push_back({"refused", {file, 0, 0, "/id", "", 0}, fmt::format("\"{}\" is the name of something that is never planned", name),
                             "a record cannot take a refusal away", "see `curdwright list legumes --refused` and `curdwright list coagulants --refused`"});
   };
+  const auto shown = [&](const std::string& path) {
+    const RecordText* own = find(path);
+    return own ? own->shown_as : path;
+  };
   for (const std::string& id : legume_ids()) {
+    const std::string file = shown(path_of("legumes", id));
     if (const auto l = legume(id)) {
-      check_refused("seed", path_of("legumes", id), *l);
-      check_sources(path_of("legumes", id), evidence_of(*l));
-      check_id(path_of("legumes", id), id, l->id);
+      check_refused("seed", file, *l);
+      check_sources(file, evidence_of(*l));
+      check_id(file, id, l->id);
     } else {
       note(l.error());
     }
   }
   for (const std::string& id : coagulant_ids()) {
+    const std::string file = shown(path_of("coagulants", id));
     if (const auto c = coagulant(id)) {
-      check_refused("salt", path_of("coagulants", id), *c);
-      check_sources(path_of("coagulants", id), evidence_of(*c));
-      check_id(path_of("coagulants", id), id, c->id);
+      check_refused("salt", file, *c);
+      check_sources(file, evidence_of(*c));
+      check_id(file, id, c->id);
     } else {
       note(c.error());
     }

@@ -108,7 +108,7 @@ void describe_kitchen(Fields& f, Kitchen& k) {
     quantity(g, "jar", k.jar, millilitres(100), litres(500), "jar to the brim");
   });
   text(f, "strainer", k.strainer, "see `list strainers`");
-  f.list("pots", 16, "pots for cooking; batches go into the largest", [&](std::size_t n) { k.pots.resize(n); },
+  f.list("pots", 16, "pots for cooking; the smallest that holds the milk with its foam is taken, else the largest", [&](std::size_t n) { k.pots.resize(n); },
          [&](Fields& g, std::size_t i) { describe_pot(g, k.pots[i]); });
   group(f, "hob", "what heats the milk", [&](Fields& g) {
     text(g, "kind", k.hob, "gas, electric, induction");

@@ -180,7 +180,7 @@ Result<Batch> size_batch(Setup setup) {
   apply_water_mass();
   const auto wanted = curd_wanted(s);
   if (wanted && *wanted > most_curd)
-    return fail(Problem{"out-of-range", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.3g} t", wanted->si() / 1e3), "up to 10 t of curd can be planned", "ask for fewer or lighter blocks"});
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.3g} t", wanted->si() / 1e3), "up to 10 t of curd can be planned", "ask for fewer or lighter blocks"});
   // So much water is meant for a batch of about this size; the root find starts from there.
   if (wanted && s.recipe.blend.water) s.job.dry = *s.recipe.blend.water / usual_water_to_dry;
   apply_water_mass();

@@ -31,6 +31,7 @@ TemperatureHistory& TemperatureHistory::add(HistoryPiece piece) {
   }
   if (count_ == capacity) {
     pieces_[count_ - 1] = {HistoryPiece::Shape::hold, pieces_[count_ - 1].length + piece.length, pieces_[count_ - 1].start, {}, {}};
+    end_ = pieces_[count_ - 1].start;
     return *this;
   }
   pieces_[count_++] = piece;

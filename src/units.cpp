@@ -80,8 +80,8 @@ constexpr std::array two_meanings = {
     TwoMeanings{"qt", volume, "us qt", "imp qt"},             TwoMeanings{"quarts", volume, "us qt", "imp qt"},
     TwoMeanings{"gallon", volume, "us gal", "imp gal"},       TwoMeanings{"gal", volume, "us gal", "imp gal"},
     TwoMeanings{"gallons", volume, "us gal", "imp gal"},      TwoMeanings{"tbsp", volume, "us tbsp", "metric tbsp"},
-    TwoMeanings{"tsp", volume, "us tsp", "metric tsp"},       TwoMeanings{"ton", mass, "t (1000 kg)", "lb"},
-    TwoMeanings{"tons", mass, "t (1000 kg)", "lb"},           TwoMeanings{"cal", power, "W", "kW"},
+    TwoMeanings{"tsp", volume, "us tsp", "metric tsp"},       TwoMeanings{"ton", mass, "t", "lb"},
+    TwoMeanings{"tons", mass, "t", "lb"},           TwoMeanings{"cal", power, "W", "kW"},
 };
 
 struct KindRow {
@@ -135,7 +135,7 @@ std::optional<double> take_number(std::string_view& text) {
     if (const auto top = take_plain(ahead))
       if (const auto below = over(ahead); below && *below != 0) {
         text = ahead;
-        return *value + *top / *below;
+        return *value + std::copysign(*top / *below, *value);
       }
   }
   return value;
@@ -211,7 +211,7 @@ Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
     return fail(Problem{"quantity-unreadable", {}, fmt::format("a text of {} bytes is not {}", text.size(), name_of(kind)),
                         fmt::format("at most {} bytes are read", max_quantity_text), fmt::format("write for example \"{}\"", example_of(kind))});
   std::string_view rest = trimmed(text);
-  if (rest.empty()) return fail(not_a_quantity(text, kind));
+  if (rest.empty() || rest.find(',') != std::string_view::npos) return fail(not_a_quantity(text, kind));
   double sum = 0;
   for (int term = 0; !rest.empty(); ++term) {
     const auto value = take_number(rest);
@@ -241,7 +241,7 @@ std::string_view example_of(QuantityKind kind) { return row_of(kind).example; }
 std::vector<std::string_view> units_of(QuantityKind kind) {
   std::vector<std::string_view> names;
   for (const Unit& u : units)
-    if (u.kind == kind && std::none_of(names.begin(), names.end(), [&](std::string_view n) { return find_unit(n, kind)->factor == u.factor; }))
+    if (u.kind == kind && std::none_of(names.begin(), names.end(), [&](std::string_view n) { return find_unit(n, kind)->factor == u.factor && find_unit(n, kind)->offset == u.offset; }))
       names.push_back(u.name);
   return names;
 }

@@ -14,8 +14,10 @@
 /// (tests/unit/temperature_history_test.cpp).
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <boost/math/quadrature/gauss.hpp>
+#include <cmath>
 #include <cstddef>
 #include <span>
 
@@ -85,7 +87,12 @@ double integrate_panel(const HistoryPiece& piece, double from_s, double to_s, Ra
 template <class Rate>
 double integrate_smooth(const HistoryPiece& piece, double from_s, double to_s, Rate& rate) {
   if (piece.shape == HistoryPiece::Shape::hold) return (to_s - from_s) * rate(piece.start);
-  double panel_s = piece.shape == HistoryPiece::Shape::relax ? in_seconds(piece.time_constant) : (to_s - from_s) / 4.0;
+  double panel_s = (to_s - from_s) / 4.0;
+  if (piece.shape == HistoryPiece::Shape::relax) {
+    // A panel spans at most some 20 K, so that even the steepest rate stays smooth on it.
+    const double span_k = std::abs((piece.at(seconds(from_s)) - piece.target).si());
+    panel_s = in_seconds(piece.time_constant) * std::min(1.0, 20.0 / std::max(span_k, 1e-9));
+  }
   double sum = 0;
   while (from_s < to_s) {
     const double next = from_s + panel_s < to_s ? from_s + panel_s : to_s;

@@ -4,11 +4,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
 #include <nlohmann/json.hpp>
 
 #include "curdwright/sheet.hpp"
 #include "curdwright/units.hpp"
 #include "curdwright/version.hpp"
+#include "json/document.hpp"
 #include "program/browse.hpp"
 #include "program/files.hpp"
 #include "program/report.hpp"
@@ -98,10 +100,40 @@ Result<InputTexts> input_texts(const Request& r, const std::string& path) {
   return texts;
 }
 
-/// A problem that stands in the recipe, found after reading: its place is looked up again by its pointer.
-Problems located(Problems problems, const std::string& file) {
-  for (Problem& p : problems)
-    if (p.place.file.empty() && !p.place.pointer.empty() && !p.place.pointer.starts_with("/kitchen")) p.place.file = file;
+/// What was read, kept so that a problem found later can be shown at its place.
+struct Origin {
+  std::string recipe, recipe_file, kitchen, kitchen_file;
+  std::vector<std::string> set;
+};
+
+/// The node at a pointer, or the last one on the way that exists.
+std::pair<const json::Node*, bool> node_at(const json::Document& d, std::string_view pointer) {
+  const auto steps = json::split_pointer(pointer);
+  const json::Node* n = &d.root;
+  if (!steps) return {n, false};
+  for (const std::string& step : *steps) {
+    std::size_t i = 0;
+    const bool index = n->kind == json::Node::Kind::array && std::from_chars(step.data(), step.data() + step.size(), i).ec == std::errc();
+    const json::Node* next = index ? (i < n->items.size() ? &n->items[i] : nullptr) : n->find(step);
+    if (!next) return {n, false};
+    n = next;
+  }
+  return {n, true};
+}
+
+/// Problems that were found after reading have a pointer only; here they get file, line and column.
+Problems located(Problems problems, const Origin& from) {
+  for (Problem& p : problems) {
+    if (!p.place.file.empty() || p.place.pointer.empty()) continue;
+    const std::string pointer = p.place.pointer;
+    const auto set = std::find_if(from.set.begin(), from.set.end(), [&](const std::string& s) { return s.starts_with(pointer + "=") || s.starts_with(pointer + "/"); });
+    const bool in_kitchen = pointer.starts_with("/kitchen");
+    p.place.file = set != from.set.end() ? fmt::format("--set {}", *set) : in_kitchen ? from.kitchen_file : from.recipe_file;
+    if (set != from.set.end()) continue;
+    const auto document = json::parse(in_kitchen ? from.kitchen : from.recipe, p.place.file);
+    if (!document) continue;
+    if (const auto [node, whole] = node_at(*document, in_kitchen ? pointer.substr(8) : pointer); whole) p.place = document->place(*node, pointer);
+  }
   return problems;
 }
 
@@ -109,15 +141,15 @@ Problems located(Problems problems, const std::string& file) {
 Result<Batch> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed) {
   auto texts = input_texts(r, path);
   if (!texts) return fail(texts.error());
-  const std::string file = texts->recipe_file;
+  const Origin from = {texts->recipe, texts->recipe_file, texts->kitchen.value_or("{}"), texts->kitchen_file, texts->set};
   auto inputs = read_inputs(std::move(*texts));
   if (!inputs) return fail(inputs.error());
   if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
   auto setup = resolve(inputs->recipe, inputs->kitchen, catalogue);
-  if (!setup) return fail(located(setup.error(), file));
+  if (!setup) return fail(located(setup.error(), from));
   auto batch = size_batch(std::move(*setup));
-  if (!batch) return fail(located(batch.error(), file));
-  if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, file));
+  if (!batch) return fail(located(batch.error(), from));
+  if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, from));
   return batch;
 }
 

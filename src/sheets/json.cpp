@@ -28,6 +28,32 @@ Json number(double v) {
   return nine;
 }
 
+/// The library prints a few doubles longer than need be; those are printed anew, as short as they can be read back.
+std::string shortened(const std::string& text) {
+  constexpr std::size_t long_number = 12;
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t i = 0; i < text.size();) {
+    std::size_t end = i + 1;
+    if (text[i] == '"') {
+      while (text[end] != '"') end += text[end] == '\\' ? 2 : 1;
+      ++end;
+    } else if (text[i] == '-' || (text[i] >= '0' && text[i] <= '9')) {
+      end = std::min(text.find_first_not_of("+-.0123456789eE", i), text.size());
+      double v = 0;
+      if (end - i > long_number && std::from_chars(text.data() + i, text.data() + end, v).ec == std::errc()) {
+        std::array<char, 32> digits{};
+        out.append(digits.data(), std::to_chars(digits.data(), digits.data() + digits.size(), v).ptr);
+        i = end;
+        continue;
+      }
+    }
+    out.append(text, i, end - i);
+    i = end;
+  }
+  return out;
+}
+
 Json stream(const Stream& s) {
   Json j = {{"mass_g", number(1e3 * s.of.total_kg())}};
   for (std::size_t i = 0; i < component_count; ++i) j[component_keys[i]] = number(1e3 * s.of.kg[i]);
@@ -224,7 +250,7 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   j["steps"] = steps(s);
   j["left_over"] = amounts(s.left_over);
   j["balance"] = {{"worst_component_fraction", number(balance_error(b.plan))}};
-  return j.dump(2) + "\n";
+  return shortened(j.dump(2)) + "\n";
 }
 
 }  // namespace curdwright

@@ -95,7 +95,7 @@ void step(Page& page, const SheetStep& s) {
   if (gap >= 2)
     page.line(page.styled(head, bold) + std::string(static_cast<std::size_t>(gap), ' ') + page.styled(when, dim));
   else
-    page.line(page.styled(head, bold)), page.line(text::padded_left(when, page.cells()));
+    page.line(page.styled(head, bold)), page.block("    ", when, dim);
   for (const Caution& c : s.before) caution(page, c, "    ");
   if (!s.amounts.empty()) amounts(page, s.amounts, 4);
   for (const std::string& a : s.actions) page.block("    * ", a);

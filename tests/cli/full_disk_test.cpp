@@ -42,7 +42,8 @@ TEST_CASE("a full disk leaves nothing half written, and the old file as it was")
   INFO(o.err);
   CHECK(o.status == 0);
   CHECK(o.out == "3\n3\nold.txt\nmine\n0\nold.txt\nrecipe.json\n");
-  CHECK(o.err.find("small/new.json: cannot be written: No space left on device") != std::string::npos);
+  CHECK(o.err.find("\"file\": \"small/new.json\"") != std::string::npos);
+  CHECK(o.err.find("cannot be written: No space left on device") != std::string::npos);
 }
 
 TEST_CASE("a disk that may only be read is told as such") {

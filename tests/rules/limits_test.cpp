@@ -174,3 +174,23 @@ TEST_CASE("a block thicker than 4 cm warns in a still fridge only") {
   const Batch b = batch_of(pea({"/block/mass=495 g", "/chill/in=still-fridge"}));
   CHECK((in_centimetres(b.plan.pressed.block_height) > 4.0) == (answer(pea({"/block/mass=495 g", "/chill/in=still-fridge"}), "T4") == "warn"));
 }
+
+TEST_CASE("a limit that is just met is met, and the least bit more is not") {
+  const Batch b = batch_of(soy());
+  const auto fires = [&b](double Facts::*fact, double value, std::string_view rule) {
+    Facts f = facts_of(b);
+    f.*fact = value;
+    return find(cautions(f), rule).has_value();
+  };
+  struct Limit {
+    double Facts::*fact;
+    double limit;
+    std::string_view rule;
+  };
+  for (const Limit& l : {Limit{&Facts::soak_growth, 1.0, "S1"}, {&Facts::soak_growth, 1.0, "S4"}, {&Facts::standing_h, 2.0, "H2"}, {&Facts::trypsin_left, 0.20, "L5"},
+                         {&Facts::press_uncontrolled_h, 4.0, "T7"}, {&Facts::press_uncontrolled_h, 2.0, "T8"}}) {
+    INFO(l.rule);
+    CHECK_FALSE(fires(l.fact, l.limit, l.rule));
+    CHECK(fires(l.fact, l.limit * 1.001, l.rule));
+  }
+}
