@@ -211,7 +211,9 @@ Result<Batch> size_batch(Setup setup) {
     b.plan = plan(s.job, b.theta);
     if (!s.recipe.coagulate.amount) round_coagulant(b);
     if (!s.recipe.want.blocks || value(b.plan, Figure::whole_blocks) >= *s.recipe.want.blocks) break;
-    dry_kg = s.job.dry.si() + step;
+    // A little more seed, and where rounding took much away, as much more as is missing.
+    const double missing = *s.recipe.want.blocks / std::max(1e-9, value(b.plan, Figure::blocks));
+    dry_kg = std::max(s.job.dry.si() + step, s.job.dry.si() * std::min(1.1, missing));
   }
   // A small end piece finds room in a mould that is filled a little higher.
   b.press_rounds = needed(value(b.plan, Figure::blocks) - end_piece_fits, s.kitchen.moulds);
