@@ -16,6 +16,7 @@
 #include <filesystem>
 
 #include "json/document.hpp"
+#include "text/nearest.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
@@ -119,8 +120,10 @@ Result<std::vector<RecordText>> read_records(const std::string& folder) {
   constexpr std::array<std::string_view, 3> subs = {"legumes", "coagulants", "equipment"};
   for (fs::directory_iterator i(folder, error), end; !error && i != end; i.increment(error)) {
     const std::string name = i->path().filename().string();
-    if (i->is_directory(error) && std::find(subs.begin(), subs.end(), name) == subs.end())
-      return fail(Problem{"data-unknown", {text::harmless(i->path().string()), 0, 0, "", "", 0}, "this folder would not be read", "records stand in legumes/, coagulants/ and equipment/", "rename it or move it away"});
+    // "legume/" is a slip and would be passed over; "photos/" is none of ours.
+    const bool slip = std::find(subs.begin(), subs.end(), name) == subs.end() && !text::nearest(name, subs).empty();
+    if (slip && i->is_directory(error))
+      return fail(Problem{"data-unknown", {text::harmless(i->path().string()), 0, 0, "", "", 0}, "this folder would not be read", "records stand in legumes/, coagulants/ and equipment/", fmt::format("call it {}/, or move it away", text::nearest(name, subs))});
   }
   for (std::string_view sub : subs) {
     const fs::path below = fs::path(folder) / sub;
