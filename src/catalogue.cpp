@@ -236,6 +236,7 @@ Problems Catalogue::check() const {
       return std::any_of(never.begin(), never.end(), [&](const Refused& r) { return r.what == what && is_named(lower_case(name), r.id, r.name, r.name, r.also); });
     };
     std::vector<std::string> names = record.also;
+    if constexpr (requires { record.latin; }) names.push_back(record.latin);
     names.insert(names.end(), {record.id, record.name, record.kitchen_name});
     for (const std::string& name : names)
       if (clashes(name))

@@ -46,6 +46,19 @@ Surroundings press_surroundings(const Batch& b) {
   return {b.setup.press_coefficient_w_m2_k, b.setup.press_surroundings, b.setup.job.press.time};
 }
 
+/// How long the milk stood in the pot below a level, at the end of its wait.
+Duration below_in_pot(const Batch& b, Temperature level) {
+  Duration below;
+  for (const HistoryPiece& p : b.plan.set.history.pieces()) {
+    const Duration passes = p.passes(level);
+    if (passes.si() >= 0 && p.end() < level)
+      below = p.length - passes;
+    else
+      below = p.end() < level && p.start < level ? below + p.length : seconds(0);
+  }
+  return below;
+}
+
 /// The smallest change that passes: a fan, then ice water, then ice water straight after a short press, then a thinner block.
 std::string find_mend(const Batch& b, const ThermalBlock& block, Temperature start, const CoolingLimits& limits) {
   const Surroundings press = press_surroundings(b);
@@ -85,11 +98,15 @@ Cooling cool(const Batch& b) {
   const Plan& p = b.plan;
   c.start = p.set.history.end();
   c.medium = b.setup.chill_medium;
+  // Without a block there is nothing to be cold: not met.
+  if (!(p.pressed.curd.of.total_kg() > 0)) return c;
   const CoolingLimits limits = cooling_limits(b.setup.kitchen);
   const PressSettings& press = b.setup.job.press;
   const ThermalBlock block = thermal_block(p.pressed.curd.of, press.mould_length, press.mould_width, p.pressed.block_height);
   const std::array stations = {press_surroundings(b), Surroundings{b.theta[Param::chill_coefficient], c.medium, {}}};
-  const Passed passed = through(block, c.start, limits, stations);
+  Passed passed = through(block, c.start, limits, stations);
+  // Curd that came into the press already below the first limit has had its clock running in the pot.
+  if (passed.from && c.start < limits.from) passed.from = -below_in_pot(b, limits.from);
   c.under_from = passed.from, c.under_first = passed.first, c.under_second = passed.second;
   c.met = meets(passed, limits);
   if (!c.met) c.mend = find_mend(b, block, c.start, limits);
@@ -97,8 +114,9 @@ Cooling cool(const Batch& b) {
 }
 
 Duration out_of_control_in_press(const Batch& b) {
-  if (b.setup.press_surroundings <= celsius(5)) return seconds(0);
   const PressSettings& press = b.setup.job.press;
+  if (b.setup.press_surroundings <= celsius(5)) return seconds(0);
+  if (!(b.plan.pressed.curd.of.total_kg() > 0)) return press.time;
   const ThermalBlock block = thermal_block(b.plan.pressed.curd.of, press.mould_length, press.mould_width, b.plan.pressed.block_height);
   const auto under = box_passes(block, b.setup.press_coefficient_w_m2_k, b.plan.set.history.end(), b.setup.press_surroundings, limit_57);
   if (!under) return press.time;

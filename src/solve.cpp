@@ -208,7 +208,9 @@ Result<Batch> size_batch(Setup setup) {
   for (int tries = 0; tries < 50; ++tries) {
     s = exact;
     round_weights(s, exact_plan, dry_kg);
+    if (s.recipe.coagulate.amount) s.job.coagulate.used_to_dry = s.recipe.coagulate.amount->si() / s.job.dry.si();
     b.plan = plan(s.job, b.theta);
+    if (b.plan.fault == Fault::no_curd) break;
     if (!s.recipe.coagulate.amount) round_coagulant(b);
     if (!s.recipe.want.blocks || value(b.plan, Figure::whole_blocks) >= *s.recipe.want.blocks) break;
     // A little more seed, and where rounding took much away, as much more as is missing.

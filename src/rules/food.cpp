@@ -57,9 +57,13 @@ Answer reheat_scotland(const Facts& f) {
 }
 
 Answer long_kept(const Facts& f) {
-  if (!kept(f, "fridge")) return silent;
+  // A freezer stops the days, but only a cold one: -12 degC is the warmest at which nothing grows (memory, high).
+  const bool frozen = kept(f, "freezer") && keep_c(f) <= -12;
+  const bool unknown_freezer = kept(f, "freezer") && !store(f).at;
+  if (!kept(f, "fridge") && !kept(f, "freezer")) return silent;
   const int day = last_day(f.batch);
-  const int planned = store(f).days.value_or(0) + store(f).days_before_freezing.value_or(0);
+  const int before = store(f).days_before_freezing.value_or(0);
+  const int planned = frozen || unknown_freezer ? before : store(f).days.value_or(0) + before;
   if (planned > day)
     return say(fmt::format("Planned for day {}, but the last day at this temperature is day {} (the making day is day 1).", planned, day), Severity::warn);
   return silent;
@@ -117,7 +121,7 @@ Answer long_warm_soak(const Facts& f) {
   return say(fmt::format("{:.0f} h of soaking above 20 degC: use the fridge.", warm_h));
 }
 
-Answer boil_no_cure(const Facts& f) { return f.soak_growth > 1.0 ? say("Boiling later does not undo a bad soak: spores and one of their toxins survive it.") : silent; }
+Answer boil_no_cure(const Facts& f) { return !(f.soak_growth <= 1.0) ? say("Boiling later does not undo a bad soak: spores and one of their toxins survive it.") : silent; }
 
 Answer bad_water(const Facts& f) {
   if (kitchen(f).water != "untreated") return silent;
@@ -176,7 +180,7 @@ Answer lupin(const Facts& f) { return any(f, Hazard::lupin_alkaloids) ? say("Onl
 
 Answer lima(const Facts& f) {
   if (!any(f, Hazard::lima_cyanide)) return silent;
-  if (!(hold_min(f) >= 15.0) || setup(f).recipe.cook.in == "pressure-cooker")
+  if (!(hold_min(f) >= 15.0) || setup(f).recipe.cook.in == "pressure-cooker" || setup(f).recipe.cook.in == "slow-cooker")
     return say("Lima beans need a hard, uncovered boil of 15 min or more, so that the cyanide leaves with the steam.", Severity::warn);
   return say("Lima beans: boil uncovered, so that the cyanide leaves with the steam.");
 }

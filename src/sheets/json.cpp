@@ -250,7 +250,7 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   j["steps"] = steps(s);
   j["left_over"] = amounts(s.left_over);
   j["balance"] = {{"worst_component_fraction", number(balance_error(b.plan))}};
-  return shortened(j.dump(2)) + "\n";
+  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
 }
 
 }  // namespace curdwright

@@ -135,7 +135,7 @@ inline std::string difference(const Case& c, const Outcome& o) {
   return all;
 }
 
-/// Every transcript of the folder, in the order of the names.
+/// All transcripts in the folder, in the order of the names.
 inline std::vector<Transcript> read_all_transcripts() {
   std::vector<fs::path> paths;
   for (const auto& e : fs::directory_iterator(std::string(CURDWRIGHT_SOURCE_DIR) + "/tests/cli"))
