@@ -306,7 +306,7 @@ std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Legume& l
   std::vector<std::pair<std::string, const Evidence*>> all;
   for (const ParamInfo& p : all_params())
     if (p.scope == Scope::legume) {
-      std::string pointer = "/" + std::string(p.key);
+      std::string pointer = fmt::format("/{}", p.key);
       std::replace(pointer.begin(), pointer.end(), '.', '/');
       all.emplace_back(std::move(pointer), &l.evidence(p.param));
     }

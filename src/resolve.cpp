@@ -284,6 +284,11 @@ Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalo
   Setup s;
   s.recipe = recipe;
   s.kitchen = kitchen;
+  // The reader sees to this; a recipe made by hand in a program may not.
+  if (recipe.legumes.empty() || recipe.legumes.size() > max_legumes)
+    return fail(Problem{"legume-missing", {"", 0, 0, "/legume", "", 0}, fmt::format("the recipe names {} legumes", recipe.legumes.size()),
+                        fmt::format("1 to {} can be planned", max_legumes), "name one, for example \"chickpea-kabuli\""});
+  if (s.kitchen.pots.empty()) s.kitchen.pots.emplace_back();
   Problems problems = find_records(s, catalogue);
   if (problems.empty()) problems = check_coagulant(s);
   if (!problems.empty()) return fail(std::move(problems));

@@ -121,7 +121,7 @@ TEST_CASE("every bound that a message prints is itself accepted") {
         ++bounds;
         CHECK(bound.find("e+") == std::string::npos);
         const auto again = tried(R"({"legume":[{"id":"soybean"}]})", {pointer + "=" + bound});
-        INFO(pointer << "=" << bound << (again ? "" : "\n" + shown(again.error())));
+        INFO(pointer << "=" << bound << ": " << (again ? std::string() : shown(again.error())));
         CHECK((again || std::none_of(again.error().begin(), again.error().end(), [](const Problem& p) { return p.code == "out-of-range"; })));
       }
     }

@@ -198,3 +198,21 @@ TEST_CASE("what is told of the coagulant must suit it") {
   CHECK(faults(with("soybean", R"(, "coagulate": {"strength": "2 mol/l"})"))[0].why == "a solid is told by purity");
   CHECK(faults(with("soybean", R"(, "coagulate": {"with": "lemon-juice", "label_ion": "5 g/l"})"))[0].why == "an acid is told by strength");
 }
+
+TEST_CASE("a recipe made by hand with no legume, or with too many, is refused") {
+  const Catalogue c = Catalogue::shipped();
+  Recipe none;
+  const auto refused = resolve(none, default_kitchen(), c);
+  REQUIRE_FALSE(refused.has_value());
+  CHECK(refused.error()[0].code == "legume-missing");
+  Recipe many;
+  many.legumes.resize(max_legumes + 1);
+  for (LegumeChoice& l : many.legumes) l.id = "soybean";
+  CHECK_FALSE(resolve(many, default_kitchen(), c).has_value());
+  Recipe one;
+  one.legumes.resize(1);
+  one.legumes[0].id = "soybean";
+  Kitchen bare = default_kitchen();
+  bare.pots.clear();
+  CHECK(resolve(one, bare, c).has_value());
+}

@@ -112,6 +112,23 @@ TEST_CASE("the layer holds the settled starch, the water in it, and milk between
   CHECK(d.milk.granules.total_kg() == Approx(starch_left(d)).epsilon(1e-9));
 }
 
+TEST_CASE("only the clear depth counts: above the layer and the last cloudy milk") {
+  StarchSettings s;
+  s.depth = centimetres(20), s.time = minutes(20);
+  const Stream in = milk();
+  const Destarched d = remove_starch(in, s, figures());
+  // science.md 4.4: 0.512 g of dry starch per ml of bed; a heel of 4 % of the depth stays behind.
+  const double layer = in.granules.settleable_kg() / (0.55 * 1350 / 1.45) / volume_at_20(in.of).si();
+  const double fall = fall_per_square_m(in.of, in.granules, d.history, figures());
+  const double all = in.granules.settleable_kg(), fallen = share_settled(in.granules, fall, 0.20 * (1 - 0.04 - layer)) * all;
+  // The milk between the granules of the layer, 0.45 of it, takes some along that have not fallen.
+  Composition above = in.of;
+  above[Component::starch] -= fallen, above[Component::water] -= 0.45 * fallen;
+  const double caught = fallen / (0.55 * 1350 / 1.45) * 0.45 / volume_at_20(above).si() * (all - fallen);
+  CHECK(layer == Approx(0.2 * 0.88 / 512 / volume_at_20(in.of).si()).epsilon(1e-3));
+  CHECK(d.share_settled == Approx((fallen + caught) / in.granules.total_kg()).epsilon(1e-9));
+}
+
 TEST_CASE("settling again clears what the first standing left") {
   StarchSettings s;
   s.depth = centimetres(20), s.time = minutes(20);
