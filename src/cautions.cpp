@@ -24,12 +24,13 @@ std::span<const Rule> all_rules() {
 }
 
 Facts facts_of(const Batch& b) {
-  Facts f{b, cool(b), 0, 0, 0, 1, 0};
+  Facts f{b, cool(b), 0, 0, 0, 0, 1, 0};
   f.soak_growth = growth_log10(b.plan.soaking);
   f.soak_growth_flat = growth_log10_without_lag(b.plan.soaking);
+  f.milk_growth = growth_before_boil(b);
   f.standing_h = in_hours(raw_milk_standing(b));
   f.trypsin_left = trypsin_inhibitor_left(b.plan.cooked.history, b.theta);
-  f.press_uncontrolled_h = in_hours(out_of_control_in_press(b));
+  f.uncontrolled_h = in_hours(out_of_control(b));
   return f;
 }
 

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace curdwright {
@@ -11,45 +13,24 @@ namespace {
 /// Still air and stirred ice water, W/(m2 K): handbook values from memory, and the records'.
 constexpr double ice_water_coefficient = 350, fan_coefficient = 20;
 
-struct Passed {
-  std::optional<Duration> from, first, second;
-};
-
-/// Like chill(), with the limits of a region.
-Passed through(const ThermalBlock& block, Temperature start, const CoolingLimits& limits, std::span<const Surroundings> stations) {
-  Passed p;
-  Duration elapsed;
-  Temperature now = start;
-  for (std::size_t i = 0; i < stations.size(); ++i) {
-    const Surroundings& s = stations[i];
-    const bool last = i + 1 == stations.size();
-    const auto note = [&](std::optional<Duration>& when, Temperature level) {
-      if (when) return;
-      const auto t = box_passes(block, s.coefficient_w_m2_k, now, s.at, level);
-      if (t && (last || *t <= s.time)) when = elapsed + *t;
-    };
-    note(p.from, limits.from);
-    note(p.first, limits.first);
-    note(p.second, limits.second);
-    now = box_centre(block, s.coefficient_w_m2_k, now, s.at, s.time);
-    elapsed += s.time;
-  }
-  return p;
-}
-
-bool meets(const Passed& p, const CoolingLimits& l) {
-  if (!p.from || !p.first || !p.second) return false;
-  return *p.first - *p.from <= l.first_within && *p.second - *p.from <= l.second_within;
+bool meets(const Chilled& c, const CoolingLimits& l) {
+  const auto first = c.to_first(), second = c.to_second();
+  return first && second && *first <= l.first_within && *second <= l.second_within;
 }
 
 Surroundings press_surroundings(const Batch& b) {
   return {b.setup.press_coefficient_w_m2_k, b.setup.press_surroundings, b.setup.job.press.time};
 }
 
-/// How long the milk stood in the pot below a level, at the end of its wait.
-Duration below_in_pot(const Batch& b, Temperature level) {
+ThermalBlock block_of(const Batch& b) {
+  const PressSettings& press = b.setup.job.press;
+  return thermal_block(b.plan.pressed.curd.of, press.mould_length, press.mould_width, b.plan.pressed.block_height);
+}
+
+/// How long a history has been below a level at its end.
+Duration below_at_end(const TemperatureHistory& history, Temperature level) {
   Duration below;
-  for (const HistoryPiece& p : b.plan.set.history.pieces()) {
+  for (const HistoryPiece& p : history.pieces()) {
     const Duration passes = p.passes(level);
     if (passes.si() >= 0 && p.end() < level)
       below = p.length - passes;
@@ -59,32 +40,44 @@ Duration below_in_pot(const Batch& b, Temperature level) {
   return below;
 }
 
+/// With the clock that has run in the pot before the block is laid down.
+Chilled passed(const TemperatureHistory& pot, const ThermalBlock& block, std::span<const Surroundings> stations, const CoolingLimits& limits) {
+  Chilled c = chill(block, pot.end(), stations, limits);
+  if (c.under_from && pot.end() < limits.from) c.under_from = -below_at_end(pot, limits.from);
+  return c;
+}
+
 /// The smallest change that passes: a fan, then ice water, then ice water straight after a short press, then a thinner block.
-std::string find_mend(const Batch& b, const ThermalBlock& block, Temperature start, const CoolingLimits& limits) {
+std::string find_mend(const Batch& b, const ThermalBlock& block, const CoolingLimits& limits) {
+  const TemperatureHistory& pot = b.plan.set.history;
+  if (pot.end() < limits.from && below_at_end(pot, limits.from) > limits.first_within) return fmt::format("pour and set the curd hotter than {:.0f} degC", in_celsius(limits.from));
+  const std::string at_once = b.press_rounds > 1 && in_pot(b).end() < limits.from ? "press all blocks at once, or keep the curd that waits hot, and " : "";
   const Surroundings press = press_surroundings(b);
   const Surroundings fan{fan_coefficient, celsius(2), {}}, ice{ice_water_coefficient, celsius(1), {}};
   const auto passes = [&](const ThermalBlock& k, const Surroundings& p, const Surroundings& c) {
     const std::array stations = {p, c};
-    return meets(through(k, start, limits, stations), limits);
+    return meets(passed(pot, k, stations, limits), limits);
   };
-  if (!b.setup.chill.ice_water && passes(block, press, fan)) return "chill with a fan at 2 degC";
-  if (!b.setup.chill.ice_water && passes(block, press, ice)) return "chill in ice water first";
+  const Surroundings planned{b.theta[Param::chill_coefficient], b.setup.chill_medium, {}};
+  if (!at_once.empty() && passes(block, press, planned)) return "press all blocks at once (more moulds), or keep the curd that waits for its round above 63 degC";
+  if (!b.setup.chill.ice_water && passes(block, press, fan)) return at_once + "chill with a fan at 2 degC";
+  if (!b.setup.chill.ice_water && passes(block, press, ice)) return at_once + "chill in ice water first";
   Surroundings brief = press;
   brief.time = std::min(press.time, minutes(30));
-  if (passes(block, brief, ice)) return "press no longer than 30 min, unmould, bag, chill in ice water, and press on in the fridge";
+  if (passes(block, brief, ice)) return at_once + "press no longer than 30 min, unmould, bag, chill in ice water, and press on in the fridge";
   ThermalBlock thin = block;
   for (double cm = std::floor(in_centimetres(block.height) * 2) / 2; cm >= 1; cm -= 0.5) {
     thin.height = centimetres(cm);
-    if (passes(thin, brief, ice)) return fmt::format("make the blocks no thicker than {:.1f} cm, press 30 min, then ice water", cm);
+    if (passes(thin, brief, ice)) return at_once + fmt::format("make the blocks no thicker than {:.1f} cm, press 30 min, then ice water", cm);
   }
-  return "chill in ice water at once, in thin slabs";
+  return at_once + "chill in ice water at once, in thin slabs";
 }
 
 }  // namespace
 
 CoolingLimits cooling_limits(const Kitchen& k) {
   const auto two_stage = [](std::string_view rule, double from, double first, double second, double first_h, double second_h) {
-    return CoolingLimits{rule, celsius(from), celsius(first), celsius(second), hours(first_h), hours(second_h)};
+    return CoolingLimits{{celsius(from), celsius(first), celsius(second)}, rule, hours(first_h), hours(second_h)};
   };
   if (k.region == "uk" || k.region == "scotland") return two_stage("T9", 63, 8, 8, 1.5, 1.5);
   if (k.region == "codex") return two_stage("T11", 60, 10, 4, 2, 24);
@@ -93,34 +86,39 @@ CoolingLimits cooling_limits(const Kitchen& k) {
   return two_stage("T2", 57.2, 21.1, 5.0, 2, 6);
 }
 
+TemperatureHistory in_pot(const Batch& b) {
+  TemperatureHistory pot = b.plan.set.history;
+  const Duration wait = b.setup.job.press.time * (b.press_rounds - 1);
+  if (wait.si() <= 0 || pot.pieces().empty()) return pot;
+  const HistoryPiece& last = pot.pieces().back();
+  return last.shape == HistoryPiece::Shape::relax ? pot.relax(wait, last.target, last.time_constant) : pot.hold(wait);
+}
+
 Cooling cool(const Batch& b) {
   Cooling c;
-  const Plan& p = b.plan;
-  c.start = p.set.history.end();
+  const TemperatureHistory pot = in_pot(b);
+  c.start = pot.end();
   c.medium = b.setup.chill_medium;
   // Without a block there is nothing to be cold: not met.
-  if (!(p.pressed.curd.of.total_kg() > 0)) return c;
+  if (!(b.plan.pressed.curd.of.total_kg() > 0)) return c;
   const CoolingLimits limits = cooling_limits(b.setup.kitchen);
-  const PressSettings& press = b.setup.job.press;
-  const ThermalBlock block = thermal_block(p.pressed.curd.of, press.mould_length, press.mould_width, p.pressed.block_height);
+  const ThermalBlock block = block_of(b);
   const std::array stations = {press_surroundings(b), Surroundings{b.theta[Param::chill_coefficient], c.medium, {}}};
-  Passed passed = through(block, c.start, limits, stations);
-  // Curd that came into the press already below the first limit has had its clock running in the pot.
-  if (passed.from && c.start < limits.from) passed.from = -below_in_pot(b, limits.from);
-  c.under_from = passed.from, c.under_first = passed.first, c.under_second = passed.second;
-  c.met = meets(passed, limits);
-  if (!c.met) c.mend = find_mend(b, block, c.start, limits);
+  static_cast<Chilled&>(c) = passed(pot, block, stations, limits);
+  // The blocks of the first round go in hotter, and must be cold in time as well.
+  c.met = meets(c, limits) && (b.press_rounds == 1 || meets(passed(b.plan.set.history, block, stations, limits), limits));
+  if (!c.met) c.mend = find_mend(b, block, limits);
   return c;
 }
 
-Duration out_of_control_in_press(const Batch& b) {
-  const PressSettings& press = b.setup.job.press;
-  if (b.setup.press_surroundings <= celsius(5)) return seconds(0);
-  if (!(b.plan.pressed.curd.of.total_kg() > 0)) return press.time;
-  const ThermalBlock block = thermal_block(b.plan.pressed.curd.of, press.mould_length, press.mould_width, b.plan.pressed.block_height);
-  const auto under = box_passes(block, b.setup.press_coefficient_w_m2_k, b.plan.set.history.end(), b.setup.press_surroundings, limit_57);
-  if (!under) return press.time;
-  return *under >= press.time ? seconds(0) : press.time - *under;
+Duration out_of_control(const Batch& b) {
+  constexpr Temperature hot = CoolingLevels{}.from;
+  const TemperatureHistory pot = in_pot(b);
+  const Duration standing = below_at_end(pot, hot), pressing = b.setup.job.press.time;
+  if (b.setup.press_surroundings <= celsius(5)) return standing;
+  if (!(b.plan.pressed.curd.of.total_kg() > 0)) return standing + pressing;
+  const auto under = box_passes(block_of(b), b.setup.press_coefficient_w_m2_k, pot.end(), b.setup.press_surroundings, hot);
+  return standing + (under ? std::max(seconds(0), pressing - *under) : pressing);
 }
 
 }  // namespace curdwright

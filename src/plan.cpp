@@ -105,7 +105,7 @@ Plan plan(const Job& job, const Theta& theta) {
   p.destarched = remove_starch(p.strained.milk, job.starch, theta);
   p.cooked = cook(p.destarched.milk, job.cook, theta);
   stopped(p, p.cooked.fault, Stage::cook);  // the masses hold all the same
-  p.set = coagulate(p.cooked.milk, dry_kg, p.ground.dose_mmol_g, p.ground.coagulable, job.coagulate, theta);
+  p.set = coagulate(p.cooked.milk, p.ground.dose_mmol_g, p.ground.coagulable, job.coagulate, theta);
   if (stopped(p, p.set.fault, Stage::coagulate) && p.set.fault != Fault::none) return p;
   p.pressed = press(p.set.milk, p.set.curdled_kg, job.press, theta);
   stopped(p, p.pressed.fault, Stage::press);

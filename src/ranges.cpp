@@ -144,13 +144,16 @@ Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   const std::size_t dimensions = sampler.size();
   const auto n = static_cast<std::size_t>(sample.plans);
   const std::vector<double> z = sobol_normals(sample.plans, dimensions, sample.seed);
-  std::vector<std::vector<double>> values(figure_count, std::vector<double>(n));
+  std::vector<std::vector<double>> values(figure_count);
+  for (auto& v : values) v.reserve(n);
   for (std::size_t k = 0; k < n; ++k) {
     const Plan p = plan(job, sampler.at(std::span(z).subspan(k * dimensions, dimensions)));
-    for (std::size_t f = 0; f < figure_count; ++f) values[f][k] = all_figures()[f].of(p);
+    r.curd_kg.push_back(p.pressed.curd.of.total_kg());
+    // A plan that comes to nothing has no figures; it counts in the chance of a target, and is told beside the ranges.
+    if (!has_masses(p)) ++r.failed;
+    else
+      for (std::size_t f = 0; f < figure_count; ++f) values[f].push_back(all_figures()[f].of(p));
   }
-  r.curd_kg = values[static_cast<std::size_t>(Figure::curd_mass)];
-  for (double& g : r.curd_kg) g /= 1e3;
   for (std::size_t i = 0; i < dimensions; ++i) r.influences.push_back({i, squared_correlation(z, i, dimensions, r.curd_kg), 0, 0});
   const auto stronger = [](const Influence& a, const Influence& b) { return a.share > b.share; };
   std::sort(r.influences.begin(), r.influences.end(), stronger);

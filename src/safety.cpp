@@ -41,8 +41,10 @@ double growth_log10_without_lag(const TemperatureHistory& history) {
   return integrate(history, growth_rate_log10_per_h, kinks) / 3600.0;
 }
 
-double growth_log10(const TemperatureHistory& history) {
-  const double a = ln10 * growth_log10_without_lag(history);
+double growth_log10(const TemperatureHistory& history) { return growth_log10_after_lag(growth_log10_without_lag(history)); }
+
+double growth_log10_after_lag(double without_lag) {
+  const double a = ln10 * without_lag;
   const double q0 = 1.0 / std::expm1(h0);
   // For a long warm soak e^A overflows; ln(1 + q0 e^A) is then A + ln q0.
   const double grown = a > 600 ? a + std::log(q0) : std::log1p(q0 * std::exp(a));

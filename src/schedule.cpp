@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "curdwright/safety.hpp"
+
 namespace curdwright {
 namespace {
 
@@ -14,20 +16,16 @@ constexpr Duration sorting = minutes(10), draining = minutes(5), filling_a_jar =
 Duration settle_length(const Batch& b, Duration& hands) {
   const StarchSettings& s = b.setup.job.starch;
   Duration length;
-  if (s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel) {
+  if (s.settles()) {
     hands += ladling_a_vessel * (s.vessels * s.times);
     length += (s.time + ladling_a_vessel * s.vessels) * s.times;
   }
-  if (s.remove == StarchRemoval::gel_and_strain || s.remove == StarchRemoval::settle_and_gel) {
+  if (s.strains_gel()) {
     hands += warming_the_gel;
     length += warming_the_gel;
   }
   return length;
 }
-
-}  // namespace
-
-namespace {
 
 Duration blending_time(const Job& j) { return (j.blend.time + filling_a_jar) * j.blend.jarfuls; }
 Duration straining_time(const Job& j) { return straining_a_jar * j.blend.jarfuls + washing * static_cast<double>(j.strain.wash_count); }
@@ -53,6 +51,14 @@ Duration raw_milk_standing(const Batch& b) {
   const bool in_fridge = j.starch.surroundings <= celsius(5);
   if (in_fridge) standing = std::max(seconds(0), standing - j.starch.time * j.starch.times);
   return blending_time(j) + straining_time(j) + standing + until(b.plan.cooked.history, celsius(60));
+}
+
+double growth_before_boil(const Batch& b) {
+  const Plan& p = b.plan;
+  const Duration at_hand = blending_time(b.setup.job) + straining_time(b.setup.job);
+  const double in_hand = growth_rate_log10_per_h(p.strained.milk.at) * in_hours(at_hand);
+  return growth_log10_after_lag(growth_log10_without_lag(p.soaking) + in_hand + growth_log10_without_lag(p.destarched.history) +
+                                growth_log10_without_lag(p.cooked.history));
 }
 
 std::vector<Task> day(const Batch& b, const Cooling& c) {

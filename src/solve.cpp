@@ -19,8 +19,10 @@ constexpr double foam_headroom = 0.5;
 constexpr double vessel_fill = 0.9;
 constexpr double dose_tolerance = 0.05;
 constexpr Mass most_curd = kilograms(10000);
-/// Where a search for the seed that goes with a mass of water begins.
-constexpr double usual_water_to_dry = 6.0;
+/// Seed never gives so many times its weight of curd, so a search from below begins there.
+constexpr double more_than_any_yield = 50.0;
+/// Weights of seed that differ less than this from what was reckoned need no word.
+constexpr double seed_tolerance = 0.05;
 /// Share of a block that fits on top of others: judgement.
 constexpr double end_piece_fits = 0.15;
 
@@ -65,10 +67,12 @@ void round_weights(Setup& s, const Plan& exact, double dry_kg) {
   j.dry = kilograms(dry);
   for (std::size_t i = 0; i < j.legume_count; ++i) j.seeds[i].share = lots[i] / dry;
   j.soak.water_to_dry = round_to(j.soak.water_to_dry * dry, step) / dry;
-  // Each jarful gets the same water, so the jarful is what is rounded.
-  const double per_jar = exact.water.grinding_kg * (dry / old_dry) / j.blend.jarfuls;
-  j.blend.basis = WaterBasis::grinding_to_dry;
-  j.blend.water = round_to(per_jar, step) * j.blend.jarfuls / dry;
+  if (j.blend.basis != WaterBasis::grinding_mass) {
+    // Each jarful gets the same water, so the jarful is what is rounded.
+    const double per_jar = exact.water.grinding_kg * (dry / old_dry) / j.blend.jarfuls;
+    j.blend.basis = WaterBasis::grinding_to_dry;
+    j.blend.water = round_to(per_jar, step) * j.blend.jarfuls / dry;
+  }
   for (std::size_t i = 0; i < j.strain.wash_count; ++i)
     j.strain.washes[i].water_to_dry = round_to(j.strain.washes[i].water_to_dry * dry, step) / dry;
 }
@@ -81,7 +85,7 @@ void round_coagulant(Batch& b) {
   const double per_pot = exact / j.coagulate.pots;
   const double rounded = round_to(per_pot, step_for(kilograms(per_pot), b.setup.kitchen, true)) * j.coagulate.pots;
   b.dose_too_coarse = exact > 0 && std::abs(rounded - exact) > dose_tolerance * exact;
-  j.coagulate.used_to_dry = rounded / j.dry.si();
+  j.coagulate.used = kilograms(rounded);
   b.plan = plan(j, b.theta);
 }
 
@@ -93,7 +97,7 @@ std::optional<Mass> curd_wanted(const Setup& s) {
 
 }  // namespace
 
-double round_up(double value, double step) { return std::ceil(value / step - 1e-3) * step; }
+double round_up(double value, double step) { return value > 0 ? std::max(1.0, std::ceil(value / step - 1e-3)) * step : 0.0; }
 
 double round_to(double value, double step) {
   const double rounded = std::round(value / step) * step;
@@ -115,22 +119,49 @@ void choose_water(Setup& s) {
   s.job.blend.water = off(thickest) <= 0 ? thickest : off(thinnest) >= 0 ? thinnest : root_between(off, thickest, thinnest);
 }
 
+namespace {
+
+using Bracket = std::optional<std::pair<double, double>>;
+
+/// Curd is nearly in proportion to seed, so the first guess brackets closely.
+template <class F>
+Bracket bracket_near(F off, double guess) {
+  double low = guess, high = guess;
+  for (double f = 1.02; off(low) > 0 && f < 1e6; f *= f) low /= f;
+  for (double f = 1.02; off(high) < 0 && f < 1e6; f *= f) high *= f;
+  if (off(low) > 0 || off(high) < 0) return std::nullopt;
+  return std::pair(low, high);
+}
+
+/// With so much water or coagulant whatever the seed, curd rises with seed and falls again: the least seed is looked for.
+template <class F>
+Bracket bracket_from_below(F off, double least, double most) {
+  constexpr double step = 1.05;
+  for (double low = least; low < most; low *= step)
+    if (off(low * step) >= 0) return std::pair(low, low * step);
+  return std::nullopt;
+}
+
+}  // namespace
+
 Result<Mass> dry_for_curd(const Job& job, const Theta& theta, Mass wanted) {
   const auto curd_of = [&](double dry_kg) {
     Job j = job;
     j.dry = kilograms(dry_kg);
     return plan(j, theta).pressed.curd.of.total_kg();
   };
-  const double now = curd_of(job.dry.si());
-  const double dry = job.dry.si();
-  if (!(now > 0)) return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
-  // Curd is nearly in proportion to seed, so the first guess brackets closely.
-  double low = dry * wanted.si() / now, high = low;
   const auto off = [&](double kg) { return curd_of(kg) - wanted.si(); };
-  for (double f = 1.02; off(low) > 0 && f < 1e6; f *= f) low /= f;
-  for (double f = 1.02; off(high) < 0 && f < 1e6; f *= f) high *= f;
-  if (off(low) > 0 || off(high) < 0) return fail(Problem{"out-of-reach", {}, "no amount of seed gives this much curd", "", "ask for less, or leave the water to the rule"});
-  return kilograms(low == high ? low : root_between(off, low, high));
+  const bool told = job.blend.basis == WaterBasis::grinding_mass || job.coagulate.used;
+  const double dry = job.dry.si(), now = told ? 0.0 : curd_of(dry);
+  if (!told && !(now > 0))
+    return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
+  const Bracket bracket = told ? bracket_from_below(off, wanted.si() / more_than_any_yield, wanted.si() * 1e3) : bracket_near(off, dry * wanted.si() / now);
+  const double root = !bracket ? 0.0 : bracket->first == bracket->second ? bracket->first : root_between(off, bracket->first, bracket->second);
+  if (!bracket || !(std::abs(off(root)) <= 1e-6 * wanted.si()))
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/want", "", 0}, fmt::format("no amount of seed gives {:.4g} kg of curd", wanted.si()),
+                        told ? "the recipe tells how much grinding water or coagulant to use, and there is not enough of it" : "",
+                        told ? "tell more, ask for less, or leave water and coagulant to the rule" : "ask for less, or leave the water to the rule"});
+  return kilograms(root);
 }
 
 namespace {
@@ -151,8 +182,7 @@ bool fit_loads(Setup& s, const Plan& p) {
   const double jar = j.blend.jar.si() * j.blend.fill;
   bool grew = grow(j.blend.jarfuls, needed(volume_at_20(p.ground.all().of).si(), jar));
   if (p.strained.fault != Fault::none) return grew;
-  const bool settles = j.starch.remove == StarchRemoval::settle || j.starch.remove == StarchRemoval::settle_and_gel;
-  if (settles) {
+  if (j.starch.settles()) {
     const double brim = s.kitchen.settling_volume.si() * vessel_fill;
     const double each = j.starch.depth ? std::min(brim, (s.kitchen.settling_area * *j.starch.depth).si()) : brim;
     grew = grow(j.starch.vessels, needed(volume_at_20(p.strained.milk.of).si(), each)) || grew;
@@ -165,50 +195,40 @@ bool fit_loads(Setup& s, const Plan& p) {
   return grew;
 }
 
-Result<Batch> size_batch(Setup setup) {
-  Batch b{std::move(setup), {}, {}, 1, {}, false};
+namespace {
+
+/// Masses that the recipe tells hold whatever the size of the batch.
+void keep_told_masses(Setup& s) {
+  if (s.recipe.blend.water) s.job.blend.basis = WaterBasis::grinding_mass, s.job.blend.water = s.recipe.blend.water->si();
+  s.job.coagulate.used = s.recipe.coagulate.amount;
+}
+
+/// Finds the seed and the number of loads, each of which may change the other.
+Result<void> find_size(Batch& b, std::optional<Mass> wanted) {
   Setup& s = b.setup;
-  b.theta = s.beliefs.medians();
-  if (s.recipe.want.given() == 0)
-    return fail(Problem{"want-missing", {"", 0, 0, "/want", "", 0}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd or --dry"});
-  // Told as a mass of water: a ratio, once the seed is known; so the size is found with it fixed.
-  const auto apply_water_mass = [&] {
-    if (!s.recipe.blend.water) return;
-    s.job.blend.basis = WaterBasis::grinding_to_dry;
-    s.job.blend.water = s.recipe.blend.water->si() / s.job.dry.si();
-  };
-  apply_water_mass();
-  const auto wanted = curd_wanted(s);
-  if (wanted && *wanted > most_curd)
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.3g} t", wanted->si() / 1e3), "up to 10 t of curd can be planned", "ask for fewer or lighter blocks"});
-  // So much water is meant for a batch of about this size; the root find starts from there.
-  if (wanted && s.recipe.blend.water) s.job.dry = *s.recipe.blend.water / usual_water_to_dry;
-  apply_water_mass();
-  if (const Plan first = plan(s.job, b.theta); !first.whole() && first.fault != Fault::hob_too_weak) {
-    b.plan = first;
-    return b;
-  }
   for (int round = 0; round < 12; ++round) {
     if (wanted) {
-      auto dry = dry_for_curd(s.job, b.theta, *wanted);
+      const auto dry = dry_for_curd(s.job, b.theta, *wanted);
       if (!dry) return fail(dry.error());
       s.job.dry = *dry;
-      apply_water_mass();
     }
     b.plan = plan(s.job, b.theta);
-    if (!fit_loads(s, b.plan) && !(wanted && s.recipe.blend.water)) break;
+    if (!fit_loads(s, b.plan)) break;
   }
-  if (s.recipe.coagulate.amount) s.job.coagulate.used_to_dry = s.recipe.coagulate.amount->si() / s.job.dry.si();
-  if (!b.plan.whole() && b.plan.fault != Fault::hob_too_weak) return b;
+  return {};
+}
 
+/// Rounds to the scales, with more seed where rounding took a wanted block away.
+void round_batch(Batch& b) {
+  Setup& s = b.setup;
   const Setup exact = s;
   const Plan exact_plan = b.plan;
   const double step = s.kitchen.coarse_scale.step.si();
+  b.dry_exact = s.job.dry;
   double dry_kg = s.job.dry.si();
   for (int tries = 0; tries < 50; ++tries) {
     s = exact;
     round_weights(s, exact_plan, dry_kg);
-    if (s.recipe.coagulate.amount) s.job.coagulate.used_to_dry = s.recipe.coagulate.amount->si() / s.job.dry.si();
     b.plan = plan(s.job, b.theta);
     if (b.plan.fault == Fault::no_curd) break;
     if (!s.recipe.coagulate.amount) round_coagulant(b);
@@ -217,6 +237,31 @@ Result<Batch> size_batch(Setup setup) {
     const double missing = *s.recipe.want.blocks / std::max(1e-9, value(b.plan, Figure::blocks));
     dry_kg = std::max(s.job.dry.si() + step, s.job.dry.si() * std::min(1.1, missing));
   }
+  b.seed_too_coarse = s.job.dry > b.dry_exact * (1 + seed_tolerance);
+}
+
+}  // namespace
+
+Result<Batch> size_batch(Setup setup) {
+  Batch b;
+  b.setup = std::move(setup);
+  Setup& s = b.setup;
+  b.theta = s.beliefs.medians();
+  if (s.recipe.want.given() == 0)
+    return fail(Problem{"want-missing", {"", 0, 0, "/want", "", 0}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd or --dry"});
+  const auto wanted = curd_wanted(s);
+  if (wanted && *wanted > most_curd)
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.0f} kg", wanted->si()),
+                        fmt::format("up to {:.0f} kg of curd can be planned", most_curd.si()), "ask for fewer or lighter blocks"});
+  // Whether curd comes out at all does not depend on the size, unless a mass of water or coagulant is told.
+  keep_told_masses(s);
+  if (const bool told = s.recipe.blend.water || s.recipe.coagulate.amount; !told || !wanted) {
+    b.plan = plan(s.job, b.theta);
+    if (!has_masses(b.plan)) return b;
+  }
+  if (const auto found = find_size(b, wanted); !found) return fail(found.error());
+  if (!has_masses(b.plan)) return b;
+  round_batch(b);
   // A small end piece finds room in a mould that is filled a little higher.
   b.press_rounds = needed(value(b.plan, Figure::blocks) - end_piece_fits, s.kitchen.moulds);
   return b;
@@ -228,10 +273,26 @@ std::string kg(double kilos) { return kilos >= 1 ? fmt::format("{:.3g} kg", kilo
 
 }  // namespace
 
+namespace {
+
+Problem problem(std::string_view pointer, std::string what, std::string why, std::string fix) {
+  return {"out-of-reach", {"", 0, 0, std::string(pointer), "", 0}, std::move(what), std::move(why), std::move(fix)};
+}
+
+Problem no_curd(const Plan& p, const Setup& s) {
+  const std::string fix = "leave the dose to the rule, or check the amount and its unit";
+  if (s.job.coagulate.kind != CoagulantKind::salt)
+    return problem("/coagulate", fmt::format("nothing sets: {:.0f} % of the acid that it takes is there at the end of the wait", 100 * p.set.acid_to_rule),
+                   "an acid needs most of its dose, and GDL its time to turn sour", fix);
+  const double strength = in_millimolar(p.set.dose.strength);
+  const bool too_much = strength > 50;
+  return problem("/coagulate", fmt::format("{}: {:.3g} mmol of coagulant per litre of milk", too_much ? "so much coagulant keeps the curd dissolved" : "nothing sets", strength),
+                 "a divalent salt sets all of it from 8 to 50 mmol/l, and nothing below 3 or above 210", fix);
+}
+
+}  // namespace
+
 Problem explain(const Plan& p, const Setup& s) {
-  const auto problem = [](std::string_view pointer, std::string what, std::string why, std::string fix) {
-    return Problem{"out-of-reach", {"", 0, 0, std::string(pointer), "", 0}, std::move(what), std::move(why), std::move(fix)};
-  };
   switch (p.fault) {
     case Fault::none: break;
     case Fault::water_below_uptake:
@@ -246,9 +307,7 @@ Problem explain(const Plan& p, const Setup& s) {
                                                  in_watts(s.job.cook.hob), kg(p.destarched.milk.of.total_kg() / s.job.cook.pots), in_celsius(p.cooked.reaches)),
                      fmt::format("water boils at {:.1f} degC here, and the pot loses as much heat as it gets", in_celsius(s.job.cook.boil)),
                      "cook less at a time, use a stronger ring, or a lid until the foam comes");
-    case Fault::no_curd:
-      return problem("/coagulate", fmt::format("nothing sets: {:.3g} mmol of coagulant per litre of milk", in_millimolar(p.set.dose.strength)),
-                     "a divalent salt needs 8 to 50 mmol/l, an acid most of its dose", "leave the dose to the rule, or check the amount and its unit");
+    case Fault::no_curd: return no_curd(p, s);
     case Fault::moisture_too_wet:
       return problem("/press/moisture", fmt::format("a moisture of {:.1f} % is wetter than the drained curd", 100 * s.job.press.moisture.value_or(0)),
                      fmt::format("unpressed, this curd drains to {:.1f} %", 100 * s.beliefs.medians()[Param::drained_moisture]), "ask for a drier curd, or do not press");

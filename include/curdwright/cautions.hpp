@@ -35,11 +35,13 @@ struct Facts {
   Cooling cooling;
   double soak_growth = 0;      ///< tenfold increases, with lag
   double soak_growth_flat = 0; ///< without
+  double milk_growth = 0;      ///< with lag, from the soak to the boil
   double standing_h = 0;       ///< hours that raw milk stands above 5 degC
   double trypsin_left = 1;
-  double press_uncontrolled_h = 0;
+  double uncontrolled_h = 0;   ///< hours of curd neither hot nor cold, in pot and press
 };
 Facts facts_of(const Batch& batch);
+Facts facts_of(Batch&&) = delete;  // facts look at the batch, which must outlive them
 
 /// What a rule says when it fires: words, and a severity when it is not the rule's usual one. A standing
 /// rule that changes its severity answers to a choice, and so is not standing any more.

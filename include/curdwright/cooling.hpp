@@ -14,17 +14,16 @@ namespace curdwright {
 
 /// Cooling limits of a region: from `from` to `first` within `first_within`, to `second` within `second_within`,
 /// both counted from the moment the centre passes `from`.
-struct CoolingLimits {
+struct CoolingLimits : CoolingLevels {
   std::string_view rule;
-  Temperature from, first, second;
   Duration first_within, second_within;
 };
 /// The two-stage clock of the region; the EU sets none, so the tool uses the US one there.
 CoolingLimits cooling_limits(const Kitchen& kitchen);
 
-struct Cooling {
+/// The last block of a batch: curd of earlier rounds has waited less.
+struct Cooling : Chilled {
   Temperature start;                      ///< of the block when it is laid in the press
-  std::optional<Duration> under_from, under_first, under_second;  ///< since then
   bool met = false;                       ///< both limits; unknown counts as not met
   std::string mend;                       ///< smallest change that would meet them; empty when met
   Temperature medium;
@@ -32,8 +31,11 @@ struct Cooling {
 
 Cooling cool(const Batch& batch);
 
-/// How long the centre of the block, in the press at room temperature, stands above 5 degC and below 57:
-/// the time that counts as out of control.
-Duration out_of_control_in_press(const Batch& batch);
+/// The curd from the boil until it is laid in the press; the last of it waits there while earlier rounds press.
+TemperatureHistory in_pot(const Batch& batch);
+
+/// How long the curd stands below 57 degC out of the cold, in the pot and in the press: the time that counts as
+/// out of control.
+Duration out_of_control(const Batch& batch);
 
 }  // namespace curdwright

@@ -77,6 +77,9 @@ Composition seed_composition(const Theta& theta, std::size_t legume, bool oily);
 
 Plan plan(const Job& job, const Theta& theta);
 
+/// Whether all masses hold: a plan without fault, or one whose only fault is a hob that cannot boil it.
+inline bool has_masses(const Plan& p) { return p.whole() || p.fault == Fault::hob_too_weak; }
+
 /// Streams of a stage, by the names of the JSON sheet.
 struct NamedStream {
   std::string_view name;

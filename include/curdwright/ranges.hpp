@@ -45,9 +45,10 @@ struct Ranges {
   std::vector<Influence> influences;  ///< strongest first
   std::size_t indexed = 0;            ///< how many of them have Sobol indices
   int plans = 0;                      ///< evaluated for the ranges
+  int failed = 0;                     ///< of those, plans that give no curd; they are left out of by_figure
   int index_plans = 0;                ///< evaluated for the indices
   std::uint64_t seed = 0;
-  std::vector<double> curd_kg;        ///< of every sample, sorted
+  std::vector<double> curd_kg;        ///< of every sample, sorted; nothing where a plan failed
 
   [[nodiscard]] const Range& of(Figure f) const { return by_figure[static_cast<std::size_t>(f)]; }
   /// Share of the sample with at least this mass of curd: the chance of a target.

@@ -22,6 +22,8 @@ double fitted_growth_rate_log10_per_h(Temperature t);
 /// Tenfold increases along a history, with the lag of Baranyi and Roberts 1994, h0 4.1, from the closed
 /// form  ln N/N0 = ln(1 + q0 e^A) - ln(1 + q0),  A = ln10 * integral of the rate,  q0 = 1/(e^h0 - 1).
 double growth_log10(const TemperatureHistory& history);
+/// The same from the growth that there would be without a lag, which adds up over several histories.
+double growth_log10_after_lag(double without_lag);
 /// Tenfold increases had there been no lag: the integral of the rate.
 double growth_log10_without_lag(const TemperatureHistory& history);
 /// Hours at one temperature until numbers have grown tenfold, with lag; infinite where nothing grows.

@@ -29,4 +29,7 @@ std::vector<Task> day(const Batch& batch, const Cooling& cooling);
 /// it settles in the fridge. Milk that waits for its round on the hob waits in the fridge, as the sheet says.
 Duration raw_milk_standing(const Batch& batch);
 
+/// Tenfold increases of spore-formers from the first hour of the soak to the boil, with one lag for all of it.
+double growth_before_boil(const Batch& batch);
+
 }  // namespace curdwright

@@ -34,6 +34,7 @@ struct SheetStep {
   std::string verb;                    ///< "Soak"
   std::string starts;                  ///< on the batch's own clock, "0:00"
   std::string takes;                   ///< "16 h, hands on 10 min"
+  Duration start, length, hands_on;    ///< the same as numbers
   std::vector<Caution> before;         ///< read before the hands move
   std::vector<SheetAmount> amounts;    ///< large
   std::vector<std::string> actions;
@@ -47,7 +48,8 @@ struct Sheet {
   std::vector<std::string> made_in;      ///< kitchen, gear, versions
   std::vector<SheetAmount> weigh_out;
   std::vector<std::string> vessels;
-  std::string hands_on, total_time, allergens;
+  Duration hands_on, total_time;
+  std::string allergens;
   std::vector<std::string> ticks;
   std::vector<Caution> cautions;         ///< all that the rules say, in the order of the stages
   std::vector<Caution> stops;            ///< when not empty, nothing is to be cooked

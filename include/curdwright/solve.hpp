@@ -18,8 +18,9 @@ struct Batch {
   Theta theta;   ///< medians
   Plan plan;
   int press_rounds = 1;
-  Mass coagulant_exact;     ///< before rounding
-  bool dose_too_coarse = false;  ///< rounding changed the dose by more than 5 %
+  Mass dry_exact, coagulant_exact;  ///< before rounding
+  bool seed_too_coarse = false;     ///< rounding made the batch more than 5 % larger
+  bool dose_too_coarse = false;     ///< rounding changed the dose by more than 5 %
 };
 
 /// Sets the total water so that the strained milk has the protein that the legumes like.

@@ -41,10 +41,10 @@ struct HistoryPiece {
   [[nodiscard]] Duration passes(Temperature level) const;
 };
 
-/// Up to six pieces, joined. No allocation; a piece too many is merged into a hold, never lost in time.
+/// Pieces, joined: enough for a soak with its changes of water. No allocation; a piece too many is merged into a hold, never lost in time.
 class TemperatureHistory {
  public:
-  static constexpr std::size_t capacity = 6;
+  static constexpr std::size_t capacity = 16;
 
   TemperatureHistory() = default;
   explicit TemperatureHistory(Temperature start) : end_(start) {}

@@ -10,13 +10,10 @@ namespace {
 Answer cooling_too_slow(const Facts& f, std::string_view rule) {
   const CoolingLimits l = cooling_limits(kitchen(f));
   if (l.rule != rule || f.cooling.met) return silent;
-  const auto since = [&](const std::optional<Duration>& d) {
-    return d && f.cooling.under_from ? std::optional(*d - *f.cooling.under_from) : std::nullopt;
-  };
   std::string text = fmt::format("The centre must fall from {:.0f} under {:.0f} degC within {}. Planned: {}.", in_celsius(l.from), in_celsius(l.first), clock(l.first_within),
-                                 hours_of(since(f.cooling.under_first)));
+                                 hours_of(f.cooling.to_first()));
   if (l.second < l.first)
-    text += fmt::format(" It must be under {:.0f} degC within {}. Planned: {}.", in_celsius(l.second), clock(l.second_within), hours_of(since(f.cooling.under_second)));
+    text += fmt::format(" It must be under {:.0f} degC within {}. Planned: {}.", in_celsius(l.second), clock(l.second_within), hours_of(f.cooling.to_second()));
   text += fmt::format(" Mend: {}.", f.cooling.mend);
   return say(std::move(text), kitchen(f).rule_set == "selling" ? Severity::stop : Severity::warn);
 }
@@ -41,14 +38,14 @@ Answer fridge_too_warm(const Facts& f) {
 }
 
 Answer off_the_clock(const Facts& f) {
-  if (f.press_uncontrolled_h <= 4.0) return silent;
-  return say(fmt::format("The curd stands {:.1f} h warm in the press. After 4 h without heat or cold it is thrown away: press in the fridge.", f.press_uncontrolled_h));
+  if (f.uncontrolled_h <= 4.0) return silent;
+  return say(fmt::format("The curd stands {:.1f} h warm in pot and press. After 4 h without heat or cold it is thrown away: press in the fridge.", f.uncontrolled_h));
 }
 
 Answer counter_limit(const Facts& f) {
   const double limit = kitchen(f).room > celsius(32.2) ? 1.0 : 2.0;
-  if (kitchen(f).rule_set != "home" || !region(f, {"us"}) || f.press_uncontrolled_h <= limit) return silent;
-  return say(fmt::format("The curd stands {:.1f} h warm in the press; {:.0f} h on the counter is the limit. Press in the fridge.", f.press_uncontrolled_h, limit));
+  if (kitchen(f).rule_set != "home" || !region(f, {"us"}) || f.uncontrolled_h <= limit) return silent;
+  return say(fmt::format("The curd stands {:.1f} h warm in pot and press; {:.0f} h on the counter is the limit. Press in the fridge.", f.uncontrolled_h, limit));
 }
 
 Answer reheat_scotland(const Facts& f) {
@@ -101,6 +98,7 @@ Answer claimed_sour(const Facts& f) {
 
 Answer sealed_pack(const Facts& f) {
   if (store(f).pack != "sealed") return silent;
+  if (keep_c(f) <= 3) return say("Sealed without air: it must never be warmer than 3 degC, or botulism can grow.");
   return say("Sealed without air, chilled curd can grow botulism: keep it at 3 degC or below, or do not seal it for keeping.");
 }
 
@@ -131,7 +129,11 @@ Answer bad_water(const Facts& f) {
 Answer stored_wet(const Facts& f) { return store(f).pack == "water" ? say("Stored under water: fresh cold drinking water every day, clean tub.") : silent; }
 
 Answer milk_stands(const Facts& f) {
-  if (f.standing_h <= 2.0) return silent;
+  if (f.standing_h <= 2.0) {
+    if (f.milk_growth <= 1.0 || !(f.soak_growth <= 1.0)) return silent;
+    return say(fmt::format("From the soak to the boil spore-formers may grow about {:.0f}-fold; the limit is 10. Use colder water, or let the milk stand for less time.",
+                           std::min(1000.0, std::pow(10.0, f.milk_growth))));
+  }
   return say(fmt::format("Raw milk stands {:.1f} h out of the cold, from the first jarful until it is hot; 2 h is the limit. Settle it in the fridge, or make less at a time.", f.standing_h));
 }
 
@@ -139,6 +141,8 @@ Answer milk_stands(const Facts& f) {
 
 Answer kidney_hold(const Facts& f) {
   if (!any(f, Hazard::kidney_lectin)) return silent;
+  if (f.batch.plan.cooked.fault != Fault::none)
+    return say(fmt::format("These beans are poisonous until boiled hard, and this pot would stop at {:.0f} degC.", in_celsius(f.batch.plan.cooked.reaches)));
   if (!(hold_min(f) >= 30.0)) return say(fmt::format("These beans are poisonous until boiled hard for 30 min. This plan has {:.0f} min.", hold_min(f)));
   if (setup(f).job.soak.time < hours(5)) return say("Soak these beans 5 h or more and pour the water away.", Severity::warn);
   return silent;
@@ -157,8 +161,8 @@ Answer kidney_slow(const Facts& f) {
 
 Answer kidney_altitude(const Facts& f) {
   if (!any(f, Hazard::kidney_lectin) || setup(f).recipe.cook.in == "slow-cooker" || boil_c(f) >= 98.0) return silent;
-  return say(fmt::format("At {:.0f} m water boils at {:.1f} degC: too cool to make this bean safe in an open pot. Pressure-cook the strained milk by its maker's rules, or take another legume.",
-                         in_metres(kitchen(f).altitude), boil_c(f)));
+  return say(fmt::format("At {:.0f} m water boils at {:.{}f} degC: too cool to make this bean safe in an open pot. Pressure-cook the strained milk by its maker's rules, or take another legume.",
+                         in_metres(kitchen(f).altitude), boil_c(f), boil_c(f) > 97.9 ? 2 : 1));
 }
 
 Answer kidney_uk(const Facts& f) {
@@ -278,7 +282,7 @@ constexpr std::array rows = {
     Rule{"P17", Stage::cook, warn, always, "kidney beans are boiled hard", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_boil},
     Rule{"L2", Stage::cook, stop, when, "kidney beans in a slow cooker", "US FDA Bad Bug Book; Sygo 2014", kidney_slow},
     Rule{"L3", Stage::cook, stop, when, "kidney beans at altitude", "judgement over the boiling table", kidney_altitude},
-    Rule{"L4", Stage::cook, note, when, "UK advice on kidney beans", "UK Public Health Laboratory Service, second-hand", kidney_uk},
+    Rule{"L4", Stage::cook, note, always, "UK advice on kidney beans", "UK Public Health Laboratory Service, second-hand", kidney_uk},
     Rule{"L5", Stage::cook, warn, when, "trypsin inhibitor of soy", "Johnson et al. 1980, Cereal Chem. 57:376-379; Yuan et al. 2008", trypsin},
     Rule{"L10", Stage::cook, note, always, "cyanide of lima beans", "range 15-500 mg HCN/kg, second-hand", lima},
     Rule{"H1", Stage::coagulate, warn, always, "clean from here on", "Listeria after cooking: FDA, EFSA; memory, high", clean_hands},
@@ -298,7 +302,7 @@ constexpr std::array rows = {
     Rule{"T11", Stage::chill, warn, when, "Codex cooling", "Codex CXC 39-1993, memory, high", [](const Facts& f) { return cooling_too_slow(f, "T11"); }},
     Rule{"T12", Stage::chill, warn, when, "Canadian, Australian and New Zealand cooling", "CFIA and Health Canada; FSANZ Standard 3.2.2; memory, high",
          [](const Facts& f) { return cooling_too_slow(f, "T12"); }},
-    Rule{"T13", Stage::chill, note, when, "EU sets no clock", "Regulation (EC) No 852/2004, Annex II, IX(5-6), memory, high",
+    Rule{"T13", Stage::chill, note, always, "EU sets no clock", "Regulation (EC) No 852/2004, Annex II, IX(5-6), memory, high",
          [](const Facts& f) -> Answer { return region(f, {"eu"}) ? say("EU law sets no single cooling clock; the 2 h and 6 h one is used here.") : silent; }},
     Rule{"T14", Stage::chill, warn, when, "kept too long", "FDA Food Code 2022 numbering, 3-501.17", long_kept},
     Rule{"T15", Stage::chill, warn, when, "days before freezing", "Minnesota rule 4626.0400 (2014)", frozen_days},

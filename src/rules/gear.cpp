@@ -54,8 +54,15 @@ Answer unknown_pressure(const Facts& f) {
   return say(fmt::format("{:.1f} kPa lies outside the 2 to 50 kPa for which anything is known; the moisture is a guess.", in_kilopascals(setup(f).job.press.pressure)));
 }
 
+Answer acid_dose(const Facts& f) {
+  const double share = f.batch.plan.set.acid_to_rule;
+  if (share < 0.7) return say(fmt::format("Under-dosed: {:.0f} % of the acid that is usual; expect milky whey and soft curd.", 100 * share));
+  if (share > 1.5) return say(fmt::format("Over-dosed: {:.1f} times the acid that is usual; the curd tastes sour and turns crumbly.", share));
+  return silent;
+}
+
 Answer dose_window(const Facts& f) {
-  if (setup(f).job.coagulate.kind != CoagulantKind::salt) return silent;
+  if (setup(f).job.coagulate.kind != CoagulantKind::salt) return acid_dose(f);
   const double c = in_millimolar(f.batch.plan.set.dose.strength);
   if (c < 8) return say(fmt::format("Under-dosed: {:.1f} mmol per litre of milk; expect milky whey and soft curd.", c));
   if (c > 50) return say(fmt::format("Over-dosed: {:.0f} mmol per litre of milk; the curd turns grainy and begins to dissolve.", c));
@@ -64,9 +71,27 @@ Answer dose_window(const Facts& f) {
 
 Answer coarse_scale(const Facts& f) {
   if (!f.batch.dose_too_coarse) return silent;
-  const double g = in_grams(f.batch.coagulant_exact);
-  return say(fmt::format("The scale cannot show {:.2f} g closely enough. Use one that shows {:.2g} g, or dissolve {:.0f} g in {:.0f} g of water and weigh out {:.0f} g of that.", g,
-                         std::max(0.001, g * 0.02), std::ceil(g * 10), std::ceil(g * 10) * 9, std::round(g * 10)));
+  const double g = in_grams(f.batch.coagulant_exact) / setup(f).job.coagulate.pots;
+  std::string text = fmt::format("The scale cannot show {:.2g} g closely enough. Use one that shows {:.2g} g", g, std::max(0.001, g * 0.02));
+  // A stock that weighs out to fifty steps of the scale; what does not dissolve cannot be shared out so.
+  const double step = in_grams(kitchen(f).fine_scale.step);
+  const double parts = std::max({9.0, setup(f).coagulant.mix_water.value, std::ceil(50 * step / g)});
+  const double stock = std::max(1.0, std::ceil(50 * step)), most_water = 1000;
+  if (setup(f).coagulant.pour == PourWay::at_once || stock * parts > most_water) return say(text + ", or make a larger batch.");
+  return say(text + fmt::format(", or dissolve {:.0f} g in {:.0f} g of water and weigh out {:.3g} g of that{}.", stock, stock * parts, std::round(g * (1 + parts) / step) * step,
+                                setup(f).job.coagulate.pots > 1 ? " for each pot" : ""));
+}
+
+Answer coarse_for_seed(const Facts& f) {
+  if (!f.batch.seed_too_coarse) return silent;
+  return say(fmt::format("The scale shows steps of {:.3g} g, so the batch grew from {:.3g} to {:.3g} g of seed. Use a finer scale for so small a batch.", in_grams(kitchen(f).coarse_scale.step),
+                         in_grams(f.batch.dry_exact), in_grams(f.batch.plan.dry)));
+}
+
+Answer pour_above_boil(const Facts& f) {
+  const auto& asked = setup(f).recipe.coagulate.at;
+  if (!asked || *asked <= setup(f).job.coagulate.at) return silent;
+  return say(fmt::format("The pour was set at {:.1f} degC; milk is at {:.1f} degC at most here, and that is what is planned.", in_celsius(*asked), in_celsius(setup(f).job.coagulate.at)));
 }
 
 Answer hot_soak(const Facts& f) {
@@ -88,8 +113,7 @@ Answer few_moulds(const Facts& f) {
 
 Answer few_vessels(const Facts& f) {
   const StarchSettings& s = setup(f).job.starch;
-  const bool settles = s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel;
-  if (!settles || s.vessels <= kitchen(f).settling_vessels) return silent;
+  if (!s.settles() || s.vessels <= kitchen(f).settling_vessels) return silent;
   return say(fmt::format("The milk fills {} settling vessels and the kitchen has {}: find more of the same depth, settle in turns with the rest in the fridge, or make less.", s.vessels,
                          kitchen(f).settling_vessels));
 }
@@ -116,9 +140,10 @@ Answer thick_milk(const Facts& f) {
 Answer close_cooling(const Facts& f) {
   const Cooling& c = f.cooling;
   const CoolingLimits l = cooling_limits(kitchen(f));
-  if (!c.met || setup(f).chill.ice_water || !c.under_from || !c.under_first || !c.under_second) return silent;
+  const auto to_first = c.to_first(), to_second = c.to_second();
+  if (!c.met || setup(f).chill.ice_water || !to_first || !to_second) return silent;
   const double slower = 1.3;  // measured surface coefficients of foods carry about 30 %
-  const bool first = (*c.under_first - *c.under_from) * slower > l.first_within, second = (*c.under_second - *c.under_from) * slower > l.second_within;
+  const bool first = *to_first * slower > l.first_within, second = *to_second * slower > l.second_within;
   if (!first && !second) return silent;
   return say("The cooling clock is met only just, and a fridge may be slower than this: ice water first is surer.");
 }
@@ -169,6 +194,8 @@ constexpr std::array rows = {
     Rule{"K7", Stage::press, warn, always, "hot milk and curd", "Moritz and Henriques 1947, memory, high", scald},
     Rule{"K11", Stage::press, warn, always, "the press", practice, press_stack},
     Rule{"K13", Stage::press, warn, always, "cloth", practice, boil_cloth},
+    Rule{"P18", Stage::coagulate, note, when, "pour above the boil", "computed", pour_above_boil},
+    Rule{"P19", Stage::soak, warn, when, "scale too coarse for the seed", "computed", coarse_for_seed},
     Rule{"P3", Stage::press, warn, when, "pressure beyond what is known", "the table of pressure and moisture is common practice", unknown_pressure},
     Rule{"P9", Stage::press, warn, when, "too few moulds", "judgement with the USDA 2 h rule", few_moulds},
     Rule{"P8", Stage::press, warn, when, "curd heavier than curd can be", "whole slurry set by starch weighs 5.2-5.3 g per g: common practice", heavy_curd},

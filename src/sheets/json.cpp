@@ -8,6 +8,7 @@
 #include "curdwright/properties.hpp"
 #include "curdwright/sheet.hpp"
 #include "curdwright/version.hpp"
+#include "sheets/steps.hpp"
 
 namespace curdwright {
 namespace {
@@ -70,6 +71,12 @@ Json caution(const Caution& c) {
   return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", key(c.stage)}, {"standing", c.standing}, {"text", c.text}};
 }
 
+Json cautions_json(const std::vector<Caution>& list) {
+  Json all = Json::array();
+  for (const Caution& c : list) all.push_back(caution(c));
+  return all;
+}
+
 void put(Json& j, const char* key, const std::optional<Duration>& d) {
   if (d) j[key] = number(in_seconds(*d));
 }
@@ -104,7 +111,7 @@ Json settings(const Batch& b, Stage stage) {
       break;
     case Stage::coagulate:
       s = {{"with", b.setup.coagulant.id}, {"at_c", number(in_celsius(j.coagulate.at))}, {"wait_s", number(in_seconds(j.coagulate.wait))},
-           {"make_up_fraction", number(j.coagulate.make_up)}, {"mix_water_g", number(1e3 * b.plan.set.dose.used_kg * j.coagulate.make_up * j.coagulate.mix_water_kg_kg)}};
+           {"make_up_fraction", number(j.coagulate.make_up)}, {"mix_water_g", number(in_grams(sheets::mix_water(b)))}};
       break;
     case Stage::press:
       s = {{"pressure_kpa", number(in_kilopascals(j.press.pressure))}, {"time_s", number(in_seconds(j.press.time))}, {"surroundings_c", number(in_celsius(b.setup.press_surroundings))},
@@ -129,7 +136,7 @@ Json stage_figures(const Batch& b, Stage stage, const Facts& facts) {
       j["lipoxygenase_left_fraction"] = number(lipoxygenase_left(b.plan.cooked.history, b.theta));
       break;
     case Stage::coagulate:
-      j["coagulant_made_up_g"] = number(1e3 * b.plan.set.dose.used_kg * b.setup.job.coagulate.make_up);
+      j["coagulant_made_up_g"] = number(in_grams(sheets::coagulant_made_up(b)));
       j["setting_protein_fraction"] = number(b.plan.set.setting_protein);
       if (b.setup.job.coagulate.kind == CoagulantKind::lactone) j["hydrolysed_fraction"] = number(b.plan.set.hydrolysed);
       break;
@@ -195,6 +202,7 @@ Json ranges_json(const Batch& b, const Ranges& r) {
 /// How the ranges were found, and what the mass of curd depends on.
 Json sample_json(const Batch& b, const Ranges& r) {
   Json j = {{"kind", "shifted Sobol sequence"}, {"plans_count", r.plans}, {"seed_count", r.seed}, {"low_fraction", 0.1}, {"high_fraction", 0.9}};
+  if (r.failed > 0) j["failed_count"] = r.failed;
   if (r.index_plans > 0) j["index_plans_count"] = r.index_plans;
   j["curd_mass_depends_on"] = Json::array();
   for (std::size_t i = 0; i < std::max<std::size_t>(3, r.indexed); ++i) {
@@ -221,7 +229,8 @@ Json amounts(const std::vector<SheetAmount>& list) {
 Json steps(const Sheet& s) {
   Json all = Json::array();
   for (const SheetStep& st : s.steps)
-    all.push_back({{"number_count", st.number}, {"stage", key(st.stage)}, {"verb", st.verb}, {"starts", st.starts}, {"takes", st.takes}, {"amounts", amounts(st.amounts)},
+    all.push_back({{"number_count", st.number}, {"stage", key(st.stage)}, {"verb", st.verb}, {"starts", st.starts}, {"takes", st.takes}, {"start_s", number(in_seconds(st.start))},
+                   {"length_s", number(in_seconds(st.length))}, {"hands_on_s", number(in_seconds(st.hands_on))}, {"before", cautions_json(st.before)}, {"amounts", amounts(st.amounts)},
                    {"actions", st.actions}, {"ready", st.ready}, {"if_not", st.if_not}, {"weigh", amounts(st.expected)}});
   return all;
 }
@@ -242,13 +251,16 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   j["stages"] = stages(b, list, facts);
   j["expect"] = expect(b);
   if (ranges) j["ranges"] = ranges_json(b, *ranges), j["sample"] = sample_json(b, *ranges);
-  j["cautions"] = Json::array();
-  for (const Caution& c : list) j["cautions"].push_back(caution(c));
+  j["cautions"] = cautions_json(list);
+  if (!s.allergens.empty()) j["allergens"] = s.allergens;
+  j["times"] = {{"total_s", number(in_seconds(s.total_time))}, {"hands_on_s", number(in_seconds(s.hands_on))}};
   j["weigh_out"] = amounts(s.weigh_out);
   j["vessels"] = s.vessels;
   j["ticks"] = s.ticks;
   j["steps"] = steps(s);
   j["left_over"] = amounts(s.left_over);
+  j["made_in"] = s.made_in;
+  j["standing"] = s.standing;
   j["balance"] = {{"worst_component_fraction", number(balance_error(b.plan))}};
   return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
 }

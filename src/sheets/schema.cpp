@@ -53,24 +53,24 @@ Json stage_schema() {
 
 std::string sheet_schema() {
   const Json amount = closed({{"amount", text}, {"what", text}, {"note", text}}, {"amount", "what"});
-  const Json step = closed({{"number_count", {{"type", "integer"}}}, {"stage", text}, {"verb", text}, {"starts", text}, {"takes", text}, {"amounts", list_of(ref("amount"))},
+  const Json step = closed({{"number_count", {{"type", "integer"}}}, {"stage", text}, {"verb", text}, {"starts", text}, {"takes", text}, {"start_s", number}, {"length_s", number}, {"hands_on_s", number}, {"before", list_of(ref("caution"))}, {"amounts", list_of(ref("amount"))},
                             {"actions", list_of(text)}, {"ready", text}, {"if_not", text}, {"weigh", list_of(ref("amount"))}},
-                           {"number_count", "stage", "verb", "actions"});
+                           {"number_count", "stage", "verb", "before", "actions"});
   const Json caution = closed({{"rule", text}, {"severity", {{"enum", {"note", "warn", "stop"}}}}, {"stage", text}, {"standing", {{"type", "boolean"}}}, {"text", text}},
                               {"rule", "severity", "stage", "text"});
   const Json legume = closed({{"id", text}, {"dry_mass_g", number}, {"soaked_mass_g", number}}, {"id", "dry_mass_g", "soaked_mass_g"});
   const Json batch = closed({{"dry_mass_g", number}, {"soaked_mass_g", number}, {"legumes", list_of(legume)}, {"kitchen", text}}, {"dry_mass_g", "soaked_mass_g", "legumes", "kitchen"});
   const Json influence = closed({{"parameter", text}, {"plain", text}, {"variance_fraction", number}, {"legume", text}, {"first_order_fraction", number}, {"total_fraction", number}},
                                 {"parameter", "plain", "variance_fraction"});
-  const Json sample = closed({{"kind", text}, {"plans_count", number}, {"seed_count", number}, {"low_fraction", number}, {"high_fraction", number}, {"index_plans_count", number},
+  const Json sample = closed({{"kind", text}, {"plans_count", number}, {"seed_count", number}, {"low_fraction", number}, {"high_fraction", number}, {"failed_count", number}, {"index_plans_count", number},
                               {"curd_mass_depends_on", list_of(influence)}},
                              {"kind", "plans_count", "seed_count", "curd_mass_depends_on"});
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/sheet-1.json"}, {"title", "Batch sheet of curdwright"}};
   s.update(closed({{"schema", {{"const", "curdwright.sheet/1"}}}, {"title", text}, {"summary", text}, {"versions", {{"type", "object"}}}, {"stopped", {{"const", true}}}, {"batch", batch},
                    {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
-                   {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))},
+                   {"allergens", text}, {"times", closed({{"total_s", number}, {"hands_on_s", number}}, {"total_s", "hands_on_s"})}, {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))}, {"made_in", list_of(text)}, {"standing", list_of(text)},
                    {"balance", closed({{"worst_component_fraction", number}}, {"worst_component_fraction"})}},
-                  {"schema", "title", "versions", "batch", "stages", "expect", "cautions", "balance"}));
+                  {"schema", "title", "versions", "batch", "stages", "expect", "cautions", "standing", "balance"}));
   s["$defs"] = {{"stream", stream_schema()}, {"range", closed({{"low", number}, {"high", number}}, {"low", "high"})}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};
   return s.dump(2) + "\n";
 }

@@ -58,7 +58,7 @@ void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
   const Job& j = b.setup.job;
   s.vessels.push_back(fmt::format("soak vessel {}", say.volume(soak_vessel(b.plan, j.soak.changes))));
   s.vessels.push_back(fmt::format("2 buckets of {}", say.volume(volume_at_20(b.plan.ground.all().of) * 1.15)));
-  if (j.starch.remove == StarchRemoval::settle || j.starch.remove == StarchRemoval::settle_and_gel)
+  if (j.starch.settles())
     s.vessels.push_back(fmt::format("{} settling {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels"));
   s.vessels.push_back(fmt::format("{} {} of {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
   const int moulds = std::min(b.setup.kitchen.moulds, std::max(1, static_cast<int>(std::ceil(value(b.plan, Figure::blocks) - 0.15))));
@@ -95,6 +95,7 @@ void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ra
   s.expect.push_back({say.about(p.pressed.curd.mass()), "pressed curd" + likely(Figure::curd_mass, masses), fmt::format("{} % water", fixed(value(p, Figure::water), 0))});
   s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
                       end_piece_words(p, say)});
+  if (ranges && ranges->failed > 0) s.expect.push_back({fmt::format("{} of {}", ranges->failed, ranges->plans), "likely plans give no curd at all; the ranges leave them out", ""});
   const auto row = [&](Figure f, std::string_view unit, std::string_view what) {
     s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what) + (f == Figure::protein || f == Figure::starch ? likely(f, plain(1)) : ""), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
   };
@@ -165,10 +166,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   for (Caution& c : s.stops) c.text = say.in_units(c.text);
   s.summary = summary_of(b, say);
   s.ticks = ticks(b);
-  Duration total, hands;
-  for (const Task& t : tasks) total = t.start + t.length, hands += t.hands_on;
-  s.hands_on = duration(hands);
-  s.total_time = duration(total);
+  for (const Task& t : tasks) s.total_time = t.start + t.length, s.hands_on += t.hands_on;
   write_weigh_out(s, b, say);
   write_vessels(s, b, say);
   s.steps = write_steps({b, facts.cooling, say, list, tasks, options.ranges});

@@ -37,6 +37,7 @@ SheetStep begin(const Kitchenful& k, Step step, Stage stage, std::string verb, s
   s.stage = stage;
   s.verb = std::move(verb);
   if (const Task* t = task_of(k, step)) {
+    s.start = t->start, s.length = t->length, s.hands_on = t->hands_on;
     s.starts = clock(t->start);
     s.takes = duration(t->length);
     if (t->hands_on.si() > 0 && t->hands_on < t->length * 0.9) s.takes += fmt::format(", hands on {}", duration(t->hands_on));
@@ -118,7 +119,7 @@ void write_gel(const Kitchenful& k, SheetStep& step) {
 
 SheetStep starch_step(const Kitchenful& k) {
   const StarchSettings& s = k.job().starch;
-  const bool settles = s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel;
+  const bool settles = s.settles();
   SheetStep step = begin(k, Step::settle, Stage::starch, settles ? "Let the starch settle" : "Thicken and strain the starch", {Stage::starch});
   if (settles) {
     const std::string depth = k.say.length(k.plan().destarched.depth);
@@ -131,7 +132,7 @@ SheetStep starch_step(const Kitchenful& k) {
     step.if_not = "No layer, or it swirls at a touch: twenty minutes more.";
     step.expected.push_back(expected(k, Figure::sediment_mass, "starch layer"));
   }
-  if (s.remove == StarchRemoval::gel_and_strain || s.remove == StarchRemoval::settle_and_gel) {
+  if (s.strains_gel()) {
     write_gel(k, step);
     if (!settles) step.ready = "Thick threads that cling to the spoon, and thin milk through the cloth.";
     if (!settles) step.if_not = "The cloth clogs: scrape it, and pour less at a time.";
@@ -148,7 +149,9 @@ std::string pot_words(const Kitchenful& k) {
 
 SheetStep cook_step(const Kitchenful& k) {
   const CookSettings& c = k.job().cook;
-  SheetStep step = begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
+  // A caution of the starch that has no step of its own belongs to the next.
+  const bool no_starch_step = k.job().starch.remove == StarchRemoval::none;
+  SheetStep step = no_starch_step ? begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::starch, Stage::cook}) : begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
   const bool hard = std::any_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
   step.amounts.push_back({duration(c.hold), hard ? "at a full rolling boil" : "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
   if (c.pots > 1) {
@@ -304,10 +307,6 @@ std::vector<SheetStep> write_steps(const Kitchenful& k) {
   if (k.job().starch.remove != StarchRemoval::none) steps.push_back(starch_step(k));
   for (auto* write : {cook_step, set_step, press_step, chill_step}) steps.push_back(write(k));
   for (std::size_t i = 0; i < steps.size(); ++i) steps[i].number = static_cast<int>(i) + 1;
-  // A caution of a stage that has no step of its own belongs to the next.
-  if (k.job().starch.remove == StarchRemoval::none)
-    for (const Caution& c : k.cautions)
-      if (c.stage == Stage::starch && shown_in_step(c)) steps[4].before.insert(steps[4].before.begin(), c);
   return steps;
 }
 

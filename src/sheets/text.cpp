@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "curdwright/sheet.hpp"
+#include "sheets/amounts.hpp"
 #include "text/width.hpp"
 
 namespace curdwright {
@@ -72,7 +73,7 @@ void top_box(Page& page, const Sheet& s) {
   for (const std::string& v : s.vessels) vessels += (vessels.empty() ? "" : ", ") + v;
   page.line();
   page.block("  Vessels    ", vessels);
-  page.block("  Time       ", fmt::format("{} from start to cold, {} of it hands on. The clock beside each step counts hours from the start.", s.total_time, s.hands_on));
+  page.block("  Time       ", fmt::format("{} from start to cold, {} of it hands on. The clock beside each step counts hours from the start.", sheets::duration(s.total_time), sheets::duration(s.hands_on)));
   if (!s.allergens.empty()) page.block("  Allergens  ", s.allergens);
   for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
 }

@@ -44,6 +44,7 @@ BlendWater blend_water(const BlendSettings& s, double dry_kg, double uptake_kg, 
     case WaterBasis::total_to_dry: w.grinding_kg = s.water * dry_kg - uptake_kg; break;
     case WaterBasis::grinding_to_soaked: w.grinding_kg = s.water * soaked_kg; break;
     case WaterBasis::grinding_to_dry: w.grinding_kg = s.water * dry_kg; break;
+    case WaterBasis::grinding_mass: w.grinding_kg = s.water; break;
   }
   w.below_uptake = w.grinding_kg < 0;
   w.grinding_kg = std::max(0.0, w.grinding_kg);

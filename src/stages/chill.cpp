@@ -83,13 +83,11 @@ ThermalBlock thermal_block(const Composition& curd, Length length, Length width,
   return {length, width, height, k, k / (rho * heat_capacity_j_kg_k(curd, middle))};
 }
 
-std::optional<Duration> Chilled::from_57_to_21() const {
-  if (!under_21 || !under_57) return std::nullopt;
-  return *under_21 - *under_57;
+std::optional<Duration> Chilled::to_first() const {
+  return under_from && under_first ? std::optional(*under_first - *under_from) : std::nullopt;
 }
-std::optional<Duration> Chilled::from_57_to_5() const {
-  if (!under_5 || !under_57) return std::nullopt;
-  return *under_5 - *under_57;
+std::optional<Duration> Chilled::to_second() const {
+  return under_from && under_second ? std::optional(*under_second - *under_from) : std::nullopt;
 }
 
 double slab_root(double biot, int n) {
@@ -115,7 +113,7 @@ std::optional<Duration> box_passes(const ThermalBlock& block, double h, Temperat
   return passes(box, start, medium, level);
 }
 
-Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through) {
+Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through, const CoolingLevels& levels) {
   Chilled r;
   Duration elapsed;
   Temperature now = start;
@@ -128,9 +126,9 @@ Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surr
       const auto t = passes(box, now, s.at, level);
       if (t && (last || *t <= s.time)) when = elapsed + *t;
     };
-    note(r.under_57, limit_57);
-    note(r.under_21, limit_21);
-    note(r.under_5, limit_5);
+    note(r.under_from, levels.from);
+    note(r.under_first, levels.first);
+    note(r.under_second, levels.second);
     if (last) break;
     now = s.at + (now - s.at) * box.centre(in_seconds(s.time));
     elapsed += s.time;

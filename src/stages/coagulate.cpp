@@ -12,6 +12,8 @@ namespace {
 /// GDL goes into cold milk, which is then heated: trade temperatures, from memory (medium).
 constexpr Temperature gdl_mixed_at = celsius(15);
 constexpr Duration gdl_heating = minutes(30);
+/// How near to the room standing milk is let come: judgement.
+constexpr TemperatureRise nearly = kelvins(0.5);
 
 Stream mix_of(double used_kg, const CoagulateSettings& s, double active_mol) {
   Stream mix;
@@ -28,32 +30,28 @@ TemperatureHistory pot_history(const Stream& cooked, const CoagulateSettings& s,
   // Off the hob the pot stands open and is stirred, so it loses heat as it did while heating.
   const Duration tau = pot_time_constant(cooked.of * (1.0 / s.pots), s.at, theta[Param::pot_loss]);
   if (s.kind == CoagulantKind::lactone) return h.jump(gdl_mixed_at).ramp(gdl_heating, s.at).hold(s.wait);
-  if (s.at >= cooked.at || s.at <= s.room) return h.jump(s.at);
-  const double ratio = (cooked.at.si() - s.room.si()) / (s.at.si() - s.room.si());
-  return h.relax(tau * std::log(ratio), s.room, tau);
+  if (s.at >= cooked.at) return h.jump(s.at);
+  // Standing never brings it quite to the room, let alone below: so close, and the rest is done at once.
+  const Temperature by_standing = std::min(std::max(s.at, s.room + nearly), cooked.at);
+  if (by_standing < cooked.at) h.relax(tau * std::log((cooked.at.si() - s.room.si()) / (by_standing.si() - s.room.si())), s.room, tau);
+  return h.jump(s.at);
 }
 
-/// Share of the protein that an acid brings down, by how much of its rule is given. The rule is a sensory
-/// optimum, so a little less still sets; where it stops is a guess.
-double acid_sets(double given_to_rule) { return std::clamp((given_to_rule - 0.3) / 0.4, 0.0, 1.0); }
-
 double rule_mmol_g(double legume_dose, const CoagulateSettings& s, const Theta& theta) {
-  if (s.dose) return in_millimoles_per_gram(*s.dose);
   return s.kind == CoagulantKind::salt ? legume_dose : theta[Param::acid_dose];
 }
 
 }  // namespace
 
-CoagulantDose coagulant_dose(const Stream& milk, double dry_kg, double dose_mmol_g, const CoagulateSettings& s,
-                             const Theta& theta) {
+CoagulantDose coagulant_dose(const Stream& milk, double dose_mmol_g, const CoagulateSettings& s, const Theta& theta) {
   CoagulantDose d;
   const double litres_of_milk = in_litres(volume_at_20(milk.of));
   // The cook weighs by the label; what is in it may differ.
   const double true_mol_kg = s.active_mol_kg * theta[Param::coagulant_strength];
-  if (s.used_to_dry) {
-    d.used_kg = *s.used_to_dry * dry_kg;
+  if (s.used) {
+    d.used_kg = in_kilograms(*s.used);
   } else {
-    double mol = rule_mmol_g(dose_mmol_g, s, theta) * milk.of[Component::protein];
+    double mol = (s.dose ? in_millimoles_per_gram(*s.dose) : rule_mmol_g(dose_mmol_g, s, theta)) * milk.of[Component::protein];
     if (s.kind == CoagulantKind::salt && !s.dose) {
       const double low = in_millimolar(s.window_low) * litres_of_milk * 1e-3;
       const double high = in_millimolar(s.window_high) * litres_of_milk * 1e-3;
@@ -81,10 +79,11 @@ double gdl_hydrolysed(const TemperatureHistory& history, const Theta& theta) {
   return -std::expm1(-theta[Param::gdl_rate] * seconds_at_25);
 }
 
-SetMilk coagulate(const Stream& cooked, double dry_kg, double dose_mmol_g, double coagulable, const CoagulateSettings& s,
-                  const Theta& theta) {
+double acid_sets(double acid_to_rule) { return std::clamp((acid_to_rule - 0.3) / 0.4, 0.0, 1.0); }
+
+SetMilk coagulate(const Stream& cooked, double dose_mmol_g, double coagulable, const CoagulateSettings& s, const Theta& theta) {
   SetMilk r;
-  r.dose = coagulant_dose(cooked, dry_kg, dose_mmol_g, s, theta);
+  r.dose = coagulant_dose(cooked, dose_mmol_g, s, theta);
   r.history = pot_history(cooked, s, theta);
   r.mix = mix_of(r.dose.used_kg, s, r.dose.active_mol);
   Stream hot = cooked;
@@ -106,8 +105,8 @@ SetMilk coagulate(const Stream& cooked, double dry_kg, double dose_mmol_g, doubl
 
   const double protein = cooked.of[Component::protein];
   const double rule = rule_mmol_g(dose_mmol_g, s, theta) * protein;
-  const double extent = s.kind == CoagulantKind::salt ? salt_sets(r.dose.strength)
-                                                      : acid_sets(rule > 0 ? r.dose.active_mol / rule : 0.0);
+  if (s.kind != CoagulantKind::salt && rule > 0) r.acid_to_rule = r.dose.active_mol * (s.kind == CoagulantKind::lactone ? r.hydrolysed : 1.0) / rule;
+  const double extent = s.kind == CoagulantKind::salt ? salt_sets(r.dose.strength) : acid_sets(r.acid_to_rule);
   r.setting_protein = coagulable * extent;
   r.curdled_kg = protein * r.setting_protein;
   if (!(r.curdled_kg > 0)) r.fault = Fault::no_curd;

@@ -13,6 +13,8 @@ namespace {
 constexpr Temperature gentle_from = celsius(65);
 /// Nearest that a relaxation may end above the boil and still be called boiling.
 constexpr TemperatureRise margin = kelvins(0.5);
+/// Time constants after which a pot has stopped rising.
+constexpr double settled = 3.0;
 
 /// Time for a relaxation to pass a level.
 Duration time_to(Temperature from, Temperature to, Temperature end, Duration tau) {
@@ -25,13 +27,16 @@ void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& thet
   const Duration tau = pot_time_constant(pot.of, about, theta[Param::pot_loss]);
   r.reaches = s.room + kelvins(in_watts(s.hob) * theta[Param::hob_efficiency] / loss_w_k);
   r.history = TemperatureHistory(std::min(pot.at, s.boil));
+  // A told time does not make a weak ring strong: below the boil it stays below.
+  if (r.reaches < s.boil + margin) {
+    r.fault = Fault::hob_too_weak;
+    r.heat_up = s.heat_up.value_or(tau * settled);
+    r.history.relax(r.heat_up, r.reaches, tau);
+    return;
+  }
   if (s.heat_up) {
     r.history.ramp(*s.heat_up, s.boil);
     r.heat_up = *s.heat_up;
-    return;
-  }
-  if (r.reaches < s.boil + margin) {
-    r.fault = Fault::hob_too_weak;
     return;
   }
   // Milk that comes in hotter than the boil (hot water, high up) needs no heating.
@@ -51,7 +56,8 @@ Cooked cook(const Stream& in, const CookSettings& s, const Theta& theta) {
   Stream pot = in * (1.0 / s.pots);
   pot.at = in.at;
   heat(r, pot, s, theta);
-  r.history.jump(s.boil).hold(s.hold);
+  if (r.fault == Fault::none) r.history.jump(s.boil);
+  r.history.hold(s.hold);
   r.milk = in;
   r.film = in * theta[Param::film];
   r.milk -= r.film;
@@ -59,7 +65,7 @@ Cooked cook(const Stream& in, const CookSettings& s, const Theta& theta) {
       s.evaporated ? *s.evaporated : -std::expm1(std::log1p(-theta[Param::evaporated_per_10_min]) * in_minutes(s.hold) / 10.0);
   r.steam = water_stream(kilograms(std::min(share * r.milk.of.total_kg(), 0.9 * r.milk.of[Component::water])), s.boil);
   r.milk -= r.steam;
-  r.milk.at = r.film.at = s.boil;
+  r.milk.at = r.film.at = r.history.end();
   return r;
 }
 

@@ -82,8 +82,8 @@ TemperatureHistory soak_history(const Stream& seed, const SoakSettings& s, doubl
   const Duration tau = s.time_constant ? *s.time_constant : pot_time_constant(seed.of + water.of, start, vessel_coefficient);
   TemperatureHistory history(start);
   if (s.changes == 0) return history.relax(s.time, s.surroundings, tau);
-  // Each change brings the vessel back to the temperature of the water; three are drawn, more are alike.
-  const int stretches = std::min(s.changes, 3) + 1;
+  // Each change brings the vessel back to the temperature of the water.
+  const int stretches = s.changes + 1;
   for (int i = 0; i < stretches; ++i) {
     if (i > 0) history.jump(mixed_temperature(Stream{seed.of, {}, {}, history.end()}, water));
     history.relax(s.time / stretches, s.surroundings, tau);

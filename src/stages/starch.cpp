@@ -37,27 +37,32 @@ Stream bed_of(Stream& milk, const Granules& settled, const Theta& theta) {
   return bed;
 }
 
+/// Granules that are below the clear depth once they have fallen.
+Granules settled_of(const Granules& granules, double fall_per_square, double clear_depth_m) {
+  Granules settled;
+  for (std::size_t i = 0; i < Granules::bins; ++i) {
+    const double d = Granules::diameter_m(i);
+    settled.kg[i] = granules.kg[i] * std::min(1.0, fall_per_square * d * d / clear_depth_m);
+  }
+  return settled;
+}
+
 /// One standing and ladling.
 void settle_once(Stream& milk, const StarchSettings& s, Length depth, Destarched& r, const Theta& theta) {
-  TemperatureHistory standing(milk.at);
   const Duration tau = pot_time_constant(milk.of * (1.0 / s.vessels), milk.at, theta[Param::vessel_coefficient]);
-  standing.relax(s.time, s.surroundings, tau);
+  const TemperatureHistory standing = TemperatureHistory(milk.at).relax(s.time, s.surroundings, tau);
+  r.history.relax(s.time, s.surroundings, tau);
   const double volume = volume_at_20(milk.of).si();
   const double bed_share = std::min(0.5, milk.granules.settleable_kg() / bed_starch_kg_m3(theta) / volume);
   // Milk below the ladle's reach does not count: the last cloudy milk, and the layer itself.
   const double clear_m = in_metres(depth) * (1.0 - theta[Param::heel] - bed_share);
   const double fall = fall_per_square_m(milk.of, milk.granules, standing, theta);
-  Granules settled;
-  for (std::size_t i = 0; i < Granules::bins; ++i) {
-    const double d = Granules::diameter_m(i);
-    settled.kg[i] = milk.granules.kg[i] * std::min(1.0, fall * d * d / clear_m);
-  }
+  const Granules settled = settled_of(milk.granules, fall, clear_m);
   milk.at = standing.end();
   r.sediment += bed_of(milk, settled, theta);
   const Stream heel = milk * theta[Param::heel];
   milk -= heel;
   r.heel += heel;
-  r.history = standing;
   r.sediment.at = r.heel.at = milk.at;
 }
 
@@ -101,13 +106,8 @@ double fall_per_square_m(const Composition& milk, const Granules& granules, cons
 }
 
 double share_settled(const Granules& granules, double fall_per_square, double clear_depth_m) {
-  double settled = 0;
-  for (std::size_t i = 0; i < Granules::bins; ++i) {
-    const double d = Granules::diameter_m(i);
-    settled += granules.kg[i] * std::min(1.0, fall_per_square * d * d / clear_depth_m);
-  }
   const double all = granules.settleable_kg();
-  return all > 0 ? settled / all : 0.0;
+  return all > 0 ? settled_of(granules, fall_per_square, clear_depth_m).settleable_kg() / all : 0.0;
 }
 
 Length standing_depth(const Stream& milk, const StarchSettings& s) {
@@ -119,12 +119,12 @@ Destarched remove_starch(const Stream& in, const StarchSettings& s, const Theta&
   r.milk = in;
   const double before = in.granules.total_kg();
   r.history = TemperatureHistory(in.at);
-  if (s.remove == StarchRemoval::settle || s.remove == StarchRemoval::settle_and_gel) {
+  if (s.settles()) {
     r.depth = standing_depth(in, s);
     for (int i = 0; i < s.times; ++i) settle_once(r.milk, s, standing_depth(r.milk, s), r, theta);
   }
   r.share_settled = before > 0 ? r.sediment.granules.settleable_kg() / before : 0.0;
-  if (s.remove == StarchRemoval::gel_and_strain || s.remove == StarchRemoval::settle_and_gel) gel_once(r.milk, r, theta);
+  if (s.strains_gel()) gel_once(r.milk, r, theta);
   return r;
 }
 

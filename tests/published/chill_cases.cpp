@@ -52,11 +52,11 @@ Json slab_chilled(const Json& c) {
   const Surroundings medium{given(c, "h"), celsius(given(c, "T_medium")), {}};
   const ThermalBlock slab = block_of(c, metres(1.5), metres(1.5), centimetres(given(c, "thickness")));
   const Chilled r = chill(slab, celsius(given(c, "Ti")), std::span(&medium, 1));
-  return {{"t_centre_57.2C", in_minutes(r.under_57.value())},
-          {"t_centre_21.1C", in_minutes(r.under_21.value())},
-          {"t_centre_5C", in_minutes(r.under_5.value())},
-          {"passes_2h_57_to_21", r.from_57_to_21().value() <= hours(2)},
-          {"passes_6h_57_to_5", r.from_57_to_5().value() <= hours(6)}};
+  return {{"t_centre_57.2C", in_minutes(r.under_from.value())},
+          {"t_centre_21.1C", in_minutes(r.under_first.value())},
+          {"t_centre_5C", in_minutes(r.under_second.value())},
+          {"passes_2h_57_to_21", r.to_first().value() <= hours(2)},
+          {"passes_6h_57_to_5", r.to_second().value() <= hours(6)}};
 }
 
 Json box_chilled(const Json& c) {

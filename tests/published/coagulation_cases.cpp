@@ -62,7 +62,7 @@ Json grams_per_litre(const Json& c) {
   for (const auto& [formula, record] : formulas()) {
     CoagulateSettings s = pure(record);
     s.dose = millimoles_per_gram(given(c, "dose") / in_grams(kilograms(milk.of[Component::protein])));
-    r[formula] = in_grams(kilograms(coagulant_dose(milk, 1.0, 0.0, s, model_medians()).used_kg));
+    r[formula] = in_grams(kilograms(coagulant_dose(milk, 0.0, s, model_medians()).used_kg));
   }
   return r;
 }
@@ -72,16 +72,16 @@ Json strength_in_milk(const Json& c) {
   std::vector<double> strengths;
   for (const std::string& record : records(c)) {
     CoagulateSettings s = pure(record);
-    s.used_to_dry = grams(10.0 * given(c, "dose")).si();
-    strengths.push_back(in_millimolar(coagulant_dose(litre_of_milk(), 1.0, 0.0, s, model_medians()).strength));
+    s.used = grams(10.0 * given(c, "dose"));
+    strengths.push_back(in_millimolar(coagulant_dose(litre_of_milk(), 0.0, s, model_medians()).strength));
   }
   return {{"concentration", one_or_all(strengths)}};
 }
 
 Json calcium_brought(const Json& c) {
   CoagulateSettings s = pure("calcium-sulfate-dihydrate");
-  s.used_to_dry = grams(given(c, "gypsum")).si();
-  const SetMilk set = coagulate(litre_of_milk(), 1.0, 0.0, 0.9, s, model_medians());
+  s.used = grams(given(c, "gypsum"));
+  const SetMilk set = coagulate(litre_of_milk(), 0.0, 0.9, s, model_medians());
   return {{"calcium", 1e6 * set.mix.minerals.calcium_kg}};
 }
 

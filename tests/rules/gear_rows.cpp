@@ -13,6 +13,8 @@ Try heavy(const std::string& moisture) {
           {"/press/moisture=" + moisture}};
 }
 
+Try little(const std::string& step) { return {R"({"legume":"pea-split-yellow","want":{"dry":"100 g"}})", {step}}; }
+
 }  // namespace
 
 std::vector<Row> gear_rows() {
@@ -45,7 +47,7 @@ std::vector<Row> plan_rows() {
       {"P3", warn, "60.0 kPa lies outside", pea({"/press/pressure=60 kPa"}), silent(pea({"/press/pressure=45 kPa"})), nothing_missing("left out, the pressure is that of the press's record")},
       {"P4", warn, "Under-dosed: 6", pea({"/coagulate/dose=0.2 mmol/g"}), silent(pea({"/coagulate/dose=0.3 mmol/g"})),
        unknown_in_batch([](Batch& b) { b.plan.set.dose.strength = millimolar(0); })},  // what the planner gives when there is no milk
-      {"P5", warn, "closely enough. Use one that shows 0.4", pea({"/kitchen/fine_scale/step=10 g"}), silent(pea({"/kitchen/fine_scale/step=1 g"})), nothing_missing(always_reckoned)},
+      {"P5", warn, "closely enough. Use one that shows 0.2", pea({"/kitchen/fine_scale/step=10 g"}), silent(pea({"/kitchen/fine_scale/step=1 g"})), nothing_missing(always_reckoned)},
       {"P6", warn, "finish cold", pea({"/soak/water_temperature=90 degC", "/soak/time=1 h"}), silent(pea({"/soak/water_temperature=50 degC", "/soak/time=1 h"})),
        unknown_in_batch([](Batch& b) { b.plan.soaking = TemperatureHistory(celsius(unknown)); })},
       {"P7", warn, "Use cooler water", pea({"/blend/water_temperature=70 degC"}), silent(pea({"/blend/water_temperature=45 degC"})),
@@ -64,6 +66,9 @@ std::vector<Row> plan_rows() {
        unknown_in_batch([](Batch& b) { b.plan.water.total_to_dry = unknown; })},
       {"P16", warn, "met only just", pea({"/chill/in=still-fridge"}), silent(pea({"/chill/in=still-fridge", "/block/mass=200 g"})),
        nothing_missing("a time that does not exist is not met, and then T2, T9, T11 or T12 fires")},
+      {"P18", note, "what is planned", pea({"/kitchen/altitude=3000 m", "/coagulate/at=95 degC"}), silent(pea({"/coagulate/at=95 degC"})), nothing_missing(asked)},
+      {"P19", warn, "the batch grew from 100", little("/kitchen/coarse_scale/step=200 g"),
+       silent(little("/kitchen/coarse_scale/step=5 g")), nothing_missing(always_reckoned)},
       {"P17", warn, "98 degC or more in the middle, for 35 min", kidney(), silent(pea()), nothing_missing(from_record)},
   };
 }

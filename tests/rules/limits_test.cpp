@@ -188,7 +188,7 @@ TEST_CASE("a limit that is just met is met, and the least bit more is not") {
     std::string_view rule;
   };
   for (const Limit& l : {Limit{&Facts::soak_growth, 1.0, "S1"}, {&Facts::soak_growth, 1.0, "S4"}, {&Facts::standing_h, 2.0, "H2"}, {&Facts::trypsin_left, 0.20, "L5"},
-                         {&Facts::press_uncontrolled_h, 4.0, "T7"}, {&Facts::press_uncontrolled_h, 2.0, "T8"}}) {
+                         {&Facts::uncontrolled_h, 4.0, "T7"}, {&Facts::uncontrolled_h, 2.0, "T8"}}) {
     INFO(l.rule);
     CHECK_FALSE(fires(l.fact, l.limit, l.rule));
     CHECK(fires(l.fact, l.limit * 1.001, l.rule));

@@ -21,6 +21,11 @@ bool has(const std::vector<std::string>& list, const std::string& part) {
   return std::any_of(list.begin(), list.end(), [&part](const std::string& line) { return line.find(part) != std::string::npos; });
 }
 
+double soak_growth(std::vector<std::string> set) {
+  const Batch b = batch_of(pea(std::move(set)));
+  return facts_of(b).soak_growth;
+}
+
 constexpr std::string_view kidney_beans[] = {"kidney-red", "kidney-white", "black-bean", "navy-bean", "pinto-bean"};
 
 }  // namespace
@@ -219,12 +224,43 @@ TEST_CASE("a salt is over-dosed above 50 mmol per litre and an acid is not judge
   CHECK(answer(soy({"/coagulate/with=gdl"}), "P4") == "silent");
 }
 
+TEST_CASE("an acid is judged by its own rule, and GDL by the acid it has turned into") {
+  const auto text = [](const Try& t) { return caution(t, "P4").value_or(Caution{}).text; };
+  CHECK_THAT(text(soy({"/coagulate/with=citric-acid", "/coagulate/dose=0.1 mmol/g"})), Catch::Contains("Under-dosed: ") && Catch::Contains("of the acid"));
+  CHECK_THAT(text(soy({"/coagulate/with=citric-acid", "/coagulate/dose=2 mmol/g"})), Catch::Contains("times the acid that is usual"));
+  CHECK(answer(soy({"/coagulate/with=citric-acid"}), "P4") == "silent");
+  CHECK_THAT(text(soy({"/coagulate/with=gdl", "/coagulate/at=25 degC", "/coagulate/wait=50 min"})), Catch::Contains("of the acid that is usual"));
+}
+
+TEST_CASE("curd that waits for its round in the press is on the clock, once it has cooled in the pot") {
+  const Try few = pea({"/want/blocks=8", "/kitchen/mould/count=1", "/kitchen/rule_set=selling"});
+  CHECK(answer(few, "T2") == "stop");
+  CHECK_THAT(caution(few, "T2").value_or(Caution{}).text, Catch::Contains("press all blocks at once"));
+  CHECK(answer(with(few, "/kitchen/mould/count=8"), "T2") == "silent");
+}
+
+TEST_CASE("growth goes on through every change of the soak water") {
+  // Warm water, changed again and again, never lets the vessel cool.
+  const auto grown = [](const char* changes) { return soak_growth({"/soak/water_temperature=30 degC", "/soak/time=10 h", std::string("/soak/changes=") + changes}); };
+  CHECK(grown("8") > grown("3"));
+}
+
+TEST_CASE("a pour above the boil is planned at the boil, and said") {
+  CHECK_THAT(caution(pea({"/kitchen/altitude=3000 m", "/coagulate/at=95 degC"}), "P18").value_or(Caution{}).text, Catch::Contains("set at 95.0 degC"));
+}
+
+TEST_CASE("a stock solution is advised only for what dissolves, and can be weighed out") {
+  const auto text = [](const Try& t) { return caution(t, "P5").value_or(Caution{}).text; };
+  CHECK_THAT(text(pea({"/block/mass=20 g", "/want/blocks=1", "/kitchen/fine_scale/step=0.5 g"})), Catch::Contains("larger batch") && !Catch::Contains("dissolve"));
+  CHECK_THAT(text(pea({"/block/mass=20 g", "/want/blocks=1", "/coagulate/with=calcium-chloride-dihydrate", "/kitchen/fine_scale/step=0.15 g"})), Catch::Contains("dissolve 8 g in 160 g"));
+}
+
 TEST_CASE("curd in surroundings that never cool it below 57 degC is out of control as long as it lies there") {
   Batch b = batch_of(pea());
   b.setup.press_surroundings = celsius(60);
-  CHECK(in_minutes(out_of_control_in_press(b)) == Approx(in_minutes(b.setup.job.press.time)));
+  CHECK(in_minutes(out_of_control(b)) == Approx(in_minutes(b.setup.job.press.time)));
   b.setup.press_surroundings = celsius(5);
-  CHECK(in_minutes(out_of_control_in_press(b)) == 0);
+  CHECK(in_minutes(out_of_control(b)) == 0);
 }
 
 TEST_CASE("acids and chlorides do not go with aluminium or iron, gypsum goes with any pot") {

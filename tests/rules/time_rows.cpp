@@ -6,7 +6,7 @@ namespace curdwright::test {
 namespace {
 
 void unknown_fridge(Batch& b) { b.setup.kitchen.fridge = celsius(unknown); }
-void unknown_press(Facts& f) { f.press_uncontrolled_h = unknown; }
+void unknown_press(Facts& f) { f.uncontrolled_h = unknown; }
 
 }  // namespace
 

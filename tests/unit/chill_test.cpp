@@ -81,10 +81,10 @@ TEST_CASE("slabs pass the limits when the printed table says") {
     INFO(r.cm << " " << r.h);
     const std::array through = {Surroundings{r.h, celsius(4), {}}};
     const Chilled c = chill(slab(centimetres(r.cm)), celsius(70), through);
-    REQUIRE((c.under_57 && c.under_21 && c.under_5));
-    CHECK(in_minutes(*c.under_57) == Approx(r.to57).margin(0.06).epsilon(0));
-    CHECK(in_minutes(*c.from_57_to_21()) == Approx(r.to21).margin(0.6).epsilon(0));
-    CHECK(in_minutes(*c.from_57_to_5()) == Approx(r.to5).margin(0.6).epsilon(0));
+    REQUIRE((c.under_from && c.under_first && c.under_second));
+    CHECK(in_minutes(*c.under_from) == Approx(r.to57).margin(0.06).epsilon(0));
+    CHECK(in_minutes(*c.to_first()) == Approx(r.to21).margin(0.6).epsilon(0));
+    CHECK(in_minutes(*c.to_second()) == Approx(r.to5).margin(0.6).epsilon(0));
   }
 }
 
@@ -95,9 +95,9 @@ TEST_CASE("a medium that is not colder than the limit never brings the centre th
   CHECK(in_seconds(*box_passes(b, 20, celsius(4), celsius(1), celsius(5))) == 0.0);
   const std::array warm = {Surroundings{20, celsius(6), {}}};
   const Chilled c = chill(b, celsius(70), warm);
-  CHECK(c.under_21.has_value());
-  CHECK_FALSE(c.under_5.has_value());
-  CHECK_FALSE(c.from_57_to_5().has_value());
+  CHECK(c.under_first.has_value());
+  CHECK_FALSE(c.under_second.has_value());
+  CHECK_FALSE(c.to_second().has_value());
 }
 
 TEST_CASE("the time that is found brings the centre to the level") {
@@ -114,14 +114,14 @@ TEST_CASE("stations follow one another, and the clock runs on from the first") {
   const std::array both = {Surroundings{8, celsius(20), minutes(30)}, Surroundings{350, celsius(1), {}}};
   const Chilled c = chill(b, celsius(75), both);
   const Temperature then = box_centre(b, 8, celsius(75), celsius(20), minutes(30));
-  REQUIRE((c.under_57 && c.under_21));
-  CHECK(then > limit_57);
-  CHECK(in_minutes(*c.under_57) == Approx(30 + in_minutes(*box_passes(b, 350, then, celsius(1), limit_57))));
-  CHECK(in_minutes(*c.under_21) == Approx(30 + in_minutes(*box_passes(b, 350, then, celsius(1), limit_21))));
+  REQUIRE((c.under_from && c.under_first));
+  CHECK(then > CoolingLevels{}.from);
+  CHECK(in_minutes(*c.under_from) == Approx(30 + in_minutes(*box_passes(b, 350, then, celsius(1), CoolingLevels{}.from))));
+  CHECK(in_minutes(*c.under_first) == Approx(30 + in_minutes(*box_passes(b, 350, then, celsius(1), CoolingLevels{}.first))));
   // A limit that is passed in the first station is not counted again.
   const std::array slow = {Surroundings{8, celsius(20), hours(4)}, Surroundings{350, celsius(1), {}}};
-  CHECK(in_minutes(*chill(b, celsius(75), slow).under_57) == Approx(in_minutes(*box_passes(b, 8, celsius(75), celsius(20), limit_57))));
-  CHECK_FALSE(chill(b, celsius(75), {}).under_57.has_value());
+  CHECK(in_minutes(*chill(b, celsius(75), slow).under_from) == Approx(in_minutes(*box_passes(b, 8, celsius(75), celsius(20), CoolingLevels{}.from))));
+  CHECK_FALSE(chill(b, celsius(75), {}).under_from.has_value());
 }
 
 TEST_CASE("a block of curd has the heat properties of its composition at 40 degC") {

@@ -45,7 +45,7 @@ double litres_of(const Stream& s) { return in_litres(volume_at_20(s.of)); }
 }  // namespace
 
 TEST_CASE("the dose of a salt is reckoned on the protein of the milk") {
-  const CoagulantDose d = coagulant_dose(milk(), 1, 0.73, gypsum(), figures());
+  const CoagulantDose d = coagulant_dose(milk(), 0.73, gypsum(), figures());
   CHECK(d.active_mol == Approx(0.73 * 0.275));
   CHECK(d.used_kg == Approx(0.73 * 0.275 * 0.172164));
   CHECK(in_millimolar(d.strength) == Approx(1e3 * 0.73 * 0.275 / litres_of(milk())));
@@ -57,10 +57,10 @@ TEST_CASE("the dose of a salt is reckoned on the protein of the milk") {
 }
 
 TEST_CASE("the dose of a salt is held inside the window of the legume, and says so") {
-  const CoagulantDose thin = coagulant_dose(milk(0.1), 1, 0.73, gypsum(), figures());
+  const CoagulantDose thin = coagulant_dose(milk(0.1), 0.73, gypsum(), figures());
   CHECK(thin.held_low);
   CHECK(in_millimolar(thin.strength) == Approx(15));
-  const CoagulantDose thick = coagulant_dose(milk(0.9), 1, 0.73, gypsum(), figures());
+  const CoagulantDose thick = coagulant_dose(milk(0.9), 0.73, gypsum(), figures());
   CHECK(thick.held_high);
   CHECK(in_millimolar(thick.strength) == Approx(40));
 }
@@ -68,16 +68,16 @@ TEST_CASE("the dose of a salt is held inside the window of the legume, and says 
 TEST_CASE("a dose or an amount that is told is not held") {
   CoagulateSettings s = gypsum();
   s.dose = millimoles_per_gram(0.1);
-  CHECK(coagulant_dose(milk(), 1, 0.73, s, figures()).active_mol == Approx(0.0275));
-  s.used_to_dry = 0.03;
-  CHECK(coagulant_dose(milk(), 2, 0.73, s, figures()).used_kg == Approx(0.06));
-  CHECK_FALSE(coagulant_dose(milk(), 2, 0.73, s, figures()).held_low);
+  CHECK(coagulant_dose(milk(), 0.73, s, figures()).active_mol == Approx(0.0275));
+  s.used = grams(60);
+  CHECK(coagulant_dose(milk(), 0.73, s, figures()).used_kg == Approx(0.06));
+  CHECK_FALSE(coagulant_dose(milk(), 0.73, s, figures()).held_low);
 }
 
 TEST_CASE("a stronger salt than its label brings more ions for the same weight") {
   Theta t = figures();
   t.set(Param::coagulant_strength, 0, 1.2);
-  const CoagulantDose strong = coagulant_dose(milk(), 1, 0.73, gypsum(), t), plain = coagulant_dose(milk(), 1, 0.73, gypsum(), figures());
+  const CoagulantDose strong = coagulant_dose(milk(), 0.73, gypsum(), t), plain = coagulant_dose(milk(), 0.73, gypsum(), figures());
   CHECK(strong.used_kg == Approx(plain.used_kg));
   CHECK(strong.active_mol == Approx(1.2 * plain.active_mol));
   CHECK(strong.strength.si() == Approx(1.2 * plain.strength.si()));
@@ -85,7 +85,7 @@ TEST_CASE("a stronger salt than its label brings more ions for the same weight")
 
 TEST_CASE("acids bring their own rule and know no window") {
   CoagulateSettings s = gdl();
-  const CoagulantDose d = coagulant_dose(milk(0.05), 1, 0.73, s, figures());
+  const CoagulantDose d = coagulant_dose(milk(0.05), 0.73, s, figures());
   CHECK(d.active_mol == Approx(0.45 * 0.05));
   CHECK_FALSE(d.held_low);
 }
@@ -113,7 +113,7 @@ TEST_CASE("GDL turns sour with the printed half-lives") {
 }
 
 TEST_CASE("the mix holds the salt without its crystal water, the water it is stirred into, and the ion") {
-  const SetMilk r = coagulate(milk(), 1, 0.73, 0.75, gypsum(), figures());
+  const SetMilk r = coagulate(milk(), 0.73, 0.75, gypsum(), figures());
   const double used = r.dose.used_kg;
   CHECK(r.mix.of[Component::salts] == Approx(used * (1 - 0.20928)));
   CHECK(r.mix.of[Component::water] == Approx(used * (15 + 0.20928)));
@@ -123,25 +123,25 @@ TEST_CASE("the mix holds the salt without its crystal water, the water it is sti
   CHECK(r.milk.of.total_kg() == Approx(10 + 16 * used));
   CoagulateSettings nigari = gypsum();
   nigari.ion = Ion::magnesium, nigari.active_mol_kg = 1 / 0.203295;
-  const SetMilk m = coagulate(milk(), 1, 0.73, 0.75, nigari, figures());
+  const SetMilk m = coagulate(milk(), 0.73, 0.75, nigari, figures());
   CHECK(m.mix.minerals.magnesium_kg == Approx(0.1196 * m.dose.used_kg).epsilon(1e-3));  // science.md 11: 119.6 mg/g
 }
 
 TEST_CASE("the share that curdles is the legume's, by how fully the dose sets") {
-  const SetMilk r = coagulate(milk(), 1, 0.73, 0.75, gypsum(), figures());
+  const SetMilk r = coagulate(milk(), 0.73, 0.75, gypsum(), figures());
   CHECK(r.setting_protein == Approx(0.75));
   CHECK(r.curdled_kg == Approx(0.75 * 0.275));
   CHECK(r.fault == Fault::none);
   CoagulateSettings weak = gypsum();
   weak.dose = millimoles_per_gram(0.2);
-  const SetMilk half = coagulate(milk(), 1, 0.73, 0.75, weak, figures());
+  const SetMilk half = coagulate(milk(), 0.73, 0.75, weak, figures());
   CHECK(half.setting_protein == Approx(0.75 * salt_sets(half.dose.strength)));
   weak.dose = millimoles_per_gram(0.05);
-  CHECK(coagulate(milk(), 1, 0.73, 0.75, weak, figures()).fault == Fault::no_curd);
+  CHECK(coagulate(milk(), 0.73, 0.75, weak, figures()).fault == Fault::no_curd);
 }
 
 TEST_CASE("a pour of a cold mix cools the milk by a degree or three") {
-  const SetMilk r = coagulate(milk(), 1, 0.73, 0.75, gypsum(), figures());
+  const SetMilk r = coagulate(milk(), 0.73, 0.75, gypsum(), figures());
   const double fall = in_celsius(celsius(80)) - in_celsius(r.after_pouring);
   CHECK((fall > 1 && fall < 4));  // science.md 7.5: 1-3 K
   Stream hot = milk();
@@ -150,7 +150,7 @@ TEST_CASE("a pour of a cold mix cools the milk by a degree or three") {
 }
 
 TEST_CASE("the open pot cools from the boil to the pour, and on through the wait under its lid") {
-  const SetMilk r = coagulate(milk(), 1, 0.73, 0.75, gypsum(), figures());
+  const SetMilk r = coagulate(milk(), 0.73, 0.75, gypsum(), figures());
   const double tau = in_seconds(pot_time_constant(milk().of, celsius(80), 20));
   const double cooling = tau * std::log((100.0 - 20) / (80.0 - 20));
   CHECK(in_seconds(r.history.length()) == Approx(cooling + 900));
@@ -163,11 +163,40 @@ TEST_CASE("the open pot cools from the boil to the pour, and on through the wait
 TEST_CASE("milk that is to be poured at the boil or above does not cool first") {
   CoagulateSettings s = gypsum();
   s.at = celsius(100);
-  CHECK(in_minutes(coagulate(milk(), 1, 0.73, 0.75, s, figures()).history.length()) == Approx(15));
+  CHECK(in_minutes(coagulate(milk(), 0.73, 0.75, s, figures()).history.length()) == Approx(15));
+}
+
+TEST_CASE("an acid that is told sets by what the rule asks, not by itself") {
+  CoagulateSettings s = gdl();
+  s.kind = CoagulantKind::acid;
+  s.dose = millimoles_per_gram(0.45 * 0.2);  // a fifth of the rule
+  CHECK(coagulate(milk(), 0.73, 0.75, s, figures()).fault == Fault::no_curd);
+  s.dose = millimoles_per_gram(0.45 * 0.5);
+  const SetMilk half = coagulate(milk(), 0.73, 0.75, s, figures());
+  CHECK(half.acid_to_rule == Approx(0.5));
+  CHECK(half.setting_protein == Approx(0.75 * 0.5));  // acid_sets(0.5)
+  s.dose.reset();
+  CHECK(coagulate(milk(), 0.73, 0.75, s, figures()).acid_to_rule == Approx(1));
+}
+
+TEST_CASE("GDL that has had no time or warmth to turn sour does not set") {
+  CoagulateSettings s = gdl();
+  s.at = celsius(20), s.wait = minutes(5);
+  const SetMilk cold = coagulate(milk(), 0.73, 0.75, s, figures());
+  CHECK(cold.hydrolysed < 0.3);
+  CHECK(cold.fault == Fault::no_curd);
+}
+
+TEST_CASE("milk that is to be poured colder than the room stands until it is as cold as the room, and then is chilled") {
+  CoagulateSettings s = gypsum();
+  s.at = celsius(15);
+  const SetMilk r = coagulate(milk(), 0.73, 0.75, s, figures());
+  CHECK(in_hours(r.history.length()) > 5);
+  CHECK(in_celsius(r.after_pouring) < 20.5);
 }
 
 TEST_CASE("GDL takes up water as it sours, and the balance knows") {
-  const SetMilk r = coagulate(milk(), 1, 0.73, 0.75, gdl(), figures());
+  const SetMilk r = coagulate(milk(), 0.73, 0.75, gdl(), figures());
   CHECK(r.hydrolysed > 0.99);
   CHECK(r.made[Component::salts] == Approx(r.hydrolysed * r.dose.used_kg * 18.015 / 178.140));
   CHECK(r.made.total_kg() == Approx(0).margin(1e-18));
@@ -175,5 +204,5 @@ TEST_CASE("GDL takes up water as it sours, and the balance knows") {
   CHECK(r.setting_protein == Approx(0.75));
   CHECK(in_celsius(r.after_pouring) == Approx(85));
   CoagulateSettings s = gypsum();
-  CHECK(coagulate(milk(), 1, 0.73, 0.75, s, figures()).made.total_kg() == 0.0);
+  CHECK(coagulate(milk(), 0.73, 0.75, s, figures()).made.total_kg() == 0.0);
 }

@@ -104,6 +104,17 @@ TEST_CASE("a ring too weak to boil the pot is a fault, and the masses hold all t
   CHECK(cook(milk(), s, figures()).fault == Fault::none);  // a fifth of it boils
 }
 
+TEST_CASE("a told time to the boil does not make a weak hob strong, and what never boils keeps its inhibitor") {
+  CookSettings s = open_pot();
+  s.hob = watts(60);
+  s.heat_up = minutes(20);
+  const Cooked c = cook(milk(), s, figures());
+  CHECK(c.fault == Fault::hob_too_weak);
+  CHECK(c.history.hottest() < c.reaches + kelvins(0.01));
+  CHECK(c.history.hottest() < celsius(70));
+  CHECK(trypsin_inhibitor_left(c.history, figures()) > 0.9);
+}
+
 TEST_CASE("film and steam leave, and only water is steam") {
   const Cooked c = cook(milk(), open_pot(), figures());
   CHECK(c.film.of.total_kg() == Approx(0.05));

@@ -135,6 +135,19 @@ TEST_CASE("full indices of a batch are shares that add up to what one belief at 
   CHECK(r.influences[0].share >= r.influences[1].share);
 }
 
+TEST_CASE("plans that come to nothing are counted, and are not zeros in the ranges") {
+  // Close to the edge where the dose no longer sets, some of the sample falls over it.
+  const Batch b = batch_of(R"({"legume": "pea-split-yellow", "want": {"dry": "1 kg"}, "coagulate": {"dose": "0.1 mmol/g"}})");
+  REQUIRE(has_masses(b.plan));
+  const Ranges r = ranges(b.setup.job, b.setup.beliefs, {});
+  REQUIRE(r.failed > 0);
+  CHECK(r.failed < r.plans / 2);
+  CHECK(r.of(Figure::milk_mass).low > 0);
+  CHECK(r.of(Figure::curd_mass).low > 0);
+  CHECK(r.curd_kg.size() == 128);
+  CHECK(r.chance_of_curd(grams(0.001)) == Approx(1 - r.failed / 128.0));
+}
+
 TEST_CASE("the chance of a mass of curd falls as more is asked") {
   const Batch b = batch_of(pea);
   const Ranges r = ranges(b.setup.job, b.setup.beliefs, {});

@@ -123,6 +123,16 @@ TEST_CASE("the loss of solids is that of twelve hours at 20 degC, grows with tim
   CHECK(s.soak_water.of[Component::sugars] / s.soak_water.of.solids_kg() == Approx(0.62));
 }
 
+TEST_CASE("every change of water is a stretch of the history") {
+  Setup setup = setup_of(R"({"legume": "chickpea-kabuli", "soak": {"time": "12 h", "changes": 11}})");
+  Stream seed;
+  seed.of = seed_composition(setup.beliefs.medians(), 0, false);
+  const TemperatureHistory h = soak_history(seed, setup.job.soak, 10);
+  CHECK(h.pieces().size() == 12);
+  CHECK(in_hours(h.length()) == Approx(12));
+  for (const HistoryPiece& p : h.pieces()) CHECK(p.shape == HistoryPiece::Shape::relax);
+}
+
 TEST_CASE("rubbed skins take their fibre and water along") {
   const Plan with = plan_of(R"({"legume": "soybean", "soak": {"skins_off": true}, "blend": {"total_water_to_dry": 8}})");
   const Plan without = plan_of(R"({"legume": "soybean", "blend": {"total_water_to_dry": 8}})");

@@ -49,6 +49,30 @@ TEST_CASE("a recipe that gives no curd is out of reach") {
   CHECK(r.error()[0].code == "out-of-reach");
 }
 
+TEST_CASE("so much water or coagulant as is told is used exactly, and the wanted curd comes out all the same") {
+  const Batch water = batch_of(recipe("chickpea-kabuli", R"("want": {"curd": "1 kg"}, "blend": {"water": "5.123 kg"})"));
+  CHECK(water.plan.water.grinding_kg == Approx(5.123));
+  CHECK(water.plan.pressed.curd.of.total_kg() == Approx(1).epsilon(0.005));
+  const Batch salt = batch_of(recipe("chickpea-kabuli", R"("want": {"curd": "1 kg"}, "coagulate": {"amount": "40 g"})"));
+  CHECK(in_grams(kilograms(salt.plan.set.dose.used_kg)) == Approx(40));
+  CHECK(salt.plan.pressed.curd.of.total_kg() == Approx(1).epsilon(0.005));
+}
+
+TEST_CASE("more curd than so much coagulant can set is out of reach, and says so") {
+  const auto r = size_batch(setup_of(recipe("chickpea-kabuli", R"("want": {"curd": "5 kg"}, "coagulate": {"amount": "2 g"})")));
+  REQUIRE_FALSE(r.has_value());
+  CHECK(r.error()[0].what == "no amount of seed gives 5 kg of curd");
+  CHECK(r.error()[0].why.find("not enough of it") != std::string::npos);
+}
+
+TEST_CASE("seed is never rounded away, and a batch that grew is told") {
+  const Batch b = batch_of(recipe("soybean", R"("want": {"dry": "1 g"})"), {"/kitchen/coarse_scale/step=50 g"});
+  CHECK(in_grams(b.plan.dry) == Approx(50));
+  CHECK(b.seed_too_coarse);
+  CHECK_FALSE(batch_of(recipe("soybean", R"("want": {"dry": "1 kg"})")).seed_too_coarse);
+  CHECK(round_up(0.0, 0.05) == 0.0);
+}
+
 TEST_CASE("wanted blocks come out whole after all rounding, and with little to spare") {
   for (const char* id : {"soybean", "chickpea-kabuli", "mung-whole", "lentil-red-split"})
     for (int blocks : {1, 4, 12, 100}) {

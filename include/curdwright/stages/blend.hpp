@@ -22,11 +22,12 @@ enum class WaterBasis : std::uint8_t {
   total_to_dry,      ///< soak uptake + grinding water, per kg dry seed, without washes
   grinding_to_soaked,///< grinding water per kg drained soaked seed
   grinding_to_dry,   ///< grinding water per kg dry seed
+  grinding_mass,     ///< grinding water in kg, whatever the size of the batch
 };
 
 struct BlendSettings {
   WaterBasis basis = WaterBasis::total_to_dry;
-  double water = 8.0;  ///< kg/kg on that basis
+  double water = 8.0;  ///< on that basis, kg/kg, or kg
   Temperature water_at = celsius(15);
   Duration time = seconds(45);
   Duration full_time = seconds(45);  ///< of this class of blender

@@ -36,13 +36,17 @@ struct Surroundings {
   Duration time;  ///< how long; the last is taken as endless
 };
 
-/// When the centre passes each limit, from the moment the hot block was first laid down.
-struct Chilled {
-  std::optional<Duration> under_57, under_21, under_5;  ///< 57.2, 21.1 and 5.0 degC
-  [[nodiscard]] std::optional<Duration> from_57_to_21() const;
-  [[nodiscard]] std::optional<Duration> from_57_to_5() const;
+/// Levels that the centre of a block is to pass: the clock runs from the first.
+struct CoolingLevels {
+  Temperature from = celsius(57.2), first = celsius(21.1), second = celsius(5.0);
 };
-inline constexpr Temperature limit_57 = celsius(57.2), limit_21 = celsius(21.1), limit_5 = celsius(5.0);
+
+/// When the centre passes each level, from the moment the hot block was first laid down.
+struct Chilled {
+  std::optional<Duration> under_from, under_first, under_second;
+  [[nodiscard]] std::optional<Duration> to_first() const;   ///< by the clock, which starts at `under_from`
+  [[nodiscard]] std::optional<Duration> to_second() const;
+};
 
 /// First roots of z tan z = Bi. Bi 1: 0.8603.
 double slab_root(double biot, int n);
@@ -55,6 +59,6 @@ std::optional<Duration> box_passes(const ThermalBlock& block, double coefficient
                                    Temperature level);
 
 /// \param start temperature of the block throughout \param through one after another; the last is endless
-Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through);
+Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through, const CoolingLevels& levels = {});
 
 }  // namespace curdwright

@@ -2,8 +2,8 @@
 /// \file stages/coagulate.hpp
 /// Setting the curd: cooked milk and coagulant in, set milk out.
 ///
-///     CoagulantDose d = coagulant_dose(milk, dry_kg, 0.73, settings, theta);   // of a pulse
-///     SetMilk s = coagulate(cooked, dry_kg, dose_mmol_g, coagulable, settings, theta);
+///     CoagulantDose d = coagulant_dose(milk, 0.73, settings, theta);   // of a pulse
+///     SetMilk s = coagulate(cooked, dose_mmol_g, coagulable, settings, theta);
 ///
 /// One rule for every divalent salt: mmol of divalent ion per gram of milk protein, then held inside the
 /// window of concentrations of the legume. Acids: mmol of acid per gram of milk protein. Litres are those
@@ -35,8 +35,8 @@ struct CoagulateSettings {
   Temperature mix_at = celsius(20);
   Temperature room = celsius(20);
   int pots = 1;
-  std::optional<double> used_to_dry;  ///< kg as weighed per kg dry seed; reckoned when absent
-  std::optional<Dose> dose;           ///< instead of the rule
+  std::optional<Mass> used;     ///< as weighed, whatever the size of the batch; reckoned when absent
+  std::optional<Dose> dose;     ///< instead of the rule
 };
 
 /// How much to use.
@@ -53,6 +53,7 @@ struct SetMilk {
   Stream mix;               ///< what was poured in
   CoagulantDose dose;
   double setting_protein = 0;  ///< share of the milk protein that the dose brings down
+  double acid_to_rule = 0;     ///< acid free at the end of the wait, as a share of what the rule asks; acids only
   double curdled_kg = 0;       ///< protein
   Temperature after_pouring;
   TemperatureHistory history;  ///< from the boil through cooling to the end of the wait
@@ -62,12 +63,14 @@ struct SetMilk {
 };
 
 /// \param dose_mmol_g what the legumes ask of a salt; acids bring their own
-CoagulantDose coagulant_dose(const Stream& milk, double dry_kg, double dose_mmol_g, const CoagulateSettings& settings,
-                             const Theta& theta);
+CoagulantDose coagulant_dose(const Stream& milk, double dose_mmol_g, const CoagulateSettings& settings, const Theta& theta);
 
 /// How fully a divalent salt sets the curd at this strength: nothing below 3 mM, all from 8 to 50, nothing
 /// above 210 (magnesium chloride in soy milk, 2021; borrowed for the other salts and legumes). 0 to 1.
 double salt_sets(Concentration strength);
+/// The same for an acid, by its share of the rule: nothing below 0.3, all from 0.7. The rule is a sensory
+/// optimum, so a little less still sets; where that ends is a guess.
+double acid_sets(double acid_to_rule);
 
 /// Share of GDL hydrolysed along a history, first order with Arrhenius: 1 - exp(-integral of k dt),
 /// k 1.31e-4 1/s at 25 degC (Sawyer and Bagger 1959).
@@ -77,7 +80,6 @@ double gdl_hydrolysed(const TemperatureHistory& history, const Theta& theta);
 inline constexpr double calcium_kg_mol = 40.078e-3, magnesium_kg_mol = 24.305e-3, water_kg_mol = 18.015e-3,
                         gdl_kg_mol = 178.140e-3;
 
-SetMilk coagulate(const Stream& cooked, double dry_kg, double dose_mmol_g, double coagulable,
-                  const CoagulateSettings& settings, const Theta& theta);
+SetMilk coagulate(const Stream& cooked, double dose_mmol_g, double coagulable, const CoagulateSettings& settings, const Theta& theta);
 
 }  // namespace curdwright

@@ -30,6 +30,9 @@ struct StarchSettings {
   Duration time = minutes(60);
   int times = 1;                     ///< settled, ladled off, and settled again
   Temperature surroundings = celsius(20);
+
+  [[nodiscard]] bool settles() const { return remove == StarchRemoval::settle || remove == StarchRemoval::settle_and_gel; }
+  [[nodiscard]] bool strains_gel() const { return remove == StarchRemoval::gel_and_strain || remove == StarchRemoval::settle_and_gel; }
 };
 
 struct Destarched {
@@ -39,7 +42,7 @@ struct Destarched {
   Stream gel;       ///< strained off, with the milk it holds
   Length depth;             ///< at the first standing
   double share_settled = 0; ///< of the free starch, over all standings
-  TemperatureHistory history;
+  TemperatureHistory history;  ///< over all standings; of the gel nothing is known but its end
 };
 
 /// Stokes's velocity, m/s. 20 micrometres, 1350 kg/m3, water at 20 degC: 76.6e-6.
