@@ -15,7 +15,7 @@ echo "== clang++: the same sources without a warning"
 cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF
 cmake --build --preset clang
 
-echo "== schemas and food tables, by independent readers"
+echo "== schemas, food tables and calendars, by independent readers"
 bash tests/npm/run.sh
 
 echo "== installed package, used from another project"

@@ -6,3 +6,4 @@ cd "$(dirname "$0")"
 npm ci --silent --no-audit --no-fund
 node schemas.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
 node food_tables.mjs "$PWD/../../build/release/curdwright"
+node calendar.mjs --samples
