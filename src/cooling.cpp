@@ -48,10 +48,10 @@ Chilled passed(const TemperatureHistory& pot, const ThermalBlock& block, std::sp
 }
 
 /// The smallest change that passes: a fan, then ice water, then ice water straight after a short press, then a thinner block.
-std::string find_mend(const Batch& b, const ThermalBlock& block, const CoolingLimits& limits) {
+std::string find_mend(const Batch& b, Duration curd_waits, const ThermalBlock& block, const CoolingLimits& limits) {
   const TemperatureHistory& pot = b.plan.set.history;
   if (pot.end() < limits.from && below_at_end(pot, limits.from) > limits.first_within) return fmt::format("pour and set the curd hotter than {:.0f} degC", in_celsius(limits.from));
-  const std::string at_once = b.press_rounds > 1 && in_pot(b).end() < limits.from ? "press all blocks at once, or keep the curd that waits hot, and " : "";
+  const std::string at_once = curd_waits.si() > 0 && in_pot(b, curd_waits).end() < limits.from ? "press all blocks at once, or keep the curd that waits hot, and " : "";
   const Surroundings press = press_surroundings(b);
   const Surroundings fan{fan_coefficient, celsius(2), {}}, ice{ice_water_coefficient, celsius(1), {}};
   const auto passes = [&](const ThermalBlock& k, const Surroundings& p, const Surroundings& c) {
@@ -86,17 +86,16 @@ CoolingLimits cooling_limits(const Kitchen& k) {
   return two_stage("T2", 57.2, 21.1, 5.0, 2, 6);
 }
 
-TemperatureHistory in_pot(const Batch& b) {
+TemperatureHistory in_pot(const Batch& b, Duration wait) {
   TemperatureHistory pot = b.plan.set.history;
-  const Duration wait = b.setup.job.press.time * (b.press_rounds - 1);
   if (wait.si() <= 0 || pot.pieces().empty()) return pot;
   const HistoryPiece& last = pot.pieces().back();
   return last.shape == HistoryPiece::Shape::relax ? pot.relax(wait, last.target, last.time_constant) : pot.hold(wait);
 }
 
-Cooling cool(const Batch& b) {
+Cooling cool(const Batch& b, Duration curd_waits) {
   Cooling c;
-  const TemperatureHistory pot = in_pot(b);
+  const TemperatureHistory pot = in_pot(b, curd_waits);
   c.start = pot.end();
   c.medium = b.setup.chill_medium;
   // Without a block there is nothing to be cold: not met.
@@ -105,15 +104,15 @@ Cooling cool(const Batch& b) {
   const ThermalBlock block = block_of(b);
   const std::array stations = {press_surroundings(b), Surroundings{b.theta[Param::chill_coefficient], c.medium, {}}};
   static_cast<Chilled&>(c) = passed(pot, block, stations, limits);
-  // The blocks of the first round go in hotter, and must be cold in time as well.
-  c.met = meets(c, limits) && (b.press_rounds == 1 || meets(passed(b.plan.set.history, block, stations, limits), limits));
-  if (!c.met) c.mend = find_mend(b, block, limits);
+  // The blocks of the first filling go in hotter, and must be cold in time as well.
+  c.met = meets(c, limits) && (curd_waits.si() <= 0 || meets(passed(b.plan.set.history, block, stations, limits), limits));
+  if (!c.met) c.mend = find_mend(b, curd_waits, block, limits);
   return c;
 }
 
-Duration out_of_control(const Batch& b) {
+Duration out_of_control(const Batch& b, Duration curd_waits) {
   constexpr Temperature hot = CoolingLevels{}.from;
-  const TemperatureHistory pot = in_pot(b);
+  const TemperatureHistory pot = in_pot(b, curd_waits);
   const Duration standing = below_at_end(pot, hot), pressing = b.setup.job.press.time;
   if (b.setup.press_surroundings <= celsius(5)) return standing;
   if (!(b.plan.pressed.curd.of.total_kg() > 0)) return standing + pressing;

@@ -263,7 +263,8 @@ Result<Batch> size_batch(Setup setup) {
   if (!has_masses(b.plan)) return b;
   round_batch(b);
   // A small end piece finds room in a mould that is filled a little higher.
-  b.press_rounds = needed(value(b.plan, Figure::blocks) - end_piece_fits, s.kitchen.moulds);
+  b.blocks_to_press = needed(value(b.plan, Figure::blocks) - end_piece_fits, 1);
+  b.press_rounds = needed(b.blocks_to_press, s.kitchen.moulds);
   return b;
 }
 

@@ -14,7 +14,7 @@
 #include <string>
 #include <vector>
 
-#include "curdwright/cooling.hpp"
+#include "curdwright/schedule.hpp"
 
 namespace curdwright {
 
@@ -32,6 +32,7 @@ struct Caution {
 /// What the rules look at, reckoned once for a batch.
 struct Facts {
   const Batch& batch;
+  Timeline timeline;           ///< with the chilling
   Cooling cooling;
   double soak_growth = 0;      ///< tenfold increases, with lag
   double soak_growth_flat = 0; ///< without

@@ -2,7 +2,7 @@
 /// \file cooling.hpp
 /// How the block of a batch cools, and what would make it cool fast enough.
 ///
-///     Cooling c = cool(batch);
+///     Cooling c = cool(batch, timeline(batch).curd_waits);
 ///     if (!c.met) std::string mend = c.mend;
 #pragma once
 
@@ -21,7 +21,7 @@ struct CoolingLimits : CoolingLevels {
 /// The two-stage clock of the region; the EU sets none, so the tool uses the US one there.
 CoolingLimits cooling_limits(const Kitchen& kitchen);
 
-/// The last block of a batch: curd of earlier rounds has waited less.
+/// The last block of a batch: curd of earlier fillings has waited less.
 struct Cooling : Chilled {
   Temperature start;                      ///< of the block when it is laid in the press
   bool met = false;                       ///< both limits; unknown counts as not met
@@ -29,13 +29,14 @@ struct Cooling : Chilled {
   Temperature medium;
 };
 
-Cooling cool(const Batch& batch);
+/// \param curd_waits longest time that set curd waits in its pot for moulds (timeline)
+Cooling cool(const Batch& batch, Duration curd_waits);
 
-/// The curd from the boil until it is laid in the press; the last of it waits there while earlier rounds press.
-TemperatureHistory in_pot(const Batch& batch);
+/// The curd from the boil until it is laid in the press; the last of it waits there for moulds.
+TemperatureHistory in_pot(const Batch& batch, Duration curd_waits);
 
 /// How long the curd stands below 57 degC out of the cold, in the pot and in the press: the time that counts as
 /// out of control.
-Duration out_of_control(const Batch& batch);
+Duration out_of_control(const Batch& batch, Duration curd_waits);
 
 }  // namespace curdwright

@@ -1,10 +1,15 @@
 // SPDX-License-Identifier: MIT
 /// \file schedule.hpp
-/// How long each step of a batch takes, one after the other.
+/// The day of a batch: every jarful, pot and filling of the moulds with its start and length, for one pair of
+/// hands, one blender, one ring of the hob, and the pots and moulds of the kitchen.
 ///
-///     for (const Task& t : day(batch, cool(batch))) print(t.start, t.length, t.hands_on);
+///     Timeline t = timeline(batch);
+///     add_chill(t, batch, cool(batch, t.curd_waits));
+///     for (const Operation& o : t.operations) print(o.start, o.what, o.length);
 ///
 /// Waiting times come from the plan. Handling times are judgement: so long for a jarful, a straining, a ladling.
+/// Work is placed one piece after another at the earliest time at which its input is there and all that it needs
+/// is free: nothing is used twice at once, and no pair of hands is in two places.
 #pragma once
 
 #include <vector>
@@ -13,20 +18,54 @@
 
 namespace curdwright {
 
+/// Steps of the sheet.
 enum class Step : std::uint8_t { sort_and_soak, drain, blend, strain, settle, cook, set, press, chill };
+std::string_view key(Step step);
 
-struct Task {
+/// What one piece of work keeps for itself while it lasts; moulds are counted.
+enum class Resource : std::uint8_t { hands, blender, hob, moulds, pot };
+
+/// One piece of work or of waiting.
+struct Operation {
   Step step = Step::sort_and_soak;
-  Duration start;     ///< from the beginning of the soak
+  std::string_view what;           ///< "blend", "settle", "press", ...
+  int load = 0;                    ///< which jarful, pot or filling, from 1; 0 when it is of the whole batch
+  Duration start;                  ///< from the beginning
   Duration length;
-  Duration hands_on;  ///< of that
+  bool hands = false;              ///< keeps the cook's hands
+  bool blender = false, hob = false;
+  int moulds = 0;                  ///< how many are taken
+  int pot = -1;                    ///< which of the kitchen's pots is taken; -1: none
+  std::vector<std::size_t> after;  ///< indices of operations that must have ended
+  [[nodiscard]] Duration end() const { return start + length; }
 };
 
-/// Steps in order, without gaps; a step that the batch does not need is left out.
-std::vector<Task> day(const Batch& batch, const Cooling& cooling);
+struct Timeline {
+  std::vector<Operation> operations;  ///< in the order of their placing, each after those it needs
+  Duration curd_waits;                ///< longest time that set curd waits in its pot for moulds
+  Duration pressed;                   ///< when the last block leaves the press
+  int fillings = 1;                   ///< times that moulds are filled
+  int pots_at_once = 1;               ///< pots of the kitchen that a load fits into, and that are used
+  [[nodiscard]] Duration end() const;
+};
+/// From sorting to the last block out of the press. A batch of very many loads is told as one long piece of each kind.
+Timeline timeline(const Batch& batch);
+/// Adds the chilling of every filling, until its blocks are cold.
+void add_chill(Timeline& timeline, const Batch& batch, const Cooling& cooling);
+
+/// One step of the sheet: all of its operations together.
+struct Task {
+  Step step = Step::sort_and_soak;
+  Duration start;     ///< of the first
+  Duration length;    ///< to the end of the last
+  Duration hands_on;  ///< sum
+};
+/// Steps in order; a step that the batch does not need is left out.
+std::vector<Task> tasks(const Timeline& timeline);
 
 /// How long raw milk is out of the cold: from the first jarful until the pot passes 60 degC, less the time that
-/// it settles in the fridge. Milk that waits for its round on the hob waits in the fridge, as the sheet says.
+/// it settles in the fridge, where it counts as cold from the first minute as by the two-hour rule. Milk that waits
+/// for its round on the hob waits in the fridge, as the sheet says.
 Duration raw_milk_standing(const Batch& batch);
 
 /// Tenfold increases of spore-formers from the first hour of the soak to the boil, with one lag for all of it.

@@ -17,7 +17,8 @@ struct Batch {
   Setup setup;
   Theta theta;   ///< medians
   Plan plan;
-  int press_rounds = 1;
+  int blocks_to_press = 1;  ///< mould by mould; a small end piece shares one
+  int press_rounds = 1;     ///< fillings that all moulds together need
   Mass dry_exact, coagulant_exact;  ///< before rounding
   bool seed_too_coarse = false;     ///< rounding made the batch more than 5 % larger
   bool dose_too_coarse = false;     ///< rounding changed the dose by more than 5 %

@@ -105,10 +105,10 @@ Answer warm_milk_starch(const Facts& f) {
 }
 
 Answer few_moulds(const Facts& f) {
-  const double waiting_h = in_hours(setup(f).job.press.time) * (f.batch.press_rounds - 1);
+  const double waiting_h = in_hours(f.timeline.curd_waits);
   if (waiting_h <= 1.0) return silent;
-  return say(fmt::format("{} moulds press these blocks in {} rounds, and the last curd would wait {:.1f} h warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds,
-                         f.batch.press_rounds, waiting_h, kitchen(f).moulds * std::max(1, static_cast<int>(1.0 / in_hours(setup(f).job.press.time)) + 1)));
+  return say(fmt::format("{} press these blocks in {} fillings, and the last curd would wait {:.1f} h warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds == 1 ? std::string("1 mould has to") : fmt::format("{} moulds", kitchen(f).moulds),
+                         f.timeline.fillings, waiting_h, kitchen(f).moulds * std::max(1, static_cast<int>(1.0 / in_hours(setup(f).job.press.time)) + 1)));
 }
 
 Answer few_vessels(const Facts& f) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // The sheet as JSON: a contract. Fixed key order, 9 significant digits, units in the keys, absent means absent.
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -235,6 +236,20 @@ Json steps(const Sheet& s) {
   return all;
 }
 
+/// Every jarful, pot and filling, in the order of their starts.
+Json day(const Timeline& t) {
+  std::vector<const Operation*> by_start;
+  for (const Operation& o : t.operations) by_start.push_back(&o);
+  std::stable_sort(by_start.begin(), by_start.end(), [](const Operation* a, const Operation* b) { return a->start < b->start; });
+  Json all = Json::array();
+  for (const Operation* o : by_start) {
+    Json j = {{"what", o->what}, {"step", key(o->step)}, {"start_s", number(in_seconds(o->start))}, {"length_s", number(in_seconds(o->length))}, {"hands", o->hands}};
+    if (o->load > 0) j["load_count"] = o->load;
+    all.push_back(std::move(j));
+  }
+  return all;
+}
+
 }  // namespace
 
 std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
@@ -254,6 +269,7 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   j["cautions"] = cautions_json(list);
   if (!s.allergens.empty()) j["allergens"] = s.allergens;
   j["times"] = {{"total_s", number(in_seconds(s.total_time))}, {"hands_on_s", number(in_seconds(s.hands_on))}};
+  j["day"] = day(facts.timeline);
   j["weigh_out"] = amounts(s.weigh_out);
   j["vessels"] = s.vessels;
   j["ticks"] = s.ticks;

@@ -157,7 +157,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   const Amounts say(options.units, b.setup.kitchen);
   s.cautions = cautions(facts);
   const std::vector<Caution>& list = s.cautions;
-  const std::vector<Task> tasks = day(b, facts.cooling);
+  const std::vector<Task> steps = tasks(facts.timeline);
   s.title = b.setup.recipe.title.empty() ? fmt::format("Curd of {}", names_of(b.setup)) : b.setup.recipe.title;
   s.allergens = allergens_of(list);
   write_made_in(s, b, say);
@@ -166,10 +166,11 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   for (Caution& c : s.stops) c.text = say.in_units(c.text);
   s.summary = summary_of(b, say);
   s.ticks = ticks(b);
-  for (const Task& t : tasks) s.total_time = t.start + t.length, s.hands_on += t.hands_on;
+  s.total_time = facts.timeline.end();
+  for (const Task& t : steps) s.hands_on += t.hands_on;
   write_weigh_out(s, b, say);
   write_vessels(s, b, say);
-  s.steps = write_steps({b, facts.cooling, say, list, tasks, options.ranges});
+  s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, options.ranges});
   write_expect(s, b, say, options.ranges);
   if (options.ranges) write_depends_on(s, b, *options.ranges);
   write_left_over(s, b, say, list);

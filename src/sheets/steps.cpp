@@ -156,7 +156,9 @@ SheetStep cook_step(const Kitchenful& k) {
   step.amounts.push_back({duration(c.hold), hard ? "at a full rolling boil" : "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
   if (c.pots > 1) {
     step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
-    step.actions.push_back("One pot only: take each round through cooking and setting before the next, and keep set curd covered at 63 °C or hotter; the milk that waits stays in the fridge.");
+    step.actions.push_back(k.timeline.pots_at_once == 1
+                               ? "One pot only: take each round through cooking and setting before the next, and keep set curd covered at 63 °C or hotter; the milk that waits stays in the fridge."
+                               : fmt::format("{} pots take turns on the ring: while one cools and sets, the next heats. The milk that waits stays in the fridge.", k.timeline.pots_at_once));
   }
   step.actions.push_back(fmt::format("{} ({}). Heat, stirring along the floor; gently above {}. About {} to the simmer.",
                                      pot_words(k), k.say.volume(k.setup().pot.volume), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up)));
@@ -251,7 +253,7 @@ SheetStep press_step(const Kitchenful& k) {
     step.amounts.push_back({duration(s.time), k.setup().press_surroundings <= celsius(8) ? "in the press, in the fridge" : "in the press", ""});
   }
   write_moulding(k, step);
-  if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} rounds. Keep the waiting curd covered in whey at 63 °C or hotter, and chill each block as it leaves the press.", k.setup().kitchen.moulds, k.batch.press_rounds));
+  if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} fillings. Keep the waiting curd covered in whey at 63 °C or hotter, and chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings));
   step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
   step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
   step.expected.push_back(expected(k, Figure::curd_mass, "pressed curd"));
@@ -269,7 +271,7 @@ SheetStep chill_step(const Kitchenful& k) {
   const Cooling& c = k.cooling;
   const CoolingLimits limits = cooling_limits(k.setup().kitchen);
   const Task* press = task_of(k, Step::press);
-  const Duration laid = press ? press->start + press->length - k.job().press.time : seconds(0);
+  const Duration laid = press ? press->start + press->length - k.job().press.time : seconds(0);  // of the last filling
   step.actions.push_back(chill_way(k));
   const auto by = [&](const std::optional<Duration>& when, Temperature level) {
     return when ? fmt::format("under {} by {}", k.say.temperature(level), clock(laid + *when)) : fmt::format("under {}: never in this medium", k.say.temperature(level));

@@ -10,6 +10,7 @@ namespace curdwright::sheets {
 struct Kitchenful {
   const Batch& batch;
   const Cooling& cooling;
+  const Timeline& timeline;
   const Amounts& say;
   const std::vector<Caution>& cautions;
   const std::vector<Task>& tasks;

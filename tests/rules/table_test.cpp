@@ -150,7 +150,7 @@ TEST_CASE("a rule fires when what it looks at is missing, or it is said why noth
       // The facts of the sound batch: what is spoilt is what the rule itself looks at.
       const Batch sound = batch_of(*r.silent.with);
       const Facts known = facts_of(sound);
-      const Facts f{b, known.cooling, known.soak_growth, known.soak_growth_flat, known.milk_growth, known.standing_h, known.trypsin_left, known.uncontrolled_h};
+      const Facts f{b, known.timeline, known.cooling, known.soak_growth, known.soak_growth_flat, known.milk_growth, known.standing_h, known.trypsin_left, known.uncontrolled_h};
       check_fires(cautions(f), r.rule);
     }
     if (m.facts) {
