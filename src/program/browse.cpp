@@ -5,11 +5,13 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "curdwright/cautions.hpp"
 #include "curdwright/resolve.hpp"
 #include "curdwright/units.hpp"
 #include "records.hpp"
+#include "sheets/json_values.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -19,99 +21,155 @@ namespace {
 using Json = nlohmann::ordered_json;
 using Rows = std::vector<std::vector<std::string>>;
 
-std::string dump(const Json& j) { return j.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+constexpr int page = 79;
 
-/// Columns as wide as their widest cell; the last one wraps at 79.
-std::string table(const std::vector<std::string>& heads, const Rows& rows) {
-  std::vector<int> widths;
-  for (std::size_t i = 0; i < heads.size(); ++i) {
-    int w = text::width(heads[i]);
-    for (const auto& row : rows) w = std::max(w, text::width(row[i]));
-    widths.push_back(w);
-  }
-  int before_last = 0;
-  for (std::size_t i = 0; i + 1 < heads.size(); ++i) before_last += widths[i] + 2;
+/// As the sheet: nine digits at most; and no value can drive a terminal.
+std::string dump(const Json& j) { return text::harmless_json(shortened(j.dump(2, ' ', false, Json::error_handler_t::replace))) + "\n"; }
+
+std::string indented(std::string_view s, int by) {
   std::string out;
-  const auto add = [&](const std::vector<std::string>& row) {
-    std::string line;
-    for (std::size_t i = 0; i + 1 < row.size(); ++i) line += text::padded(row[i], widths[i] + 2);
-    auto last = text::wrapped(row.back(), std::max(20, 79 - before_last));
-    if (last.empty()) last.emplace_back();
-    for (std::size_t i = 0; i < last.size(); ++i) {
-      std::string whole = (i == 0 ? line : std::string(static_cast<std::size_t>(before_last), ' ')) + last[i];
-      whole.erase(whole.find_last_not_of(' ') + 1);
-      out += whole + "\n";
-    }
-  };
-  add(heads);
-  for (const auto& row : rows) add(row);
+  for (const std::string& line : text::wrapped(text::harmless(s), page - by)) out += std::string(static_cast<std::size_t>(by), ' ') + line + "\n";
   return out;
 }
 
-std::string as_list(const std::vector<std::string>& heads, const Rows& rows, std::string_view what, bool json) {
-  if (!json) return table(heads, rows);
-  Json list = Json::array();
-  for (const auto& row : rows) {
-    Json j = Json::object();
-    for (std::size_t i = 0; i < heads.size(); ++i) j[heads[i]] = row[i];
-    list.push_back(std::move(j));
+/// Widths of the columns: as their widest cell, but none so wide that the page has no room for the last, which takes the rest.
+std::vector<int> widths_of(const Rows& rows) {
+  constexpr int widest = 32, least_last = 8;
+  std::vector<int> widths(rows[0].size(), 0);
+  int before_last = 0;
+  for (std::size_t i = 0; i + 1 < widths.size(); ++i) {
+    for (const auto& row : rows) widths[i] = std::max(widths[i], text::width(row[i]));
+    widths[i] = std::min(widths[i], widest);
+    before_last += widths[i] + 2;
   }
-  return dump({{"schema", "curdwright.list/1"}, {"what", what}, {"entries", list}});
+  widths.back() = std::max(least_last, page - before_last);
+  return widths;
+}
+
+/// What becomes of a last cell that is longer than its column: it wraps, or it stands whole on a line of its own.
+enum class Last { wraps, beneath };
+
+/// A row, each cell wrapped within its column.
+std::string row_text(std::vector<std::string> row, const std::vector<int>& widths, Last last) {
+  std::string beneath;
+  if (last == Last::beneath && text::width(row.back()) > widths.back()) beneath = indented(std::exchange(row.back(), ""), 4);
+  std::vector<std::vector<std::string>> cells;
+  std::size_t lines = 1;
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    cells.push_back(text::wrapped(row[i], widths[i]));
+    lines = std::max(lines, cells.back().size());
+  }
+  std::string out;
+  for (std::size_t n = 0; n < lines; ++n) {
+    std::string line;
+    for (std::size_t i = 0; i < cells.size(); ++i) line += text::padded(n < cells[i].size() ? cells[i][n] : "", widths[i] + 2);
+    line.erase(line.find_last_not_of(' ') + 1);
+    out += line + "\n";
+  }
+  return out + beneath;
+}
+
+std::string table(const std::vector<std::string>& heads, const Rows& rows, Last last) {
+  Rows all = {heads};
+  all.insert(all.end(), rows.begin(), rows.end());
+  for (auto& row : all)
+    for (std::string& cell : row) cell = text::harmless(cell);
+  const std::vector<int> widths = widths_of(all);
+  std::string out;
+  for (const auto& row : all) out += row_text(row, widths, last);
+  return out;
+}
+
+/// Rows for people, entries for scripts; both tell the same.
+struct List {
+  std::vector<std::string> heads;
+  Rows rows;
+  Json entries = Json::array();
+};
+
+std::string as_list(const List& list, std::string_view what, bool json) {
+  return json ? dump({{"schema", "curdwright.list/1"}, {"what", what}, {"entries", list.entries}}) : table(list.heads, list.rows, Last::wraps);
 }
 
 std::string short_number(double v) { return fmt::format("{:.3g}", v); }
 
+std::string with_unit(double v, std::string_view unit) { return unit == "1" ? short_number(v) : fmt::format("{} {}", short_number(v), unit); }
+
+/// A key that ends in its unit: "kPa" gives "pressure_kpa", a plain ratio "efficiency_fraction".
+std::string key_with_unit(std::string_view key, std::string_view unit) {
+  if (unit == "1" || unit == "kg/kg") return fmt::format("{}_fraction", key);
+  std::string out = fmt::format("{}_", key);
+  for (char c : unit) out += c == '/' ? "_per_" : std::string(1, c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c);
+  return out;
+}
+
 Result<std::string> list_legumes(const Catalogue& c, bool json) {
-  Rows rows;
+  List list{{"id", "protein", "starch", "simmer", "borrowed", "name"}, {}, Json::array()};
   for (const std::string& id : c.legume_ids()) {
     const auto l = c.legume(id);
     if (!l) return fail(l.error());
     const auto borrowed = std::count_if(l->figures.begin(), l->figures.end(), [](const Evidence& e) { return !e.borrowed_from.empty(); });
-    rows.push_back({id, short_number(l->evidence(Param::seed_protein).value), short_number(l->evidence(Param::seed_starch).value),
-                    fmt::format("{:.0f} min", l->hold.value), fmt::format("{}", borrowed), l->name});
+    const double protein = l->evidence(Param::seed_protein).value, starch = l->evidence(Param::seed_starch).value;
+    list.rows.push_back({id, short_number(protein), short_number(starch), fmt::format("{:.0f} min", l->hold.value), fmt::format("{}", borrowed), l->name});
+    list.entries.push_back({{"id", id}, {"protein_g_per_100g", number(protein)}, {"starch_g_per_100g", number(starch)}, {"simmer_s", number(60 * l->hold.value)},
+                            {"borrowed_count", borrowed}, {"name", l->name}});
   }
-  return as_list({"id", "protein", "starch", "simmer", "borrowed", "name"}, rows, "legumes", json);
+  return as_list(list, "legumes", json);
 }
 
 Result<std::string> list_coagulants(const Catalogue& c, bool json) {
-  Rows rows;
+  List list{{"id", "kind", "form", "E number", "name"}, {}, Json::array()};
   for (const std::string& id : c.coagulant_ids()) {
     const auto k = c.coagulant(id);
     if (!k) return fail(k.error());
-    rows.push_back({id, k->kind, k->form, k->e_number, k->name});
+    list.rows.push_back({id, k->kind, k->form, k->e_number, k->name});
+    list.entries.push_back({{"id", id}, {"kind", k->kind}, {"form", k->form}, {"e_number", k->e_number}, {"name", k->name}});
   }
-  return as_list({"id", "kind", "form", "E number", "name"}, rows, "coagulants", json);
+  return as_list(list, "coagulants", json);
 }
 
 Result<std::string> list_equipment(const Catalogue& c, EquipmentKind kind, std::string_view what, bool json) {
-  Rows rows;
+  List list{{"id", "name", "figures"}, {}, Json::array()};
   for (const std::string& id : c.equipment_ids(kind)) {
     const auto e = c.equipment(kind, id);
     if (!e) return fail(e.error());
-    std::string figures;
-    for (const auto& [key, f] : e->figures) figures += fmt::format("{}{} {}{}", figures.empty() ? "" : ", ", key, short_number(f.value), f.unit == "1" ? "" : " " + f.unit);
-    rows.push_back({id, e->name, figures});
+    std::string words;
+    Json figures = Json::object();
+    for (const auto& [key, f] : e->figures) {
+      words += fmt::format("{}{} {}", words.empty() ? "" : ", ", key, with_unit(f.value, f.unit));
+      figures[key_with_unit(key, f.unit)] = number(f.value);
+    }
+    list.rows.push_back({id, e->name, words});
+    list.entries.push_back({{"id", id}, {"name", e->name}, {"figures", figures}});
   }
-  return as_list({"id", "name", "figures"}, rows, what, json);
+  return as_list(list, what, json);
 }
 
 std::string list_rules(bool json) {
-  Rows rows;
-  for (const Rule& r : all_rules()) rows.push_back({std::string(r.id), std::string(word(r.severity)), std::string(key(r.stage)), fmt::format("{} [{}]", r.about, r.source)});
-  return as_list({"rule", "severity", "stage", "about"}, rows, "rules", json);
+  List list{{"rule", "severity", "stage", "about"}, {}, Json::array()};
+  for (const Rule& r : all_rules()) {
+    list.rows.push_back({std::string(r.id), std::string(word(r.severity)), std::string(key(r.stage)), fmt::format("{} [{}]", r.about, r.source)});
+    list.entries.push_back({{"rule", r.id}, {"severity", word(r.severity)}, {"stage", key(r.stage)}, {"about", r.about}, {"source", r.source}});
+  }
+  return as_list(list, "rules", json);
 }
 
+std::string sentence(std::string_view s) { return fmt::format("{}{}", s, s.ends_with('.') ? "" : "."); }
+
 std::string list_refused(const Catalogue& c, std::string_view what, bool json) {
-  Rows rows;
-  for (const Refused& r : c.all_refused())
-    if ((what == "legumes") == (r.what == "seed")) rows.push_back({r.id, r.rule, fmt::format("{}. {} Instead: {}.", r.name, r.reason, r.instead)});
-  return as_list({"id", "rule", "reason"}, rows, what, json);
+  List list{{"id", "rule", "reason"}, {}, Json::array()};
+  for (const Refused& r : c.all_refused()) {
+    if ((what == "legumes") != (r.what == "seed")) continue;
+    list.rows.push_back({r.id, r.rule, fmt::format("{} {} Instead: {}", sentence(r.name), sentence(r.reason), sentence(r.instead))});
+    list.entries.push_back({{"id", r.id}, {"rule", r.rule}, {"name", r.name}, {"reason", r.reason}, {"instead", r.instead}});
+  }
+  return as_list(list, what, json);
 }
 
 // --- show -----------------------------------------------------------------------------------------
 
 Json evidence_json(const Evidence& e) {
-  Json j = {{"value", e.value}, {"range", {e.low, e.high}}, {"unit", e.unit}, {"known", word(e.known)}, {"source", e.source}};
+  Json j = {{"value", number(e.value)}, {"range", {number(e.low), number(e.high)}}, {"unit", e.unit}, {"known", word(e.known)}, {"source", e.source}};
   if (!e.borrowed_from.empty()) j["borrowed_from"] = e.borrowed_from;
   if (!e.note.empty()) j["note"] = e.note;
   return j;
@@ -124,31 +182,41 @@ struct Shown {
   std::vector<std::string> notes;
 };
 
-std::string shown_text(const Catalogue& c, const Shown& s) {
-  std::string out = fmt::format("{}  ({})\n", s.name, text::harmless(s.id));
-  for (const auto& [key, value] : s.facts)
-    if (!value.empty()) out += fmt::format("  {} {}\n", text::padded(key, 14), value);
-  out += "\n";
+/// A heading with its text beside it, the further lines under the first.
+std::string fact_text(std::string_view key, std::string_view value) {
+  constexpr int column = 17;
+  std::string out;
+  for (const std::string& line : text::wrapped(text::harmless(value), page - column))
+    out += text::padded(out.empty() ? fmt::format("  {}", key) : "", column) + line + "\n";
+  return out;
+}
+
+std::string figures_table(const Shown& s) {
   Rows rows;
-  std::vector<std::string> sources;
   for (const auto& [pointer, e] : s.figures) {
-    rows.push_back({pointer.substr(1), short_number(e->value), fmt::format("{} to {}", short_number(e->low), short_number(e->high)), e->unit, std::string(word(e->known)),
-                    e->borrowed_from.empty() ? e->source : fmt::format("{}, from {}", e->source, e->borrowed_from)});
-    if (std::find(sources.begin(), sources.end(), e->source) == sources.end()) sources.push_back(e->source);
+    std::string from = fmt::format("{}: {}", word(e->known), e->source);
+    if (!e->borrowed_from.empty()) from += fmt::format(", from {}", e->borrowed_from);
+    rows.push_back({pointer.substr(1), with_unit(e->value, e->unit), fmt::format("{} to {}", short_number(e->low), short_number(e->high)), std::move(from)});
   }
-  out += table({"figure", "median", "80 % range", "unit", "known", "source"}, rows);
-  out += "\nSources\n";
+  return table({"figure", "median", "80 % range", "known: source"}, rows, Last::beneath);
+}
+
+std::string shown_text(const Catalogue& c, const Shown& s) {
+  const std::string title = text::harmless(fmt::format("{}  ({})", s.name, s.id));
+  std::string out = text::width(title) <= page ? title + "\n" : indented(title, 0);
+  for (const auto& [key, value] : s.facts)
+    if (!value.empty()) out += fact_text(key, value);
+  out += "\n" + figures_table(s) + "\nSources\n";
+  std::vector<std::string> sources;
+  for (const auto& [pointer, e] : s.figures)
+    if (std::find(sources.begin(), sources.end(), e->source) == sources.end()) sources.push_back(e->source);
   const auto citations = c.citations();
   for (const std::string& id : sources) {
     const auto i = citations.find(id);
-    const std::string words = i == citations.end() ? "not listed" : fmt::format("{} (read: {})", i->second.cite, i->second.read);
-    const auto lines = text::wrapped(words, 73);
-    out += fmt::format("  {}\n", id);
-    for (const std::string& l : lines) out += fmt::format("      {}\n", l);
+    out += indented(id, 2) + indented(i == citations.end() ? "not listed" : fmt::format("{} (read: {})", i->second.cite, i->second.read), 6);
   }
   if (!s.notes.empty()) out += "\nNotes\n";
-  for (const std::string& n : s.notes)
-    for (const std::string& l : text::wrapped(n, 77)) out += fmt::format("  {}\n", l);
+  for (const std::string& n : s.notes) out += indented(n, 2);
   return out;
 }
 
@@ -246,7 +314,7 @@ Result<std::string> kitchen_sheet(const Catalogue& c, const Kitchen& k, bool jso
     j["kitchen"] = own;
     return dump(j);
   }
-  return fmt::format("{}\nAs a kitchen file\n{}", shown_text(c, s), own.dump(2) + "\n");
+  return fmt::format("{}\nAs a kitchen file\n{}", shown_text(c, s), dump(own));
 }
 
 Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::string_view name, int blocks) {

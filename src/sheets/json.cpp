@@ -2,13 +2,11 @@
 // The sheet as JSON: a contract. Fixed key order, 9 significant digits, units in the keys, absent means absent.
 #include <algorithm>
 #include <array>
-#include <charconv>
-#include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "curdwright/properties.hpp"
 #include "curdwright/sheet.hpp"
 #include "curdwright/version.hpp"
+#include "sheets/json_values.hpp"
 #include "sheets/steps.hpp"
 
 namespace curdwright {
@@ -17,44 +15,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::array<const char*, component_count> component_keys = {"water_g", "protein_g", "starch_g", "sugars_g", "fat_g", "fibre_g", "ash_g", "salts_g"};
-
-/// Nine significant digits; what is smaller than rounding noise is nothing.
-Json number(double v) {
-  if (!std::isfinite(v)) return nullptr;
-  if (std::abs(v) < 1e-12) return 0.0;
-  // Printed to nine digits and read back, so that the shortest text of the result has nine at most.
-  std::array<char, 32> digits{};
-  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), v, std::chars_format::scientific, 8).ptr;
-  double nine = v;
-  std::from_chars(digits.data(), end, nine);
-  return nine;
-}
-
-/// The library prints a few doubles longer than need be; those are printed anew, as short as they can be read back.
-std::string shortened(const std::string& text) {
-  constexpr std::size_t long_number = 12;
-  std::string out;
-  out.reserve(text.size());
-  for (std::size_t i = 0; i < text.size();) {
-    std::size_t end = i + 1;
-    if (text[i] == '"') {
-      while (text[end] != '"') end += text[end] == '\\' ? 2 : 1;
-      ++end;
-    } else if (text[i] == '-' || (text[i] >= '0' && text[i] <= '9')) {
-      end = std::min(text.find_first_not_of("+-.0123456789eE", i), text.size());
-      double v = 0;
-      if (end - i > long_number && std::from_chars(text.data() + i, text.data() + end, v).ec == std::errc()) {
-        std::array<char, 32> digits{};
-        out.append(digits.data(), std::to_chars(digits.data(), digits.data() + digits.size(), v).ptr);
-        i = end;
-        continue;
-      }
-    }
-    out.append(text, i, end - i);
-    i = end;
-  }
-  return out;
-}
 
 Json stream(const Stream& s) {
   Json j = {{"mass_g", number(1e3 * s.of.total_kg())}};
@@ -68,13 +28,9 @@ Json named_streams(const std::array<NamedStream, 4>& list, std::size_t count) {
   return j;
 }
 
-Json caution(const Caution& c) {
-  return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", key(c.stage)}, {"standing", c.standing}, {"text", c.text}};
-}
-
 Json cautions_json(const std::vector<Caution>& list) {
   Json all = Json::array();
-  for (const Caution& c : list) all.push_back(caution(c));
+  for (const Caution& c : list) all.push_back(caution_json(c));
   return all;
 }
 
@@ -163,7 +119,7 @@ Json stages(const Batch& b, const std::vector<Caution>& list, const Facts& facts
     j["figures"] = stage_figures(b, stage, facts);
     j["cautions"] = Json::array();
     for (const Caution& c : list)
-      if (c.stage == stage) j["cautions"].push_back(caution(c));
+      if (c.stage == stage) j["cautions"].push_back(caution_json(c));
     all.push_back(std::move(j));
   }
   return all;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "text/width.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cstdint>
@@ -26,15 +28,22 @@ bool in(const std::array<Range, n>& ranges, std::uint32_t c) {
 std::uint32_t take(std::string_view& s, std::size_t& bytes) {
   const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(s[i]); };
   const unsigned char b = byte(0);
-  bytes = b < 0x80 ? 1 : b >> 5U == 6 ? 2 : b >> 4U == 14 ? 3 : b >> 3U == 30 ? 4 : 1;
+  const std::size_t due = b < 0x80 ? 1 : b >> 5U == 6 ? 2 : b >> 4U == 14 ? 3 : b >> 3U == 30 ? 4 : 1;
+  bytes = due;
   // A head without its tail is no character, and stands alone.
-  for (std::size_t i = 1; i < bytes; ++i)
+  for (std::size_t i = 1; i < due; ++i)
     if (i >= s.size() || (byte(i) & 0xC0U) != 0x80U) bytes = 1;
   std::uint32_t c = bytes == 1 ? b : b & (0x7FU >> bytes);
   for (std::size_t i = 1; i < bytes; ++i) c = c << 6U | (byte(i) & 0x3FU);
+  // RFC 3629: nothing written longer than need be, no surrogates, nothing past the last plane.
+  constexpr std::array<std::uint32_t, 5> least = {0, 0, 0x80, 0x800, 0x10000};
+  if (bytes > 1 && (c < least[bytes] || c > 0x10FFFF || (c >= 0xD800 && c <= 0xDFFF))) bytes = 1, c = b;
   s.remove_prefix(bytes);
   return c;
 }
+
+/// C1, DEL, and the marks that turn the direction of text.
+bool drives(std::uint32_t c) { return (c >= 0x7F && c < 0xA0) || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069); }
 
 int cells(std::uint32_t c) { return in(no_width, c) ? 0 : in(wide, c) ? 2 : 1; }
 
@@ -116,12 +125,38 @@ std::string harmless(std::string_view s) {
     const std::string_view before = s;
     std::size_t bytes = 0;
     const std::uint32_t c = take(s, bytes);
-    // C0, DEL, C1, and the marks that turn the direction of text.
     const bool stray = bytes == 1 && c >= 0x80;
-    const bool bad = stray || c < 0x20 || (c >= 0x7F && c < 0xA0) || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
-    out += bad ? std::string_view("?") : before.substr(0, bytes);
+    out += stray || c < 0x20 || drives(c) ? std::string_view("?") : before.substr(0, bytes);
   }
   return out;
+}
+
+std::string harmless_json(std::string_view s) {
+  std::string out;
+  while (!s.empty()) {
+    const std::string_view before = s;
+    std::size_t bytes = 0;
+    const std::uint32_t c = take(s, bytes);
+    if (drives(c))
+      out += fmt::format("\\u{:04x}", c);
+    else
+      out += before.substr(0, bytes);
+  }
+  return out;
+}
+
+bool is_utf8(std::string_view s) {
+  while (!s.empty()) {
+    std::size_t bytes = 0;
+    if (take(s, bytes) >= 0x80 && bytes == 1) return false;
+  }
+  return true;
+}
+
+std::string cut(std::string_view s, std::size_t most) {
+  if (s.size() <= most) return std::string(s);
+  while (most > 0 && (static_cast<unsigned char>(s[most]) & 0xC0U) == 0x80U) --most;
+  return std::string(s.substr(0, most)) + "...";
 }
 
 }  // namespace curdwright::text

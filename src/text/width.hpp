@@ -17,5 +17,10 @@ std::string padded_left(std::string_view s, int cells);
 std::vector<std::string> wrapped(std::string_view s, int cells);
 /// Control characters (and the C1 range) replaced, so that no text can drive a terminal.
 std::string harmless(std::string_view s);
+/// The same for a JSON text as printed: such characters are written as \u escapes, so that no value changes.
+std::string harmless_json(std::string_view s);
+bool is_utf8(std::string_view s);
+/// At most so many bytes, cut between characters, with "..." where something was cut.
+std::string cut(std::string_view s, std::size_t most);
 
 }  // namespace curdwright::text
