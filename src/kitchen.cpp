@@ -38,11 +38,6 @@ void choice(Fields& f, std::string_view key, std::string& value, const std::arra
   with(value, [&](auto& v) { f.choice(key, v, words, about); });
 }
 
-void group(Fields& f, std::string_view key, std::string_view about, const Fields::Describe& inner) {
-  bool given = false;
-  f.object(key, given, about, inner);
-}
-
 constexpr std::array<std::string_view, 5> materials = {"steel", "enamel", "glass", "aluminium", "iron"};
 constexpr std::array<std::string_view, 3> thermometers = {"probe", "infrared", "none"};
 constexpr std::array<std::string_view, 2> waters = {"drinking", "untreated"};
@@ -50,7 +45,7 @@ constexpr std::array<std::string_view, 2> rule_sets = {"home", "selling"};
 constexpr std::array<std::string_view, 7> regions = {"us", "uk", "scotland", "eu", "canada", "anz", "codex"};
 
 void describe_scale(Fields& f, std::string_view key, Scale& s, std::string_view about) {
-  group(f, key, about, [&](Fields& g) {
+  f.group(key, about, [&](Fields& g) {
     quantity(g, "step", s.step, grams(0.001), grams(1000), "smallest difference it shows");
     quantity(g, "capacity", s.capacity, grams(5), kilograms(5000), "most it can weigh");
   });
@@ -103,30 +98,30 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
   f.choice("schema", schema, schemas, "version of this format");
   text(f, "name", k.name, "named on every sheet");
-  group(f, "blender", "what grinds the beans", [&](Fields& g) {
+  f.group("blender", "what grinds the beans", [&](Fields& g) {
     text(g, "class", k.blender, "see `list blenders`");
     quantity(g, "jar", k.jar, millilitres(100), litres(500), "jar to the brim");
   });
   text(f, "strainer", k.strainer, "see `list strainers`");
   f.list("pots", 16, "pots for cooking; the smallest that holds the milk with its foam is taken, else the largest", [&](std::size_t n) { k.pots.resize(n); },
          [&](Fields& g, std::size_t i) { describe_pot(g, k.pots[i]); });
-  group(f, "hob", "what heats the milk", [&](Fields& g) {
+  f.group("hob", "what heats the milk", [&](Fields& g) {
     text(g, "kind", k.hob, "gas, electric, induction");
     quantity(g, "power", k.hob_power, watts(50), kilowatts(500), "rating of one ring");
   });
-  group(f, "settling", "vessels in which the starch settles", [&](Fields& g) {
+  f.group("settling", "vessels in which the starch settles", [&](Fields& g) {
     count(g, "vessels", k.settling_vessels, 1, 64, "how many stand side by side");
     quantity(g, "volume", k.settling_volume, millilitres(100), litres(5000), "of one, to the brim");
     quantity(g, "area", k.settling_area, square_centimetres(5), square_metres(50), "floor of one");
   });
   text(f, "press", k.press, "see `list presses`");
-  group(f, "mould", "footprint of one block", [&](Fields& g) {
+  f.group("mould", "footprint of one block", [&](Fields& g) {
     quantity(g, "length", k.mould_length, centimetres(2), metres(2), "");
     quantity(g, "width", k.mould_width, centimetres(2), metres(2), "");
     quantity(g, "height", k.mould_height, centimetres(1), metres(1), "to the brim");
     count(g, "count", k.moulds, 1, 1000, "how many blocks can be pressed at a time");
   });
-  group(f, "fridge", "where things are kept cold", [&](Fields& g) {
+  f.group("fridge", "where things are kept cold", [&](Fields& g) {
     quantity(g, "temperature", k.fridge, celsius(-5), celsius(20), "inside, measured");
     with(k.fridge_fan, [&](auto& v) { g.flag("fan", v, "whether a fan moves the air"); });
   });
@@ -149,6 +144,7 @@ Result<Kitchen> read_kitchen(std::string text, std::string file) {
   Problems problems;
   Kitchen k;
   json::read_object(*document, document->root, problems, [&](Fields& f) { describe_kitchen(f, k); });
+  json::in_file_order(problems);
   if (!problems.empty()) return fail(std::move(problems));
   if (k.pots.empty()) k.pots.emplace_back();
   return k;

@@ -8,16 +8,15 @@
 #include "curdwright/parameters.hpp"
 #include "curdwright/stages/strain.hpp"
 #include "recipe_fields.hpp"
+#include "text/width.hpp"
 
 namespace curdwright {
 namespace {
 
 using json::Fields;
 
-void group(Fields& f, std::string_view key, std::string_view about, const Fields::Describe& inner) {
-  bool given = false;
-  f.object(key, given, about, inner);
-}
+/// What stands before a pointer into the kitchen.
+constexpr std::string_view in_kitchen = "/kitchen";
 
 template <std::size_t n>
 using Words = std::array<std::string_view, n>;
@@ -27,7 +26,7 @@ void describe_legume_choice(Fields& f, LegumeChoice& c) {
   f.required();
   f.text("id", c.id, json::max_text, "see `list legumes`");
   f.share("share", c.share, {0.001, 1.0}, "of the dry seed");
-  group(f, "label", "figures from the packet, per 100 g; they replace the record's", [&](Fields& g) {
+  f.group("label", "figures from the packet, per 100 g; they replace the record's", [&](Fields& g) {
     const auto figure = [&](std::string_view key, std::optional<Mass>& to, std::string_view about) { g.quantity(key, to, grams(0.01), grams(99), about); };
     figure("protein", c.label.protein, "per 100 g");
     figure("fat", c.label.fat, "per 100 g");
@@ -111,42 +110,91 @@ void describe_store(Fields& f, StoreRecipe& s) {
   f.flag("shared_gear", s.shared_gear, "gear that also meets soy");
 }
 
+/// Tells faults that no single key shows, at the place of the object they belong to.
+class Whole {
+ public:
+  Whole(const json::Document& d, Problems& problems) : d_(d), problems_(problems) {}
+
+  void complain(std::string pointer, std::string_view code, std::string what, std::string why, std::string fix) {
+    const json::Node* n = json::node_at(d_, pointer);
+    problems_.push_back({std::string(code), d_.place(n ? *n : d_.root, std::move(pointer)), std::move(what), std::move(why), std::move(fix)});
+  }
+
+  /// Two keys say the same thing. Where an option set one of them, it is told how it can replace the file's.
+  void too_many_ways(const std::string& pointer, std::string what, std::string why, std::string fix) {
+    const json::Node* n = json::node_at(d_, pointer);
+    const bool by_option = n && std::any_of(n->members.begin(), n->members.end(), [](const json::Member& m) { return !m.value.origin.empty(); });
+    if (by_option) fix += fmt::format("; --set '{}={{...}}' replaces all that the recipe holds there", pointer);
+    complain(pointer, "one-of", std::move(what), std::move(why), std::move(fix));
+  }
+
+ private:
+  const json::Document& d_;
+  Problems& problems_;
+};
+
+void check_shares(Whole& whole, const std::vector<LegumeChoice>& legumes) {
+  if (legumes.size() == 1 && legumes[0].share && *legumes[0].share < 0.995)
+    whole.complain("/legume", "shares", fmt::format("one legume alone has the share {:.4g}", *legumes[0].share), "the shares of a mix add to 1",
+                   "leave the share out, or name the other legume");
+  if (legumes.size() < 2) return;
+  double sum = 0;
+  std::size_t given = 0;
+  for (const LegumeChoice& c : legumes) {
+    sum += c.share.value_or(0);
+    given += c.share.has_value();
+  }
+  if (given != 0 && given != legumes.size())
+    whole.complain("/legume", "shares", "some shares of the mix are given and some not", "", "give every share, or none for an even split");
+  else if (given != 0 && (sum < 0.995 || sum > 1.005))
+    whole.complain("/legume", "shares", fmt::format("the shares of the mix add to {:.4g}", sum), "they must add to 1", "");
+}
+
 /// What no single key can tell.
 void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
-  const auto complain = [&](std::string_view pointer, std::string_view code, std::string what, std::string why, std::string fix) {
-    auto steps = json::split_pointer(pointer);
-    const json::Node* n = &d.root;
-    if (steps)
-      for (const std::string& s : *steps)
-        if (const json::Node* next = n->find(s)) n = next;
-    problems.push_back({std::string(code), d.place(*n, std::string(pointer)), std::move(what), std::move(why), std::move(fix)});
-  };
+  Whole whole(d, problems);
   const int waters = r.blend.total_water_to_dry.has_value() + r.blend.water_to_soaked.has_value() + r.blend.water.has_value();
   if (waters > 1)
-    complain("/blend", "one-of", fmt::format("the grinding water is given {} ways", waters), "one would overrule the others", "keep one of total_water_to_dry, water_to_soaked, water");
-  if (r.want.given() > 1)
-    complain("/want", "one-of", fmt::format("{} things are wanted", r.want.given()), "one of blocks, curd, dry", "keep one");
+    whole.too_many_ways("/blend", fmt::format("the grinding water is given {} ways", waters), "one would overrule the others", "keep one of total_water_to_dry, water_to_soaked, water");
+  if (r.want.given() > 1) whole.too_many_ways("/want", fmt::format("{} things are wanted", r.want.given()), "one of blocks, curd, dry", "keep one");
   const int presses = r.press.pressure.has_value() + r.press.weight.has_value();
-  if (presses > 1) complain("/press", "one-of", "pressure and weight are both given", "the weight makes the pressure", "keep one");
+  if (presses > 1) whole.too_many_ways("/press", "pressure and weight are both given", "the weight makes the pressure", "keep one");
   const int doses = r.coagulate.dose.has_value() + r.coagulate.amount.has_value();
-  if (doses > 1) complain("/coagulate", "one-of", "dose and amount are both given", "the amount makes the dose", "keep one");
+  if (doses > 1) whole.too_many_ways("/coagulate", "dose and amount are both given", "the amount makes the dose", "keep one");
   const json::Node* named = d.root.find("legume");
   if (r.legumes.empty() && named && named->kind == json::Node::Kind::array && named->items.empty())
-    complain("/legume", "legume-missing", "no legume is named", "the list is empty or unreadable", "name one, for example \"chickpea-kabuli\"");
-  if (r.legumes.size() == 1 && r.legumes[0].share && *r.legumes[0].share < 0.995)
-    complain("/legume", "shares", fmt::format("one legume alone has the share {:.4g}", *r.legumes[0].share), "the shares of a mix add to 1", "leave the share out, or name the other legume");
-  if (r.legumes.size() > 1) {
-    double sum = 0;
-    std::size_t given = 0;
-    for (const LegumeChoice& c : r.legumes) {
-      sum += c.share.value_or(0);
-      given += c.share.has_value();
-    }
-    if (given != 0 && given != r.legumes.size())
-      complain("/legume", "shares", "some shares of the mix are given and some not", "", "give every share, or none for an even split");
-    else if (given != 0 && (sum < 0.995 || sum > 1.005))
-      complain("/legume", "shares", fmt::format("the shares of the mix add to {:.4g}", sum), "they must add to 1", "");
+    whole.complain("/legume", "legume-missing", "no legume is named", "the list is empty or unreadable", "name one, for example \"chickpea-kabuli\"");
+  check_shares(whole, r.legumes);
+}
+
+/// Sets the values of the options on the two trees.
+void set_values(const std::vector<std::string>& set, json::Document& recipe, json::Document& kitchen, Problems& problems) {
+  Recipe r;
+  Kitchen k;
+  const auto describe_r = [&](Fields& f) { describe_recipe(f, r); };
+  const auto describe_k = [&](Fields& f) { describe_kitchen(f, k); };
+  const auto of_kitchen = [&] {
+    std::vector<std::string> all = json::all_pointers(describe_k);
+    for (std::string& pointer : all) pointer.insert(0, in_kitchen);
+    return all;
+  };
+  for (const std::string& s : set) {
+    const bool for_kitchen = s.starts_with(in_kitchen) && s.size() > in_kitchen.size() && s[in_kitchen.size()] == '/';
+    // The option is named as it was typed, so that its faults point back to it.
+    const std::string option = fmt::format("--set {}", text::cut(s, 120));
+    const Result<void> done = for_kitchen ? json::set_value(kitchen.root, std::string_view(s).substr(in_kitchen.size()), option, describe_k, in_kitchen)
+                                          : json::set_value(recipe.root, s, option, describe_r, "", of_kitchen);
+    if (!done) problems.insert(problems.end(), done.error().begin(), done.error().end());
   }
+}
+
+/// Reads the kitchen. What an option set is pointed to as the option does, below /kitchen.
+void read_tree(const json::Document& kitchen, Kitchen& k, Problems& problems) {
+  Problems found;
+  json::read_object(kitchen, kitchen.root, found, [&](Fields& f) { describe_kitchen(f, k); });
+  for (Problem& p : found)
+    if (p.place.line == 0) p.place.pointer.insert(0, in_kitchen);
+  problems.insert(problems.end(), std::make_move_iterator(found.begin()), std::make_move_iterator(found.end()));
 }
 
 }  // namespace
@@ -161,15 +209,15 @@ void describe_recipe(Fields& f, Recipe& r) {
   f.required();
   f.text_or_list("legume", legume, max_legumes, "one legume, or a mix of up to four", [&](std::size_t n) { r.legumes.resize(n); },
                  [&](Fields& g, std::size_t i) { describe_legume_choice(g, r.legumes[i]); });
-  group(f, "want", "what is wanted: one of these", [&](Fields& g) {
+  f.group("want", "what is wanted: one of these", [&](Fields& g) {
     g.count("blocks", r.want.blocks, 1, 100000, "whole blocks");
     g.quantity("curd", r.want.curd, grams(1), kilograms(10000), "mass of pressed curd");
     g.quantity("dry", r.want.dry, grams(1), kilograms(10000), "mass of dry seed");
   });
-  group(f, "block", "the block", [&](Fields& g) { g.quantity("mass", r.block_mass, grams(5), kilograms(50), "of one block"); });
-  group(f, "soak", "soaking", [&](Fields& g) { describe_soak(g, r.soak); });
-  group(f, "blend", "blending", [&](Fields& g) { describe_blend(g, r.blend); });
-  group(f, "strain", "straining", [&](Fields& g) {
+  f.group("block", "the block", [&](Fields& g) { g.quantity("mass", r.block_mass, grams(5), kilograms(50), "of one block"); });
+  f.group("soak", "soaking", [&](Fields& g) { describe_soak(g, r.soak); });
+  f.group("blend", "blending", [&](Fields& g) { describe_blend(g, r.blend); });
+  f.group("strain", "straining", [&](Fields& g) {
     g.text("by", r.strain.by, json::max_text, "see `list strainers`; instead of the kitchen's");
     g.list("washes", StrainSettings::max_washes, "washings of the pulp", [&](std::size_t n) { r.strain.washes.resize(n); },
            [&](Fields& w, std::size_t i) {
@@ -178,17 +226,17 @@ void describe_recipe(Fields& f, Recipe& r) {
              w.quantity("blend", r.strain.washes[i].blend, seconds(1), hours(1), "blend the pulp again for so long");
            });
   });
-  group(f, "starch", "taking the starch out", [&](Fields& g) { describe_starch(g, r.starch); });
-  group(f, "cook", "cooking the milk", [&](Fields& g) {
+  f.group("starch", "taking the starch out", [&](Fields& g) { describe_starch(g, r.starch); });
+  f.group("cook", "cooking the milk", [&](Fields& g) {
     g.quantity("hold", r.cook.hold, minutes(0), hours(6), "from a full simmer");
     g.quantity("heat_up", r.cook.heat_up, minutes(1), hours(12), "time to the boil; reckoned when left out");
     g.share("evaporated", r.cook.evaporated, {0, 0.8}, "share of the milk boiled off; reckoned when left out");
     g.choice("in", r.cook.in, vessels, "what it is cooked in");
   });
-  group(f, "coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
-  group(f, "press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });
-  group(f, "chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "still-fridge, fan-fridge, ice-water, blast-chiller"); });
-  group(f, "store", "keeping", [&](Fields& g) { describe_store(g, r.store); });
+  f.group("coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
+  f.group("press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });
+  f.group("chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "still-fridge, fan-fridge, ice-water, blast-chiller"); });
+  f.group("store", "keeping", [&](Fields& g) { describe_store(g, r.store); });
   if (title) r.title = *title;
   if (legume) {
     r.legumes.assign(1, LegumeChoice{});
@@ -197,33 +245,26 @@ void describe_recipe(Fields& f, Recipe& r) {
 }
 
 Result<Inputs> read_inputs(InputTexts texts) {
-  Problems problems;
   auto recipe = json::parse(std::move(texts.recipe), texts.recipe_file);
   if (!recipe) return fail(recipe.error());
   auto kitchen = json::parse(texts.kitchen ? std::move(*texts.kitchen) : "{}", texts.kitchen_file);
   if (!kitchen) return fail(kitchen.error());
 
+  Problems problems;
+  set_values(texts.set, *recipe, *kitchen, problems);
   Recipe r;
   Kitchen k;
-  const auto describe_r = [&](Fields& f) { describe_recipe(f, r); };
-  const auto describe_k = [&](Fields& f) { describe_kitchen(f, k); };
-  for (const std::string& set : texts.set) {
-    const bool for_kitchen = set.starts_with("/kitchen/");
-    const std::string_view assignment = for_kitchen ? std::string_view(set).substr(8) : std::string_view(set);
-    // The option is named as it was typed, so that its faults point back to it.
-    const std::string option = fmt::format("--set {}", set.substr(0, 120));
-    const Result<void> done = for_kitchen ? json::set_value(kitchen->root, assignment, option, describe_k, "/kitchen")
-                                          : json::set_value(recipe->root, assignment, option, describe_r);
-    if (!done) problems.insert(problems.end(), done.error().begin(), done.error().end());
-  }
-  r = {};
-  k = {};
-  json::read_object(*recipe, recipe->root, problems, describe_r);
-  json::read_object(*kitchen, kitchen->root, problems, describe_k);
+  json::read_object(*recipe, recipe->root, problems, [&](Fields& f) { describe_recipe(f, r); });
+  read_tree(*kitchen, k, problems);
   if (k.pots.empty()) k.pots.emplace_back();
   check_whole(*recipe, r, problems);
+  if (texts.want.given() > 1)
+    problems.push_back({"one-of", {"", 0, 0, "/want", "", 0}, fmt::format("{} things are wanted beside the recipe", texts.want.given()), "one of blocks, curd, dry", "keep one"});
   if (texts.want.given() > 0) r.want = texts.want;
-  if (!problems.empty()) return fail(std::move(problems));
+  if (!problems.empty()) {
+    json::in_file_order(problems);
+    return fail(std::move(problems));
+  }
   return Inputs{std::move(r), std::move(k)};
 }
 

@@ -42,12 +42,6 @@ void legume_figures(Fields& f, Legume& legume, std::string_view group) {
   }
 }
 
-void group(Fields& f, std::string_view key, std::string_view about, const Fields::Describe& inner) {
-  bool given = false;
-  f.required();
-  f.object(key, given, about, inner);
-}
-
 template <class Record, class Describe>
 Result<Record> read_record(const RecordText& record, std::string_view schema, Record& out, std::optional<std::string>& schema_found,
                            const Describe& describe) {
@@ -55,6 +49,7 @@ Result<Record> read_record(const RecordText& record, std::string_view schema, Re
   if (!document) return fail(document.error());
   Problems problems;
   json::read_object(*document, document->root, problems, describe);
+  json::in_file_order(problems);
   if (problems.empty() && schema_found != schema)
     problems.push_back({"schema-unknown", document->place(*document->root.find("schema"), "/schema"), fmt::format("the schema is \"{}\"", *schema_found),
                         fmt::format("this reader knows \"{}\"", schema), ""});
@@ -92,24 +87,24 @@ void describe_legume(Fields& f, Legume& l, LegumeText& t) {
   text_due(f, "latin", t.latin, "botanical name");
   choice_due(f, "form", t.form, forms, "as bought");
   choice_due(f, "kind", t.kind, kinds, "which family of figures it follows");
-  group(f, "composition", "per 100 g seed as bought", [&](Fields& g) {
+  f.required(), f.group("composition", "per 100 g seed as bought", [&](Fields& g) {
     legume_figures(g, l, "composition");
     g.evidence("carbohydrate", l.carbohydrate, "g/100g", Link::logit, false, "by difference, with fibre");
     g.evidence("sodium", l.sodium, "mg/100g", Link::log, false, "sodium of the seed");
   });
-  group(f, "soak", "how it takes up water", [&](Fields& g) {
+  f.required(), f.group("soak", "how it takes up water", [&](Fields& g) {
     std::optional<Duration> time;
     g.required();
     g.quantity("time", time, hours(1), hours(48), "default soak in the fridge");
     if (time) l.soak_time = *time;
     legume_figures(g, l, "soak");
   });
-  group(f, "release", "what a fine grind sets free", [&](Fields& g) { legume_figures(g, l, "release"); });
-  group(f, "granules", "its starch", [&](Fields& g) { legume_figures(g, l, "granules"); });
-  group(f, "curd", "how it sets", [&](Fields& g) {
+  f.required(), f.group("release", "what a fine grind sets free", [&](Fields& g) { legume_figures(g, l, "release"); });
+  f.required(), f.group("granules", "its starch", [&](Fields& g) { legume_figures(g, l, "granules"); });
+  f.required(), f.group("curd", "how it sets", [&](Fields& g) {
     g.evidence("milk_protein", l.milk_protein, "g/100g", Link::logit, false, "protein to aim for in the strained milk");
     legume_figures(g, l, "curd");
-    group(g, "window", "strengths of a divalent salt between which the dose is held", [&](Fields& w) {
+    g.required(), g.group("window", "strengths of a divalent salt between which the dose is held", [&](Fields& w) {
       w.required(), w.number("low", t.window_low, {1, 200}, "mmol/l");
       w.required(), w.number("high", t.window_high, {1, 200}, "mmol/l");
       text_due(w, "unit", t.window_unit, "mmol/l");
@@ -117,7 +112,7 @@ void describe_legume(Fields& f, Legume& l, LegumeText& t) {
       text_due(w, "source", t.window_source, "id of a source");
     });
   });
-  group(f, "cook", "how it is cooked", [&](Fields& g) { g.evidence("hold", l.hold, "min", Link::log, false, "time at a full simmer"); });
+  f.required(), f.group("cook", "how it is cooked", [&](Fields& g) { g.evidence("hold", l.hold, "min", Link::log, false, "time at a full simmer"); });
   f.texts("allergens", l.allergens, 8, "legal allergen names: soybean, peanut, lupin");
   f.texts("hazards", t.hazards, 8, "kidney-lectin, lima-cyanide, favism, lupin-alkaloids, aflatoxin, trypsin-inhibitor");
   f.texts("notes", l.notes, 8, "what is thin or borrowed");
@@ -291,7 +286,7 @@ Result<std::vector<std::pair<Param, Evidence>>> read_model(const RecordText& rec
   std::optional<std::string> schema;
   return read_record(record, "curdwright.model/1", all, schema, [&](Fields& f) {
     text_due(f, "schema", schema, "curdwright.model/1");
-    group(f, "parameters", "figures of the model", [&](Fields& g) {
+    f.required(), f.group("parameters", "figures of the model", [&](Fields& g) {
       for (const ParamInfo& p : all_params()) {
         if (p.scope != Scope::model) continue;
         Evidence e;

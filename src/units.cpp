@@ -10,6 +10,8 @@
 #include <optional>
 #include <span>
 
+#include "text/nearest.hpp"
+
 namespace curdwright {
 namespace {
 
@@ -170,6 +172,29 @@ Problem not_a_quantity(std::string_view text, QuantityKind kind) {
   return p;
 }
 
+/// The nearest unit of a kind, for words so long that one slip leaves no doubt; empty when there is none.
+std::string_view nearest_unit(std::string_view word, QuantityKind kind) {
+  if (word.size() < 4) return "";
+  const std::string low = lowered(word);
+  for (const Unit& u : units)
+    if (u.kind == kind && u.name.size() >= 4 && text::distance(low, lowered(u.name)) == 1) return u.name;
+  return "";
+}
+
+Problem not_known(std::string_view word, QuantityKind kind) {
+  std::string list;
+  for (std::string_view name : units_of(kind)) list += (list.empty() ? "" : ", ") + std::string(name);
+  std::string use = fmt::format("for {} use one of: {}", name_of(kind), list);
+  Problem p{"unit-unknown", {}, fmt::format("\"{}\" is not a unit known here", word), "", use};
+  if (const auto near = nearest_unit(word, kind); !near.empty()) p.why = std::move(use), p.fix = fmt::format("did you mean \"{}\"?", near);
+  return p;
+}
+
+Problem minus_within(std::string_view text, QuantityKind kind) {
+  return {"quantity-unreadable", {}, fmt::format("\"{}\" is not {}", text, name_of(kind)), "a minus may stand only in front of the whole sum",
+          fmt::format("reckon the difference and write that, for example \"{}\"", example_of(kind))};
+}
+
 Problem unknown_unit(std::string_view word, QuantityKind kind) {
   const std::string low = lowered(word);
   for (const TwoMeanings& t : two_meanings)
@@ -186,10 +211,7 @@ Problem unknown_unit(std::string_view word, QuantityKind kind) {
     if (u.name == word || lowered(u.name) == low)
       return {"unit-wrong-kind", {}, fmt::format("\"{}\" measures {}, not {}", word, name_of(u.kind).substr(2), name_of(kind).substr(2)), "",
               fmt::format("write {}, for example \"{}\"", name_of(kind), example_of(kind))};
-  std::string list;
-  for (std::string_view name : units_of(kind)) list += (list.empty() ? "" : ", ") + std::string(name);
-  return {"unit-unknown", {}, fmt::format("\"{}\" is not a unit known here", word), "",
-          fmt::format("for {} use one of: {}", name_of(kind), list)};
+  return not_known(word, kind);
 }
 
 /// A sum of terms makes sense for these only: "1 lb 4 oz", "1 h 30 min".
@@ -212,10 +234,12 @@ Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
                         fmt::format("at most {} bytes are read", max_quantity_text), fmt::format("write for example \"{}\"", example_of(kind))});
   std::string_view rest = trimmed(text);
   if (rest.empty() || rest.find(',') != std::string_view::npos) return fail(not_a_quantity(text, kind));
+  const bool minus = rest.front() == '-';
   double sum = 0;
   for (int term = 0; !rest.empty(); ++term) {
     const auto value = take_number(rest);
     if (!value) return fail(not_a_quantity(text, kind));
+    if (term > 0 && std::signbit(*value)) return fail(minus_within(text, kind));
     rest = trimmed(rest);
     // A unit runs to the next number, except for "mg/100 ml", whose number belongs to it.
     std::size_t end = 0;
@@ -228,7 +252,8 @@ Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
     const Unit* unit = find_unit(word, kind);
     if (!unit) return fail(unknown_unit(word, kind));
     if (term > 0 && !adds_up(kind)) return fail(not_a_quantity(text, kind));
-    sum += (*value + unit->offset) * unit->factor;
+    // The sign in front belongs to the whole: "-1 h 30 min" is 90 minutes below nothing.
+    sum += ((term > 0 && minus ? -*value : *value) + unit->offset) * unit->factor;
     rest = trimmed(rest.substr(end));
   }
   if (!std::isfinite(sum)) return fail(not_a_quantity(text, kind));

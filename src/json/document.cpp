@@ -4,9 +4,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <nlohmann/json.hpp>
-#include <set>
+#include <map>
+#include <tuple>
+
+#include "text/width.hpp"
 
 namespace curdwright::json {
 namespace {
@@ -40,7 +44,7 @@ class Builder {
   using string_t = nlohmann::json::string_t;
   using binary_t = nlohmann::json::binary_t;
 
-  explicit Builder(Document& document) : document_(document) {}
+  Builder(Document& document, std::string_view called) : document_(document), called_(called) {}
 
   bool null() { return add(Node::Kind::null, [](Node&) {}); }
   bool boolean(bool v) {
@@ -64,7 +68,7 @@ class Builder {
     const std::size_t at = next();
     Node& object = *stack_.back();
     if (object.find(v)) {
-      problem = Problem{"key-repeated", document_.place(at, pointer() + pointer_step(v)), fmt::format("the key \"{}\" stands twice", v),
+      problem = Problem{"key-repeated", document_.place(at, pointer() + pointer_step(v)), fmt::format("the key \"{}\" stands twice", text::cut(v, 60)),
                         "one of the two would be lost", "keep one and delete the other"};
       return false;
     }
@@ -164,23 +168,31 @@ class Builder {
     return true;
   }
 
+  /// Where the part begins that the parser could not take. The parser tells its last byte.
+  [[nodiscard]] std::size_t part_begin(std::size_t last) const {
+    if (last >= document_.text.size() || document_.text[last] == ',' || document_.text[last] == ':') return last;
+    return std::min(next(), last);
+  }
+
   Problem syntax_problem(std::size_t position, std::string_view message) {
     const std::size_t at = std::min(position > 0 ? position - 1 : 0, document_.text.size());
     Problem p{"json-syntax", document_.place(at, ""), "", "", ""};
     const auto has = [&](std::string_view part) { return message.find(part) != std::string_view::npos; };
     if (document_.text.find_first_not_of(" \t\r\n") == std::string::npos) {
-      p.what = "the file is empty";
-      p.fix = "start from one that `curdwright new recipe` writes";
+      p.what = fmt::format("the {} is empty", called_);
+      p.fix = called_ == "file" ? "start from one that `curdwright new recipe` writes" : "write the JSON that is due";
     } else if (has("unexpected end of input") || at >= document_.text.size()) {
-      p.what = "the file ends too early";
+      p.what = fmt::format("the {} ends too early", called_);
       p.fix = "close what is open: a quote, a brace } or a bracket ]";
     } else if (has("ill-formed UTF-8")) {
       p.what = "a byte here is not UTF-8";
-      p.fix = "save the file as UTF-8";
+      p.fix = fmt::format("save the {} as UTF-8", called_);
     } else if (has("out of range") || has("overflow")) {
+      p.place = document_.place(part_begin(at), "");
       p.what = "this number is too large for any computer";
       p.fix = "write the amount that you mean";
     } else {
+      if (!has("invalid string")) p.place = document_.place(part_begin(at), "");
       p.what = has("invalid string") ? "this text is not closed or holds a character that must be escaped" : "this is not JSON from here on";
       p.why = has("object key") ? "after { or , a key in double quotes is due"
               : has("object separator") ? "after a key a colon is due"
@@ -193,6 +205,7 @@ class Builder {
   }
 
   Document& document_;
+  std::string_view called_;
   std::vector<Node*> stack_;
   std::size_t values_ = 0;
   std::size_t end_ = 0;
@@ -239,20 +252,27 @@ Place Document::place(std::size_t offset, std::string pointer) const {
   return p;
 }
 
-Result<Document> parse(std::string text, std::string file) {
+Result<Document> parse(std::string text, std::string file, std::string_view called) {
   Document document;
   document.file = std::move(file);
   if (text.size() > max_bytes)
-    return fail(Problem{"file-too-large", {document.file, 0, 0, "", "", 0}, fmt::format("the file has {} bytes", text.size()),
+    return fail(Problem{"file-too-large", {document.file, 0, 0, "", "", 0}, fmt::format("the {} has more than {} bytes", called, max_bytes),
                         fmt::format("at most {} bytes (1 MiB) are read", max_bytes), "cut it down; a recipe is a few hundred bytes"});
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
   document.text = std::move(text);
   // The parser would take a zero byte for the end of the text.
   if (const std::size_t zero = document.text.find('\0'); zero != std::string::npos)
     return fail(Problem{"json-syntax", document.place(zero, ""), "a zero byte stands here", "JSON is text; UTF-16 files hold many zero bytes", "save the file as UTF-8"});
-  Builder builder(document);
+  Builder builder(document, called);
   if (!nlohmann::json::sax_parse(document.text, &builder)) return fail(std::move(builder.problem));
   return document;
+}
+
+void in_file_order(Problems& problems) {
+  std::map<std::string, std::size_t> files;
+  for (const Problem& p : problems) files.emplace(p.place.file, files.size());
+  const auto order = [&](const Problem& p) { return std::tuple(files.at(p.place.file), p.place.line, p.place.column); };
+  std::stable_sort(problems.begin(), problems.end(), [&](const Problem& a, const Problem& b) { return order(a) < order(b); });
 }
 
 std::string pointer_step(std::string_view key) {
@@ -283,6 +303,28 @@ Result<std::vector<std::string>> split_pointer(std::string_view pointer) {
     }
   }
   return steps;
+}
+
+std::optional<std::size_t> list_index(std::string_view step) {
+  std::size_t i = 0;
+  const auto [end, error] = std::from_chars(step.data(), step.data() + step.size(), i);
+  if (error != std::errc() || end != step.data() + step.size() || (step.size() > 1 && step[0] == '0')) return std::nullopt;
+  return i;
+}
+
+const Node* node_at(const Document& document, std::string_view pointer) {
+  const auto steps = split_pointer(pointer);
+  if (!steps) return nullptr;
+  const Node* n = &document.root;
+  for (const std::string& step : *steps) {
+    const auto index = list_index(step);
+    if (n->kind == Node::Kind::array)
+      n = index && *index < n->items.size() ? &n->items[*index] : nullptr;
+    else
+      n = n->find(step);
+    if (!n) return nullptr;
+  }
+  return n;
 }
 
 }  // namespace curdwright::json

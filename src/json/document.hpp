@@ -4,6 +4,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -55,11 +56,19 @@ struct Document {
 
 /// Strict JSON, RFC 8259: no comments, no trailing commas, no repeated keys, UTF-8; a byte order mark is
 /// skipped. At most max_bytes, max_depth, max_keys and max_values.
-Result<Document> parse(std::string text, std::string file);
+/// \param called what messages call the text: "file", or "value" for one from the command line
+Result<Document> parse(std::string text, std::string file, std::string_view called = "file");
+
+/// Puts the problems of each file into the order of its lines and columns; files stay in the order of their first problem.
+void in_file_order(Problems& problems);
 
 /// One step of a JSON Pointer, escaped.
 std::string pointer_step(std::string_view key);
 /// Splits a JSON Pointer into unescaped steps; empty result for a pointer that is none.
 Result<std::vector<std::string>> split_pointer(std::string_view pointer);
+/// The number that a step gives as index of a list; RFC 6901 allows no leading zeros.
+std::optional<std::size_t> list_index(std::string_view step);
+/// The node at a pointer; none where nothing stands there.
+const Node* node_at(const Document& document, std::string_view pointer);
 
 }  // namespace curdwright::json

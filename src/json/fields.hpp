@@ -73,6 +73,11 @@ class Fields {
                       std::string_view about) = 0;
   virtual void texts(std::string_view key, std::vector<std::string>& to, std::size_t most, std::string_view about) = 0;
   virtual void object(std::string_view key, bool& given, std::string_view about, const Describe& inner) = 0;
+  /// An object of which nobody asks whether it was given.
+  void group(std::string_view key, std::string_view about, const Describe& inner) {
+    bool given = false;
+    object(key, given, about, inner);
+  }
   virtual void list(std::string_view key, std::size_t most, std::string_view about, const std::function<void(std::size_t)>& resize,
                     const DescribeItem& item) = 0;
   /// Either a plain text or a list of objects, as `legume` is.
@@ -114,7 +119,8 @@ std::vector<std::string> all_pointers(const Fields::Describe& describe);
 
 /// Puts a value, written on the command line as text, at a pointer of the tree, making objects on the way.
 /// \param prefix what the user writes before the pointer: "/kitchen", or nothing
+/// \param elsewhere pointers of other trees that may be meant when this one is not known
 Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe,
-                       std::string_view prefix = "");
+                       std::string_view prefix = "", const std::function<std::vector<std::string>()>& elsewhere = {});
 
 }  // namespace curdwright::json

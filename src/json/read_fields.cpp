@@ -6,6 +6,7 @@
 
 #include "json/fields.hpp"
 #include "text/nearest.hpp"
+#include "text/width.hpp"
 
 namespace curdwright::json {
 namespace {
@@ -25,7 +26,7 @@ class Reader : public Fields {
     const Node* n = take(key, Node::Kind::number, "a whole number, for example 2");
     if (!n) return;
     if (!n->whole || n->number != std::floor(n->number)) {
-      report(*n, key, "not-whole", fmt::format("{} is not a whole number", n->text), "a count has no fraction", "write a whole number");
+      report(*n, key, "not-whole", fmt::format("{} is not a whole number", text::cut(n->text, 40)), "a count has no fraction", "write a whole number");
       return;
     }
     if (in_bounds(*n, key, n->number, {static_cast<double>(low), static_cast<double>(high)}, [](double v) { return fmt::format("{:.0f}", v); }))
@@ -143,7 +144,7 @@ class Reader : public Fields {
       return;
     }
     if (n->kind == Node::Kind::number) {
-      report(*n, key, "unit-missing", fmt::format("{} has no unit", n->text), fmt::format("{} needs its unit, in double quotes", name_of(kind)),
+      report(*n, key, "unit-missing", fmt::format("{} has no unit", text::cut(n->text, 40)), fmt::format("{} needs its unit, in double quotes", name_of(kind)),
              fmt::format("write for example \"{}\"", example_of(kind)));
       return;
     }
@@ -165,9 +166,9 @@ class Reader : public Fields {
  private:
   /// A user's own words, cut so that a message stays a message.
   static std::string shown(std::string_view s) {
-    std::string out = "\"";
-    for (char c : s.substr(0, 60)) out += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? ' ' : c;
-    return out + (s.size() > 60 ? "...\"" : "\"");
+    std::string out = text::cut(s, 60);
+    std::replace_if(out.begin(), out.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }, ' ');
+    return fmt::format("\"{}\"", out);
   }
 
   void report(const Node& n, std::string_view key, std::string_view code, std::string what, std::string why, std::string fix) {

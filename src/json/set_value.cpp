@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <charconv>
+#include <functional>
 
 #include "json/fields.hpp"
 #include "text/nearest.hpp"
+#include "text/width.hpp"
 
 namespace curdwright::json {
 namespace {
@@ -59,14 +61,18 @@ class Lister : public Fields {
   std::vector<std::pair<std::string, FieldKind>>& out_;
 };
 
-bool is_index(std::string_view step) {
-  return step == "-" || (!step.empty() && step.size() < 4 && std::all_of(step.begin(), step.end(), [](char c) { return c >= '0' && c <= '9'; }));
-}
+bool is_index(std::string_view step) { return step == "-" || (step.size() < 4 && list_index(step)); }
 
 std::string with_zero_indices(const std::vector<std::string>& steps) {
   std::string p;
   for (const std::string& s : steps) p += is_index(s) ? "/0" : pointer_step(s);
   return p;
+}
+
+/// "01" as "1"; other steps as they are.
+std::string without_leading_zeros(std::string step) {
+  if (step.size() > 1 && step.find_first_not_of("0123456789") == std::string::npos) step.erase(0, std::min(step.find_first_not_of('0'), step.size() - 1));
+  return step;
 }
 
 Node text_node(std::string_view text) {
@@ -96,9 +102,21 @@ Result<Node> typed(std::string_view value, FieldKind kind) {
     n.whole = value.find_first_of(".eEnN") == std::string_view::npos;
     return n;
   }
-  auto document = parse(std::string(value), "");
+  auto document = parse(std::string(value), "", "value");
   if (!document) return fail(document.error());
   return std::move(document->root);
+}
+
+/// Nearest by the whole pointer; a slip may be long, so the bound on single words does not apply.
+std::string nearest_pointer(std::string_view wanted, const std::vector<std::string>& known) {
+  std::string nearest;
+  std::size_t least = wanted.size() / 2 + 1;
+  for (const std::string& pointer : known)
+    if (const std::size_t d = text::distance(wanted, pointer); d < least) {
+      least = d;
+      nearest = pointer;
+    }
+  return nearest;
 }
 
 void set_origin(Node& n, const std::string& origin) {
@@ -124,25 +142,86 @@ Found find_field(const std::vector<std::string>& steps, const Fields::Describe& 
   Lister lister("", all);
   describe(lister);
   const std::string wanted = with_zero_indices(steps);
-  for (const auto& [pointer, kind] : all)
+  std::vector<std::string> pointers;
+  for (const auto& [pointer, kind] : all) {
     if (pointer == wanted) return {kind, ""};
-  // Nearest by the whole pointer; a slip may be long, so the bound on single words does not apply.
-  Found found;
-  std::size_t least = wanted.size() / 2 + 1;
-  for (const auto& [pointer, kind] : all)
-    if (const std::size_t d = text::distance(wanted, pointer); d < least) {
-      least = d;
-      found.nearest = pointer;
-    }
-  return found;
+    pointers.push_back(pointer);
+  }
+  return {FieldKind::none, nearest_pointer(wanted, pointers)};
 }
 
+namespace {
+
+Problem unknown_pointer(const std::vector<std::string>& steps, std::string_view pointer, const Place& place, const Fields::Describe& describe,
+                        std::string_view prefix, const std::vector<std::string>& elsewhere) {
+  Problem p{"pointer-unknown", place, fmt::format("nothing is known at {}{}", prefix, pointer), "see `curdwright schema recipe` and `curdwright schema kitchen`", ""};
+  std::vector<std::string> plain = steps;
+  std::transform(plain.begin(), plain.end(), plain.begin(), without_leading_zeros);
+  if (plain != steps && find_field(plain, describe).kind != FieldKind::none) {
+    p.why = "the number of a list entry has no leading zeros";
+    p.fix = fmt::format("write {}", prefix);
+    for (const std::string& step : plain) p.fix += pointer_step(step);
+    return p;
+  }
+  std::vector<std::string> known = all_pointers(describe);
+  for (std::string& k : known) k.insert(0, prefix);
+  known.insert(known.end(), elsewhere.begin(), elsewhere.end());
+  if (const std::string near = nearest_pointer(std::string(prefix) + with_zero_indices(steps), known); !near.empty()) p.fix = fmt::format("did you mean {}?", near);
+  return p;
+}
+
+/// The entry of a list, one past its end made new.
+Result<Node*> entry_at(Node& list, const std::string& step, const std::string& option) {
+  if (list.kind != Node::Kind::array) {
+    list = Node{};
+    list.kind = Node::Kind::array;
+  }
+  const std::size_t i = step == "-" ? list.items.size() : *list_index(step);
+  if (i > list.items.size() || i > 63)
+    return fail(Problem{"pointer-unknown", {option, 0, 0, "", "", 0}, fmt::format("entry {} would leave a gap", i),
+                        fmt::format("the list has {} entries", list.items.size()), "use the next number, or -"});
+  if (i == list.items.size()) list.items.emplace_back().kind = Node::Kind::null;
+  list.origin = list.origin.empty() ? option : list.origin;
+  return &list.items[i];
+}
+
+Node* member_at(Node& object, const std::string& key, const std::string& option) {
+  if (object.kind != Node::Kind::object) {
+    object = Node{};
+    object.kind = Node::Kind::object;
+    object.origin = option;
+  }
+  if (Node* there = object.find(key)) return there;
+  object.members.push_back({key, 0, {}});
+  object.members.back().value.origin = option;
+  return &object.members.back().value;
+}
+
+/// Goes to a pointer and makes what is missing on the way.
+Result<Node*> make_way(Node& root, const std::vector<std::string>& steps, const std::string& option) {
+  Node* at = &root;
+  for (const std::string& step : steps) {
+    if (!is_index(step)) {
+      at = member_at(*at, step, option);
+      continue;
+    }
+    auto next = entry_at(*at, step, option);
+    if (!next) return next;
+    at = *next;
+  }
+  return at;
+}
+
+}  // namespace
+
 Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe,
-                       std::string_view prefix) {
+                       std::string_view prefix, const std::function<std::vector<std::string>()>& elsewhere) {
   const Place place{option, 0, 0, "", "", 0};
+  if (!text::is_utf8(assignment))
+    return fail(Problem{"set-unreadable", place, "this option holds a byte that is not UTF-8", "recipes and kitchens are UTF-8", "write it with characters of UTF-8"});
   const auto equals = assignment.find('=');
   if (equals == std::string_view::npos)
-    return fail(Problem{"set-unreadable", place, fmt::format("\"{}\" sets nothing", assignment.substr(0, 60)), "it needs a pointer, =, and a value",
+    return fail(Problem{"set-unreadable", place, fmt::format("\"{}\" sets nothing", text::cut(assignment, 60)), "it needs a pointer, =, and a value",
                         "write for example --set /soak/time=12h"});
   auto steps = split_pointer(assignment.substr(0, equals));
   if (!steps) {
@@ -151,47 +230,16 @@ Result<void> set_value(Node& root, std::string_view assignment, const std::strin
   }
   const Found found = find_field(*steps, describe);
   if (found.kind == FieldKind::none || steps->empty())
-    return fail(Problem{"pointer-unknown", place, fmt::format("nothing is known at {}{}", prefix, assignment.substr(0, equals)),
-                        "see `curdwright schema recipe` and `curdwright schema kitchen`",
-                        found.nearest.empty() ? "" : fmt::format("did you mean {}{}?", prefix, found.nearest)});
+    return fail(unknown_pointer(*steps, assignment.substr(0, equals), place, describe, prefix, elsewhere ? elsewhere() : std::vector<std::string>{}));
   auto value = typed(assignment.substr(equals + 1), found.kind);
   if (!value) {
     for (Problem& p : value.error()) p.place = place;
     return fail(value.error());
   }
   set_origin(*value, option);
-
-  Node* at = &root;
-  for (const std::string& step : *steps) {
-    if (is_index(step)) {
-      if (at->kind != Node::Kind::array) {
-        *at = Node{};
-        at->kind = Node::Kind::array;
-      }
-      std::size_t i = at->items.size();
-      if (step != "-") std::from_chars(step.data(), step.data() + step.size(), i);
-      if (i > at->items.size() || i > 63)
-        return fail(Problem{"pointer-unknown", place, fmt::format("entry {} would leave a gap", i), fmt::format("the list has {} entries", at->items.size()),
-                            "use the next number, or -"});
-      if (i == at->items.size()) at->items.emplace_back().kind = Node::Kind::null;
-      at->origin = at->origin.empty() ? option : at->origin;
-      at = &at->items[i];
-    } else {
-      if (at->kind != Node::Kind::object) {
-        *at = Node{};
-        at->kind = Node::Kind::object;
-        at->origin = option;
-      }
-      Node* next = at->find(step);
-      if (!next) {
-        at->members.push_back({step, 0, {}});
-        next = &at->members.back().value;
-        next->origin = option;
-      }
-      at = next;
-    }
-  }
-  *at = std::move(*value);
+  auto at = make_way(root, *steps, option);
+  if (!at) return fail(at.error());
+  **at = std::move(*value);
   return {};
 }
 

@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <nlohmann/json.hpp>
 
 #include "curdwright/sheet.hpp"
@@ -106,21 +105,6 @@ struct Origin {
   std::vector<std::string> set;
 };
 
-/// The node at a pointer, or the last one on the way that exists.
-std::pair<const json::Node*, bool> node_at(const json::Document& d, std::string_view pointer) {
-  const auto steps = json::split_pointer(pointer);
-  const json::Node* n = &d.root;
-  if (!steps) return {n, false};
-  for (const std::string& step : *steps) {
-    std::size_t i = 0;
-    const bool index = n->kind == json::Node::Kind::array && std::from_chars(step.data(), step.data() + step.size(), i).ec == std::errc();
-    const json::Node* next = index ? (i < n->items.size() ? &n->items[i] : nullptr) : n->find(step);
-    if (!next) return {n, false};
-    n = next;
-  }
-  return {n, true};
-}
-
 /// Problems that were found after reading have a pointer only; here they get file, line and column.
 Problems located(Problems problems, const Origin& from) {
   for (Problem& p : problems) {
@@ -132,7 +116,7 @@ Problems located(Problems problems, const Origin& from) {
     if (set != from.set.end()) continue;
     const auto document = json::parse(in_kitchen ? from.kitchen : from.recipe, p.place.file);
     if (!document) continue;
-    if (const auto [node, whole] = node_at(*document, in_kitchen ? pointer.substr(8) : pointer); whole) p.place = document->place(*node, pointer);
+    if (const json::Node* node = json::node_at(*document, in_kitchen ? pointer.substr(8) : pointer)) p.place = document->place(*node, pointer);
   }
   return problems;
 }

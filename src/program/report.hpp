@@ -3,11 +3,14 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "curdwright/problem.hpp"
 
 namespace curdwright::program {
 
+/// Bold red when coloured.
+std::string strong(std::string_view s, bool colour);
 std::string problems_text(const Problems& problems, bool colour);
 std::string problems_json(const Problems& problems);
 

@@ -140,6 +140,48 @@ TEST_CASE("syntax faults say where, what was due, and what to look for") {
   CHECK(refusal(R"({"a": 01})").code == "json-syntax");
 }
 
+TEST_CASE("the mark of a syntax fault stands where the part begins that could not be taken") {
+  CHECK(refusal(R"({"a":1 "bcd":2})").place.column == 8);
+  CHECK(refusal(R"(["a"  "bcd"])").place.column == 7);
+  CHECK(refusal(R"({"a": nul})").place.column == 7);
+  CHECK(refusal(R"({"a": 1e999})").place.column == 7);
+  CHECK(refusal(R"({"a":1,,"b":2})").place.column == 8);
+  CHECK(refusal("{\"a\": \"x\ny\"}").place.line == 1);
+}
+
+TEST_CASE("what is no file is not called one") {
+  for (const char* text : {"", "{", "{\"a\":\"\xff\"}"}) {
+    const auto r = json::parse(text, "", "value");
+    REQUIRE_FALSE(r.has_value());
+    INFO(curdwright::test::shown(r.error()));
+    CHECK(r.error()[0].what.find("file") == std::string::npos);
+    CHECK(r.error()[0].fix.find("file") == std::string::npos);
+  }
+}
+
+TEST_CASE("problems are put into the order of each file, and files stay as they came") {
+  const auto at = [](const char* file, int line, int column) { return Problem{"x", {file, line, column, "", "", 0}, "", "", ""}; };
+  Problems p = {at("b", 2, 1), at("a", 9, 9), at("b", 1, 5), at("", 0, 0), at("b", 1, 2), at("a", 1, 1)};
+  json::in_file_order(p);
+  CHECK(p == Problems{at("b", 1, 2), at("b", 1, 5), at("b", 2, 1), at("a", 1, 1), at("a", 9, 9), at("", 0, 0)});
+}
+
+TEST_CASE("the index of a list has no leading zeros, by RFC 6901") {
+  CHECK(json::list_index("0") == 0U);
+  CHECK(json::list_index("10") == 10U);
+  for (const char* none : {"", "00", "01", "007", "-", "-1", "+1", "1x", "1.0", " 1", "99999999999999999999999"}) {
+    INFO(none);
+    CHECK_FALSE(json::list_index(none).has_value());
+  }
+  const json::Document d = must(json::parse(R"({"a": [5, {"01": 6}]})", "f"));
+  REQUIRE(json::node_at(d, "/a/1/01") != nullptr);
+  CHECK(json::node_at(d, "/a/1/01")->number == 6);  // a key, not an index
+  for (const char* none : {"/a/00", "/a/01", "/a/2", "/a/-", "/b", "a"}) {
+    INFO(none);
+    CHECK(json::node_at(d, none) == nullptr);
+  }
+}
+
 TEST_CASE("a file that ends too early says what to close") {
   for (const char* text : {"{", R"({"a": )", R"({"a": [1, 2)", R"({"a": "b)"}) {
     INFO(text);
@@ -164,7 +206,7 @@ TEST_CASE("limits of size, depth, keys and values are refused with the limit") {
   CHECK(json::parse(fits, "f").has_value());
   const Problem large = refusal(fits + " ");
   CHECK(large.code == "file-too-large");
-  CHECK(large.what == "the file has 1048577 bytes");
+  CHECK(large.what == "the file has more than 1048576 bytes");
   CHECK(large.why == "at most 1048576 bytes (1 MiB) are read");
 
   const auto nested = [](std::size_t levels) { return std::string(levels, '[') + std::string(levels, ']'); };

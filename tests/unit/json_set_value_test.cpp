@@ -114,6 +114,37 @@ TEST_CASE("an unknown pointer is refused with the nearest one") {
   CHECK(refusal("/soak/-=1").code == "pointer-unknown");
 }
 
+TEST_CASE("the number of a list entry has no leading zeros") {
+  const Problem p = refusal("/strain/washes/01/water_to_dry=2");
+  CHECK(p.code == "pointer-unknown");
+  CHECK(p.what == "nothing is known at /strain/washes/01/water_to_dry");
+  CHECK(p.why == "the number of a list entry has no leading zeros");
+  CHECK(p.fix == "write /strain/washes/1/water_to_dry");
+  CHECK(refusal("/legume/00/id=x").fix == "write /legume/0/id");
+}
+
+TEST_CASE("an option that is not UTF-8 is refused") {
+  for (const char* bytes : {"\xff", "\xc0\x80", "\xed\xa0\x80", "\xf4\x90\x80\x80", "\xe2\x82"}) {
+    CHECK(refusal(std::string("/title=a") + bytes).code == "set-unreadable");
+    CHECK(refusal(std::string("/ti") + bytes + "tle=a").what == "this option holds a byte that is not UTF-8");
+  }
+  CHECK(set("{}", {"/title=豆腐 \xF0\x9F\x8C\xB1"}).result.has_value());
+}
+
+TEST_CASE("a slip in the word kitchen is answered with the pointer into the kitchen") {
+  const auto r = read_inputs({R"({"legume": "soybean"})", "r.json", std::nullopt, "", {"/kitchn/hob/power=5 W"}, {}});
+  REQUIRE_FALSE(r.has_value());
+  CHECK(r.error()[0].fix == "did you mean /kitchen/hob/power?");
+}
+
+TEST_CASE("a fault of the kitchen that an option set is pointed to below /kitchen, one of its file is not") {
+  const auto r = read_inputs({R"({"legume": "soybean"})", "r.json", R"({"room": 5})", "k.json", {"/kitchen/hob/power=5"}, {}});
+  REQUIRE_FALSE(r.has_value());
+  REQUIRE(r.error().size() == 2);
+  CHECK(r.error()[0].place.pointer == "/kitchen/hob/power");
+  CHECK(r.error()[1].place.pointer == "/room");
+}
+
 TEST_CASE("an assignment that is none, or whose pointer is none, is refused") {
   CHECK(refusal("/soak/time").code == "set-unreadable");
   CHECK(refusal("/soak/time").fix == "write for example --set /soak/time=12h");

@@ -113,15 +113,15 @@ TEST_CASE("a kitchen always has a pot to cook in") {
 TEST_CASE("faults of a kitchen are all reported, with their places") {
   const Problems p = faults("{\n \"blendr\": {},\n \"fridge\": {\"fan\": 1},\n \"altitude\": \"9000 m\",\n \"region\": \"mars\"\n}");
   REQUIRE(p.size() == 4);
-  CHECK(p[0].code == "type-wrong");
-  CHECK(p[0].place.pointer == "/fridge/fan");
-  CHECK(p[1].code == "out-of-range");
-  CHECK(p[1].what == "9000 m is above 5500 m");
-  CHECK(p[2].code == "word-unknown");
-  CHECK(p[2].why == "allowed: us, uk, scotland, eu, canada, anz, codex");
-  CHECK(p[3].code == "key-unknown");
-  CHECK(p[3].fix == "did you mean \"blender\"?");
-  CHECK(p[3].place.line == 2);
+  CHECK(p[0].code == "key-unknown");
+  CHECK(p[0].fix == "did you mean \"blender\"?");
+  CHECK(p[1].code == "type-wrong");
+  CHECK(p[1].place.pointer == "/fridge/fan");
+  CHECK(p[2].code == "out-of-range");
+  CHECK(p[2].what == "9000 m is above 5500 m");
+  CHECK(p[3].code == "word-unknown");
+  CHECK(p[3].why == "allowed: us, uk, scotland, eu, canada, anz, codex");
+  CHECK(p[0].place.line == 2);
   CHECK(faults("nonsense")[0].code == "json-syntax");
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/recipe.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <set>
 #include <string>
@@ -118,6 +119,35 @@ TEST_CASE("what an option wants replaces what the recipe wants") {
   const Recipe r = must(read_inputs(texts)).recipe;
   CHECK_FALSE(r.want.blocks.has_value());
   CHECK(in_grams(*r.want.dry) == Approx(500));
+}
+
+TEST_CASE("two things wanted beside the recipe are refused, whatever the recipe wants") {
+  InputTexts texts{R"({"legume": "soybean", "want": {"blocks": 4}})", "r.json", std::nullopt, "", {}, {}};
+  texts.want.dry = grams(500);
+  texts.want.curd = kilograms(1);
+  const auto r = read_inputs(texts);
+  REQUIRE_FALSE(r.has_value());
+  CHECK(r.error() == Problems{{"one-of", {"", 0, 0, "/want", "", 0}, "2 things are wanted beside the recipe", "one of blocks, curd, dry", "keep one"}});
+}
+
+TEST_CASE("what an option sets beside the recipe's own is told how to replace it") {
+  const auto fix = [](const char* recipe, const char* set) {
+    const auto r = read_inputs({recipe, "r.json", std::nullopt, "", {set}, {}});
+    if (r) FAIL("accepted: " << set);
+    REQUIRE(r.error().size() == 1);
+    CHECK(r.error()[0].code == "one-of");
+    return r.error()[0].fix;
+  };
+  CHECK(fix(R"({"legume": "soybean", "press": {"weight": "5 kg"}})", "/press/pressure=4 kPa") == "keep one; --set '/press={...}' replaces all that the recipe holds there");
+  CHECK(fix(R"({"legume": "soybean", "want": {"dry": "5 kg"}})", "/want/blocks=4") == "keep one; --set '/want={...}' replaces all that the recipe holds there");
+}
+
+TEST_CASE("faults come in the order of the file") {
+  const Problems p = faults(R"({"soke": {}, "title": 5, "legume": "soybean", "press": {"time": 4}, "chill": {"im": "x"}, "cook": 1})");
+  std::vector<int> columns;
+  for (const Problem& each : p) columns.push_back(each.place.column);
+  CHECK(columns.size() == 5);
+  CHECK(std::is_sorted(columns.begin(), columns.end()));
 }
 
 TEST_CASE("a kitchen text is read along, and without one the built-in kitchen is used") {

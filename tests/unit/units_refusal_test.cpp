@@ -43,6 +43,26 @@ TEST_CASE("an unknown unit is refused with the list of known ones") {
   CHECK(refusal("0x10 g", mass).code == "unit-unknown");
 }
 
+TEST_CASE("a slip in a long unit word is answered with the nearest, in a short one with the list") {
+  CHECK(refusal("450 gramms", mass) ==
+        Problem{"unit-unknown", {}, "\"gramms\" is not a unit known here", "for a mass use one of: g, kg, mg, t, lb, oz", "did you mean \"grams\"?"});
+  CHECK(refusal("2 minuts", duration).fix == "did you mean \"minute\"?");
+  CHECK(refusal("20 celcius", temperature).fix == "did you mean \"celsius\"?");
+  CHECK(refusal("2 hrz", duration).why.empty());
+}
+
+TEST_CASE("a minus stands in front of a whole sum or nowhere") {
+  for (const char* text : {"1 lb -4 oz", "-1 lb -4 oz", "1 lb -0 oz", "1 kg 2 lb -1/2 oz"}) {
+    INFO(text);
+    CHECK(refusal(text, mass) == Problem{"quantity-unreadable", {}, std::string("\"") + text + "\" is not a mass", "a minus may stand only in front of the whole sum",
+                                         "reckon the difference and write that, for example \"450 g\""});
+  }
+  CHECK(refusal("1 h -30 min", duration).fix == "reckon the difference and write that, for example \"40 min\"");
+  CHECK(must(parse_quantity("-1 h 30 min", duration)) == Approx(-5400));
+  CHECK(must(parse_quantity("-0 h 30 min", duration)) == Approx(-1800));
+  CHECK(must(parse_quantity("-18 degC", temperature)) == Approx(255.15));
+}
+
 TEST_CASE("a decimal comma is refused, and the message says so") {
   for (const char* text : {"1,5 kg", "1.234,5 g", "1,000 g", ",5 kg"}) {
     INFO(text);
