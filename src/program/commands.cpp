@@ -13,13 +13,12 @@
 #include "program/browse.hpp"
 #include "program/files.hpp"
 #include "program/report.hpp"
+#include "sheets/json_values.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
 namespace {
-
-Problem usage(std::string what, std::string why, std::string fix) { return {"command-line", {}, std::move(what), std::move(why), std::move(fix)}; }
 
 Result<std::string> chosen(const Request& r, std::string_view option, std::initializer_list<std::string_view> words) {
   const auto value = r.value(option);
@@ -75,22 +74,39 @@ Result<Catalogue> catalogue_of(const Request& r) {
   return c;
 }
 
+std::string named(const std::string& path) { return path == "-" ? "standard input" : path; }
+
+std::string kitchen_path(const Request& r) { return r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN")); }
+
 Result<void> kitchen_text(const Request& r, InputTexts& texts) {
-  std::string path = r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN"));
-  if (path.empty()) return {};
+  const std::string path = kitchen_path(r);
+  if (path.empty() && !r.has("--kitchen")) return {};
   auto text = read_text(path);
-  if (!text) return fail(text.error());
+  if (!text) {
+    // Who forgot the variable cannot tell why the file is opened.
+    if (!r.has("--kitchen")) text.error()[0].why = "the variable CURDWRIGHT_KITCHEN names it";
+    return fail(text.error());
+  }
   texts.kitchen = std::move(*text);
-  texts.kitchen_file = std::move(path);
+  texts.kitchen_file = named(path);
   return {};
+}
+
+/// Standard input can be read once.
+Result<void> check_standard_input(const Request& r) {
+  const bool kitchen = kitchen_path(r) == "-";
+  const auto recipes = std::count(r.words.begin(), r.words.end(), "-");
+  if (recipes + (kitchen ? 1 : 0) < 2) return {};
+  return fail(usage(kitchen ? "recipe and kitchen are both to come from standard input" : "two recipes are to come from standard input", "it can be read once", "name a file for one of them"));
 }
 
 Result<InputTexts> input_texts(const Request& r, const std::string& path) {
   InputTexts texts;
+  if (auto once = check_standard_input(r); !once) return fail(once.error());
   auto recipe = read_text(path);
   if (!recipe) return fail(recipe.error());
   texts.recipe = std::move(*recipe);
-  texts.recipe_file = path == "-" ? "standard input" : path;
+  texts.recipe_file = named(path);
   if (auto k = kitchen_text(r, texts); !k) return fail(k.error());
   texts.set = r.all("--set");
   auto want = want_of(r);
@@ -112,7 +128,7 @@ Problems located(Problems problems, const Origin& from) {
     const std::string pointer = p.place.pointer;
     const auto set = std::find_if(from.set.begin(), from.set.end(), [&](const std::string& s) { return s.starts_with(pointer + "=") || s.starts_with(pointer + "/"); });
     const bool in_kitchen = pointer.starts_with("/kitchen");
-    p.place.file = set != from.set.end() ? fmt::format("--set {}", *set) : in_kitchen ? from.kitchen_file : from.recipe_file;
+    p.place.file = set != from.set.end() ? fmt::format("--set {}", text::cut(*set, 120)) : in_kitchen ? from.kitchen_file : from.recipe_file;
     if (set != from.set.end()) continue;
     const auto document = json::parse(in_kitchen ? from.kitchen : from.recipe, p.place.file);
     if (!document) continue;
@@ -137,17 +153,20 @@ Result<Batch> plan_file(const Request& r, const std::string& path, const Catalog
   return batch;
 }
 
-int finish(const Request& r, std::string_view text, int status) {
-  Result<void> written = r.has("--output") && r.value("--output") != "-" ? write_file(*r.value("--output"), text, r.has("--force")) : write_out(text);
-  if (written) return status;
-  write_error(r.value("--format") == "json" ? problems_json(written.error()) : problems_text(written.error(), false));
-  return written.error()[0].code == "file-exists" ? bad_input : bad_file;
-}
+bool to_file(const Request& r) { return r.has("--output") && r.value("--output") != "-"; }
+
+/// Whether what is answered may be coloured: never in a file.
+bool coloured(const Request& r) { return !to_file(r) && wants_colour(r.value("--color").value_or("auto"), standard_output().is_terminal); }
 
 int report(const Request& r, const Problems& problems) {
   const bool colour = wants_colour(r.value("--color").value_or("auto"), standard_error_is_terminal());
   write_error(r.value("--format") == "json" ? problems_json(problems) : problems_text(problems, colour));
   return status_of(problems);
+}
+
+int finish(const Request& r, std::string_view text, int status) {
+  const Result<void> written = to_file(r) ? write_file(*r.value("--output"), text, r.has("--force")) : write_out(text);
+  return written ? status : report(r, written.error());
 }
 
 int run_sheet(const Request& r) {
@@ -158,14 +177,13 @@ int run_sheet(const Request& r) {
   const auto depth = chosen(r, "--ranges", {"fast", "full", "off"});
   if (!depth) return report(r, depth.error());
   TextOptions text;
-  const Terminal terminal = standard_output();
-  text.width = terminal.columns;
+  text.width = standard_output().columns;
   if (r.has("--width")) {
     const auto w = count_option(r, "--width", 40, 120);
     if (!w) return report(r, w.error());
     text.width = *w;
   }
-  text.colour = !r.has("--output") && wants_colour(r.value("--color").value_or("auto"), terminal.is_terminal);
+  text.colour = coloured(r);
 
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return report(r, catalogue.error());
@@ -180,34 +198,48 @@ int run_sheet(const Request& r) {
   return finish(r, *format == "json" ? to_json(facts, sheet, given) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
 }
 
-nlohmann::ordered_json caution_json(const Caution& c) {
-  return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", key(c.stage)}, {"standing", c.standing}, {"text", c.text}};
+/// What check found of one file.
+struct Checked {
+  std::string text;
+  nlohmann::ordered_json json;
+  int status = done;
+};
+
+Checked check_file(const Request& r, const std::string& path, const Catalogue& catalogue) {
+  const std::string name = text::harmless(path);
+  Checked c{"", {{"file", name}, {"problems", nlohmann::ordered_json::array()}, {"cautions", nlohmann::ordered_json::array()}}};
+  const bool colour = coloured(r);
+  const auto batch = plan_file(r, path, catalogue, false);
+  if (!batch) {
+    c.status = status_of(batch.error());
+    c.text = problems_text(batch.error(), colour);
+    c.json["problems"] = nlohmann::ordered_json::parse(problems_json(batch.error()))["problems"];
+    return c;
+  }
+  const auto list = cautions(facts_of(*batch));
+  if (stops(list)) c.status = answer_is_no;
+  for (const Caution& caution : list) {
+    if (!caution.standing)
+      c.text += fmt::format("{}: {} ({}, {}): {}\n", name, strong(word(caution.severity), colour && caution.severity == Severity::stop), key(caution.stage), caution.rule, caution.text);
+    c.json["cautions"].push_back(caution_json(caution));
+  }
+  return c;
 }
 
 int run_check(const Request& r) {
   const auto format = chosen(r, "--format", {"text", "json"});
   if (!format) return report(r, format.error());
+  if (auto once = check_standard_input(r); !once) return report(r, once.error());
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return report(r, catalogue.error());
   int status = done;
   std::string text;
   nlohmann::ordered_json files = nlohmann::ordered_json::array();
   for (const std::string& path : r.words) {
-    nlohmann::ordered_json j = {{"file", text::harmless(path)}, {"problems", nlohmann::ordered_json::array()}, {"cautions", nlohmann::ordered_json::array()}};
-    const auto batch = plan_file(r, path, *catalogue, false);
-    if (!batch) {
-      status = std::max<int>(status, status_of(batch.error()));
-      text += problems_text(batch.error(), false);
-      j["problems"] = nlohmann::ordered_json::parse(problems_json(batch.error()))["problems"];
-    } else {
-      const auto list = cautions(facts_of(*batch));
-      if (stops(list)) status = std::max<int>(status, answer_is_no);
-      for (const Caution& c : list) {
-        if (!c.standing) text += fmt::format("{}: {} ({}, {}): {}\n", text::harmless(path), word(c.severity), key(c.stage), c.rule, c.text);
-        j["cautions"].push_back(caution_json(c));
-      }
-    }
-    files.push_back(std::move(j));
+    Checked c = check_file(r, path, *catalogue);
+    status = std::max(status, c.status);
+    text += c.text;
+    files.push_back(std::move(c.json));
   }
   const nlohmann::ordered_json document = {{"schema", "curdwright.check/1"}, {"recipes", files}};
   return finish(r, *format == "json" ? document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n" : text, status);
@@ -227,6 +259,9 @@ int run_show(const Request& r) {
   if (!format) return report(r, format.error());
   const bool json = *format == "json";
   if (r.words[0] == "kitchen") {
+    if (r.words.size() > 1)
+      return report(r, {usage(fmt::format("show kitchen takes no id, but \"{}\" was given", text::harmless(text::cut(r.words[1], 40))), "one kitchen is in use at a time",
+                              "show another with --kitchen FILE")});
     InputTexts texts;
     if (auto k = kitchen_text(r, texts); !k) return report(r, k.error());
     const auto kitchen = read_kitchen(texts.kitchen.value_or("{}"), texts.kitchen_file);
@@ -243,8 +278,15 @@ int run_show(const Request& r) {
   return out ? finish(r, *out, done) : report(r, out.error());
 }
 
+int new_kitchen(const Request& r) {
+  for (std::string_view option : {"--legume", "--blocks", "--kitchen", "--data"})
+    if (r.has(option))
+      return report(r, {usage(fmt::format("{} does not go with new kitchen", option), "the file holds the built-in kitchen, whatever is cooked in it", fmt::format("leave {} out", option))});
+  return finish(r, write_kitchen(default_kitchen()), done);
+}
+
 int run_new(const Request& r) {
-  if (r.words[0] == "kitchen") return finish(r, write_kitchen(default_kitchen()), done);
+  if (r.words[0] == "kitchen") return new_kitchen(r);
   if (r.words[0] != "recipe") {
     constexpr std::array<std::string_view, 2> known = {"recipe", "kitchen"};
     return report(r, {usage(fmt::format("new does not make \"{}\"", text::harmless(r.words[0].substr(0, 40))), "", text::suggest(r.words[0], known))});

@@ -40,8 +40,31 @@ struct Descriptor {
   }
 };
 
+/// A name as messages show it; an empty one would otherwise be no name at all.
+Place shown_as(const std::string& path) { return {path.empty() ? "\"\"" : text::harmless(path), 0, 0, "", "", 0}; }
+
 Problem file_problem(std::string_view what, const std::string& path, int error, std::string fix) {
-  return {"file", {text::harmless(path), 0, 0, "", "", 0}, fmt::format("{}: {}", what, std::strerror(error)), "", std::move(fix)};
+  return {"file", shown_as(path), fmt::format("{}: {}", what, std::strerror(error)), "", std::move(fix)};
+}
+
+Problem not_written(const std::string& path, int error) {
+  const auto fix = [error]() -> std::string_view {
+    switch (error) {
+      case ENOENT: return "make the folder first, or name a file in one that is there";
+      case ENOTDIR: return "name a file in a folder; a part of this name is a file";
+      case EACCES:
+      case EPERM:
+      case EROFS: return "name a file in a folder that you may write to";
+      case ENAMETOOLONG: return "shorten the name";
+      case ENOSPC:
+      case EDQUOT: return "free some space";
+      case EFBIG: return "raise the limit on the size of files";
+      default: return "name another file";
+    }
+  };
+  Problem p = file_problem("cannot be written", path, error, std::string(fix()));
+  p.why = "nothing was changed";
+  return p;
 }
 
 bool write_all(int fd, std::string_view text) {
@@ -70,7 +93,7 @@ Result<void> write_special(const std::string& path, std::string_view text) {
 Result<std::string> read_text(const std::string& path) {
   const bool standard = path == "-";
   const Descriptor in(standard ? 0 : ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY));
-  if (in.fd < 0) return fail(file_problem("cannot be opened", path, errno, errno == ENOENT ? "check the name" : ""));
+  if (in.fd < 0) return fail(file_problem("cannot be opened", path, errno, errno != ENOENT ? "" : path.empty() ? "give the file's name" : "check the name"));
   std::string text;
   std::array<char, 65536> buffer{};
   while (text.size() <= json::max_bytes) {
@@ -89,18 +112,20 @@ Result<void> write_file(const std::string& path, std::string_view text, bool for
   if (exists && S_ISDIR(there.st_mode)) return fail(file_problem("cannot be written", path, EISDIR, "name a file, not a folder"));
   if (exists && !S_ISREG(there.st_mode)) return write_special(path, text);
   if (exists && !force)
-    return fail(Problem{"file-exists", {text::harmless(path), 0, 0, "", "", 0}, "the file is there already", "nothing is overwritten unasked", "use --force, or another name"});
+    return fail(Problem{"file-exists", shown_as(path), "the file is there already", "nothing is overwritten unasked", "use --force, or another name"});
   // Through a link, the file it leads to is replaced, not the link.
   std::error_code ignored;
-  const std::string target = exists ? std::filesystem::canonical(path, ignored).string() : path;
-  const std::string temporary = (target.empty() ? path : target) + fmt::format(".{}.part", ::getpid());
+  const std::string followed = exists ? std::filesystem::canonical(path, ignored).string() : path;
+  const std::string target = followed.empty() ? path : followed;
+  // Beside the target, under a name of its own: the target's may be as long as names can be.
+  const std::string temporary = (std::filesystem::path(target).parent_path() / fmt::format(".curdwright-{}.part", ::getpid())).string();
   remember(temporary);
   const Descriptor out(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, exists ? there.st_mode & 0777U : 0666U));
-  const bool done = out.fd >= 0 && write_all(out.fd, text) && ::fsync(out.fd) == 0 && ::rename(temporary.c_str(), (target.empty() ? path : target).c_str()) == 0;
+  const bool done = out.fd >= 0 && write_all(out.fd, text) && ::fsync(out.fd) == 0 && ::rename(temporary.c_str(), target.c_str()) == 0;
   const int error = errno;
   if (!done && out.fd >= 0) ::unlink(temporary.c_str());
   unfinished[0] = 0;
-  if (!done) return fail(file_problem("cannot be written", path, error, error == ENOSPC ? "free some space; nothing was changed" : "nothing was changed"));
+  if (!done) return fail(not_written(path, error));
   return {};
 }
 
@@ -111,33 +136,64 @@ Result<void> write_out(std::string_view text) {
 
 void write_error(std::string_view text) { static_cast<void>(write_all(2, text)); }
 
-Result<std::vector<RecordText>> read_records(const std::string& folder) {
+namespace {
+
+constexpr std::array<std::string_view, 3> record_folders = {"legumes", "coagulants", "equipment"};
+constexpr std::array<std::string_view, 3> record_files = {"sources.json", "model.json", "refused.json"};
+
+template <std::size_t n>
+bool is_one_of(const std::array<std::string_view, n>& names, std::string_view name) {
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+/// "legume/" is a slip and would be passed over, and so is a record beside the folders; "photos/" is none of ours.
+Result<void> check_places(const std::string& folder) {
   namespace fs = std::filesystem;
   std::error_code error;
-  std::vector<RecordText> records;
-  if (!fs::is_directory(folder, error)) return fail(file_problem("is no folder", folder, error ? error.value() : ENOTDIR, "give the folder that holds legumes/, coagulants/ or equipment/"));
-  std::vector<std::string> paths;
-  constexpr std::array<std::string_view, 3> subs = {"legumes", "coagulants", "equipment"};
   for (fs::directory_iterator i(folder, error), end; !error && i != end; i.increment(error)) {
     const std::string name = i->path().filename().string();
-    // "legume/" is a slip and would be passed over; "photos/" is none of ours.
-    const bool slip = std::find(subs.begin(), subs.end(), name) == subs.end() && !text::nearest(name, subs).empty();
-    if (slip && i->is_directory(error))
-      return fail(Problem{"data-unknown", {text::harmless(i->path().string()), 0, 0, "", "", 0}, "this folder would not be read", "records stand in legumes/, coagulants/ and equipment/", fmt::format("call it {}/, or move it away", text::nearest(name, subs))});
+    const std::string_view near = text::nearest(name, record_folders);
+    if (i->is_directory(error) && !is_one_of(record_folders, name) && !near.empty())
+      return fail(Problem{"data-unknown", shown_as(i->path().string() + "/"), "this folder would not be read", "records stand in legumes/, coagulants/ and equipment/",
+                          fmt::format("call it {}/, or move it away", near)});
+    if (i->is_regular_file(error) && i->path().extension() == ".json" && !is_one_of(record_files, name))
+      return fail(Problem{"data-unknown", shown_as(i->path().string()), "this file would not be read", "records stand in legumes/, coagulants/ and equipment/",
+                          "move it into the folder of its kind, or away"});
   }
-  for (std::string_view sub : subs) {
+  return {};
+}
+
+/// Names of the records below a folder, sorted.
+Result<std::vector<std::string>> record_paths(const std::string& folder) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  std::vector<std::string> paths;
+  for (std::string_view sub : record_folders) {
     const fs::path below = fs::path(folder) / sub;
     if (!fs::exists(below, error)) continue;
     for (fs::directory_iterator i(below, error), end; !error && i != end; i.increment(error))
       if (i->path().extension() == ".json") paths.push_back(std::string(sub) + "/" + i->path().filename().string());
     if (error) return fail(file_problem("cannot be read", below.string(), error.value(), ""));
   }
-  for (const char* file : {"sources.json", "model.json", "refused.json"})
+  for (std::string_view file : record_files)
     if (fs::exists(fs::path(folder) / file, error)) paths.emplace_back(file);
   std::sort(paths.begin(), paths.end());
-  if (paths.empty())
-    return fail(Problem{"data-empty", {text::harmless(folder), 0, 0, "", "", 0}, "the folder holds no records", "records stand in legumes/, coagulants/ and equipment/", "see data/README.md of the source"});
-  for (const std::string& p : paths) {
+  return paths;
+}
+
+}  // namespace
+
+Result<std::vector<RecordText>> read_records(const std::string& folder) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  if (!fs::is_directory(folder, error)) return fail(file_problem("is no folder", folder, error ? error.value() : ENOTDIR, "give the folder that holds legumes/, coagulants/ or equipment/"));
+  if (auto right = check_places(folder); !right) return fail(right.error());
+  const auto paths = record_paths(folder);
+  if (!paths) return fail(paths.error());
+  if (paths->empty())
+    return fail(Problem{"data-empty", shown_as(folder), "the folder holds no records", "records stand in legumes/, coagulants/ and equipment/", "see data/README.md of the source"});
+  std::vector<RecordText> records;
+  for (const std::string& p : *paths) {
     const std::string full = (fs::path(folder) / p).string();
     auto text = read_text(full);
     if (!text) return fail(text.error());

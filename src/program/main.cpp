@@ -14,13 +14,9 @@ int main(int argc, char** argv) {
   try {
     const auto request = read_command_line(argc, argv);
     if (request) return run(*request);
-    // The request could not be read, so its format is looked up by eye.
-    bool json = false;
-    for (int i = 1; i < argc; ++i) {
-      const std::string_view word = argv[i];
-      json = json || word == "--format=json" || (word == "--format" && i + 1 < argc && std::string_view(argv[i + 1]) == "json");
-    }
-    write_error(json ? problems_json(request.error()) : problems_text(request.error(), wants_colour("auto", standard_error_is_terminal())));
+    const bool json = option_by_eye(argc, argv, "--format") == "json";
+    const bool colour = wants_colour(option_by_eye(argc, argv, "--color"), standard_error_is_terminal());
+    write_error(json ? problems_json(request.error()) : problems_text(request.error(), colour));
     return bad_input;
   } catch (const std::exception& e) {
     write_error(std::string("curdwright: a fault of the program, not of your input: ") + e.what() + "\n  fix: please report it, with the command and the recipe\n");

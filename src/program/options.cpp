@@ -53,38 +53,75 @@ bool belongs(const OptionRow& o, std::string_view command) {
   return false;
 }
 
-Problem usage(std::string what, std::string why, std::string fix) { return {"command-line", {}, std::move(what), std::move(why), std::move(fix)}; }
-
 const CommandRow* find_command(std::string_view name) {
   for (const CommandRow& c : commands)
     if (c.name == name) return &c;
   return nullptr;
 }
 
-/// The first word that is no option and no option's value.
-std::string first_word(int argc, const char* const* argv) {
-  for (int i = 1; i < argc; ++i) {
-    const std::string_view a = argv[i];
-    if (a == "--") return i + 1 < argc ? argv[i + 1] : "";
-    if (a.size() < 2 || a[0] != '-') return std::string(a);
-    const std::string_view name = a.substr(0, a.find('='));
-    for (const OptionRow& o : options)
-      if ((name == o.name || a == o.letter) && !o.value.empty() && a.find('=') == std::string_view::npos) ++i;
-  }
-  return "";
+/// How a word that begins with a dash is to be read.
+struct Seen {
+  bool known = false;
+  bool takes_next = false;  ///< the next word is its value
+};
+
+/// "--dry", "--dry=1kg".
+Seen seen_long(std::string_view a) {
+  const std::string_view name = a.substr(0, a.find('='));
+  if (name == "--help" || name == "--version") return {true, false};
+  for (const OptionRow& o : options)
+    if (name == o.name) return {true, !o.value.empty() && name.size() == a.size()};
+  return {};
 }
 
+/// "-h", "-o", "-oFILE", and letters together as "-ho".
+Seen seen_short(std::string_view a) {
+  for (std::size_t i = 1; i < a.size(); ++i) {
+    if (a[i] == 'h') continue;
+    for (const OptionRow& o : options)
+      if (!o.letter.empty() && o.letter[1] == a[i] && !o.value.empty()) return {true, i + 1 == a.size()};
+    return {};
+  }
+  return {true, false};
+}
+
+/// The first word that is no option and no option's value, or the unknown option before it, behind which nothing is sure.
+struct Head {
+  std::string word, unknown;
+};
+
+Head head_of(int argc, const char* const* argv) {
+  for (int i = 1; i < argc; ++i) {
+    const std::string_view a = argv[i];
+    if (a == "--") return {i + 1 < argc ? argv[i + 1] : "", ""};
+    if (a.size() < 2 || a[0] != '-') return {std::string(a), ""};
+    const Seen seen = a[1] == '-' ? seen_long(a) : seen_short(a);
+    if (!seen.known) return {"", std::string(a)};
+    if (seen.takes_next) ++i;
+  }
+  return {};
+}
+
+std::string see_help(std::string_view command) { return command.empty() ? "see `curdwright --help`" : fmt::format("see `curdwright help {}`", command); }
+
+/// \param command empty when none is known
 Problem unknown_option(std::string_view word, std::string_view command) {
   const std::string_view name = word.substr(0, word.find('='));
   for (const OptionRow& o : options)
     if (name == o.name || name == o.letter)
-      return usage(fmt::format("{} does not go with {}", name, command), fmt::format("it belongs to: {}", o.commands), command == "curdwright" ? std::string("see `curdwright --help`") : fmt::format("see `curdwright help {}`", command));
+      return usage(fmt::format("{} does not go with {}", name, command.empty() ? "curdwright" : command), fmt::format("it belongs to: {}", o.commands), see_help(command));
   std::vector<std::string_view> known = {"--help", "--version"};
   for (const OptionRow& o : options)
-    if (belongs(o, command)) known.push_back(o.name);
-  std::string fix = text::suggest(name, known);
-  if (fix.empty()) fix = command == "curdwright" ? std::string("see `curdwright --help`") : fmt::format("see `curdwright help {}`", command);
-  return usage(fmt::format("the option \"{}\" is not known", text::harmless(name.substr(0, 60))), "", std::move(fix));
+    if (command.empty() || belongs(o, command)) known.push_back(o.name);
+  const std::string fix = text::suggest(name, known);
+  return usage(fmt::format("the option \"{}\" is not known", text::harmless(text::cut(name, 60))), "", fix.empty() ? see_help(command) : fix);
+}
+
+/// The parser's own words do not say what to write.
+Problem without_value(std::string_view told, std::string_view command) {
+  for (const OptionRow& o : options)
+    if (told.find(o.name) != std::string_view::npos) return usage(fmt::format("{} has no value", o.name), std::string(o.help), fmt::format("write {} {}", o.name, o.value));
+  return usage("an option that needs a value has none", "", see_help(command));
 }
 
 Problem wrong_words(const CommandRow& c, std::size_t given) {
@@ -111,6 +148,8 @@ constexpr std::string_view statuses =
 
 }  // namespace
 
+Problem usage(std::string what, std::string why, std::string fix) { return {"command-line", {}, std::move(what), std::move(why), std::move(fix)}; }
+
 std::span<const CommandRow> all_commands() { return commands; }
 std::span<const OptionRow> all_options() { return options; }
 
@@ -125,25 +164,14 @@ std::vector<std::string> Request::all(std::string_view option) const {
   return i == values.end() ? std::vector<std::string>{} : i->second;
 }
 
-Result<Request> read_command_line(int argc, const char* const* argv) {
-  Request r;
-  std::vector<std::string> words;
-  std::vector<std::string> names;
-  for (const CommandRow& c : commands) names.emplace_back(c.name);
-  const std::string word = first_word(argc, argv);
-  const CommandRow* command = find_command(word);
-  if (!word.empty() && !command) {
-    const std::vector<std::string_view> views(names.begin(), names.end());
-    return fail(usage(fmt::format("\"{}\" is not a command", text::harmless(word.substr(0, 60))), "", text::suggest(word, views)));
-  }
+namespace {
 
-  CLI::App app("curdwright");
+/// Gives the options of a command to the parser, with the places their values go to.
+void give_options(CLI::App& app, const CommandRow* command, Request& r, std::map<std::string, bool>& switches) {
   app.set_help_flag();
   app.allow_extras();
   app.add_flag("-h,--help", r.help);
   app.add_flag("--version", r.version);
-  app.add_option("words", words);
-  std::map<std::string, bool> switches;
   for (const OptionRow& o : options) {
     if (!command || !belongs(o, command->name)) continue;
     const std::string flag = o.letter.empty() ? std::string(o.name) : fmt::format("{},{}", o.letter, o.name);
@@ -153,31 +181,77 @@ Result<Request> read_command_line(int argc, const char* const* argv) {
     else
       app.add_option(flag, r.values[key])->allow_extra_args(false)->expected(1)->take_all();
   }
-  try {
-    app.parse(argc, argv);
-  } catch (const CLI::ArgumentMismatch&) {
-    return fail(usage("an option that needs a value has none", "", fmt::format("see `curdwright help {}`", word)));
-  } catch (const CLI::ParseError& e) {
-    return fail(usage(e.what(), "", fmt::format("see `curdwright help {}`", word)));
+}
+
+/// Words are taken from what the parser leaves over: as its own they would be split at commas where brackets enclose them.
+Result<std::vector<std::string>> words_left(const CLI::App& app, std::string_view command) {
+  std::vector<std::string> words;
+  bool only_words = false;
+  for (const std::string& left : app.remaining()) {
+    if (!only_words && left == "--")
+      only_words = true;
+    else if (!only_words && left.size() > 1 && left[0] == '-')
+      return fail(unknown_option(left, command));
+    else
+      words.push_back(left);
   }
-  for (const std::string& extra : app.remaining()) {
-    if (extra == "--") continue;
-    return fail(unknown_option(extra, command ? command->name : "curdwright"));
-  }
-  std::erase_if(r.values, [](const auto& v) { return v.second.empty(); });
-  for (const auto& [key, on] : switches)
-    if (on) r.values[key] = {"true"};
+  return words;
+}
+
+Result<void> check_repeats(const Request& r) {
   for (const OptionRow& o : options)
     if (const auto i = r.values.find(o.name); i != r.values.end() && i->second.size() > 1 && !o.repeats)
       return fail(usage(fmt::format("{} is given {} times", o.name, i->second.size()), "it may be given once", "keep one"));
+  return {};
+}
+
+}  // namespace
+
+Result<Request> read_command_line(int argc, const char* const* argv) {
+  const Head head = head_of(argc, argv);
+  if (!head.unknown.empty()) return fail(unknown_option(head.unknown, ""));
+  const CommandRow* command = find_command(head.word);
+  if (!head.word.empty() && !command) {
+    std::vector<std::string_view> names;
+    for (const CommandRow& c : commands) names.push_back(c.name);
+    return fail(usage(fmt::format("\"{}\" is not a command", text::harmless(text::cut(head.word, 60))), "", text::suggest(head.word, names)));
+  }
+  const std::string_view name = command ? command->name : "";
+  Request r;
+  CLI::App app("curdwright");
+  std::map<std::string, bool> switches;
+  give_options(app, command, r, switches);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ArgumentMismatch& e) {
+    return fail(without_value(e.what(), name));
+  } catch (const CLI::ParseError& e) {
+    return fail(usage(e.what(), "", see_help(name)));
+  }
+  auto words = words_left(app, name);
+  if (!words) return fail(words.error());
+  std::erase_if(r.values, [](const auto& v) { return v.second.empty(); });
+  for (const auto& [key, on] : switches)
+    if (on) r.values[key] = {"true"};
+  if (auto once = check_repeats(r); !once) return fail(once.error());
   if (!command) return r;
   r.command = command->name;
-  if (words.empty() || words[0] != command->name) return fail(usage("the command line cannot be read", "", fmt::format("put the command first: curdwright {}", command->name)));
-  words.erase(words.begin());
-  r.words = std::move(words);
+  if (words->empty() || words->front() != command->name)
+    return fail(usage("the command line cannot be read", "", fmt::format("put the command first: curdwright {}", command->name)));
+  r.words.assign(words->begin() + 1, words->end());
   const bool wrong = r.words.size() < static_cast<std::size_t>(command->least) || (command->most >= 0 && r.words.size() > static_cast<std::size_t>(command->most));
   if (wrong && !r.help) return fail(wrong_words(*command, r.words.size()));
   return r;
+}
+
+std::string option_by_eye(int argc, const char* const* argv, std::string_view name) {
+  std::string value;
+  for (int i = 1; i < argc && std::string_view(argv[i]) != "--"; ++i) {
+    const std::string_view word = argv[i];
+    if (word.starts_with(name) && word.substr(name.size()).starts_with("=")) value = word.substr(name.size() + 1);
+    if (word == name && i + 1 < argc) value = argv[i + 1];
+  }
+  return value;
 }
 
 std::string short_help() {
@@ -185,7 +259,7 @@ std::string short_help() {
   out += "  curdwright new recipe --legume chickpea-kabuli --blocks 4 -o chickpea.json\n";
   out += "  curdwright sheet chickpea.json\n\nCommands\n";
   for (const CommandRow& c : commands) wrap_row(out, fmt::format("  {} {}", c.name, c.words), c.purpose);
-  out += "\n`curdwright help COMMAND` explains a command; `curdwright --help` shows all options.\n";
+  out += "\n`curdwright help COMMAND` explains a command; `curdwright --help` shows all\noptions.\n";
   return out;
 }
 

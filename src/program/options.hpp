@@ -42,6 +42,11 @@ struct Request {
 };
 
 Result<Request> read_command_line(int argc, const char* const* argv);
+/// The value of an option of a command line that cannot be read as a whole; empty when it is not there.
+std::string option_by_eye(int argc, const char* const* argv, std::string_view name);
+
+/// A fault of the command line.
+Problem usage(std::string what, std::string why, std::string fix);
 
 std::string short_help();
 /// Help of one command; empty when there is none of that name.
