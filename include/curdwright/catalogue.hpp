@@ -133,6 +133,9 @@ class Catalogue {
  private:
   [[nodiscard]] const RecordText* find(std::string_view path) const;
   [[nodiscard]] std::vector<std::string> ids(std::string_view folder) const;
+  void check_legumes(Problems& problems) const;
+  void check_coagulants(Problems& problems) const;
+  void check_rest(Problems& problems) const;
   std::vector<RecordText> own_;  ///< in front of the shipped ones
 };
 

@@ -153,6 +153,14 @@ TEST_CASE("an unknown name is refused with the nearest or the list") {
   CHECK_FALSE(shipped().legume("").has_value());
 }
 
+TEST_CASE("a slip in any name of a record is answered with that name") {
+  CHECK(shipped().legume("chikpea").error()[0].fix == "did you mean \"chickpea\"?");
+  CHECK(shipped().legume("Black Turtel Bean").error()[0].fix == "did you mean \"black turtle bean\"?");
+  CHECK(shipped().coagulant("gypsm").error()[0].fix == "did you mean \"gypsum\"?");
+  CHECK(shipped().equipment(EquipmentKind::strainer, "nut milk bga").error()[0].fix == "did you mean \"nut milk bag\"?");
+  CHECK(shipped().equipment(EquipmentKind::hob, "volcano").error()[0].fix == "use one of: electric, gas, induction");
+}
+
 TEST_CASE("gear is not found under another kind") {
   CHECK(shipped().equipment(EquipmentKind::blender, "high-speed").has_value());
   CHECK_FALSE(shipped().equipment(EquipmentKind::press, "high-speed").has_value());

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Records of a user's own go through the same checks as the shipped ones.
 #include <catch2/catch.hpp>
+#include <functional>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <utility>
@@ -221,4 +222,98 @@ TEST_CASE("equipment must say what it is and bring its figures") {
   CHECK(fault([](Json& j) { j["kind"] = "spoon"; }).code == "word-unknown");
   CHECK(fault([](Json& j) { j.erase("held_liquor"); }).code == "key-missing");
   CHECK(fault([](Json& j) { j["held_liquor"]["unit"] = "kg"; }).code == "unit-wrong");
+}
+
+namespace {
+
+/// A shipped record under its own id, changed by the test, and what is wrong with it then.
+Problems faults_of(const std::string& path, const std::function<void(Json&)>& change) {
+  Json j = shipped_json(path);
+  change(j);
+  Catalogue c = Catalogue::shipped();
+  const auto r = c.add({record(path, j)});
+  return r ? Problems{} : r.error();
+}
+
+Json of_species(const char* latin, std::vector<std::string> hazards = {}, std::vector<std::string> allergens = {}) {
+  Json j = chickpea();
+  j["latin"] = latin;
+  j["hazards"] = hazards;
+  j["allergens"] = allergens;
+  return j;
+}
+
+}  // namespace
+
+TEST_CASE("a record in place of a shipped one may add hazards and allergens, and take none away") {
+  const Problems p = faults_of("legumes/soybean.json", [](Json& j) { j["hazards"] = Json::array(), j["allergens"] = {"peanut"}; });
+  INFO(shown(p));
+  REQUIRE(p.size() == 2);
+  CHECK(p[0].code == "hazard-missing");
+  CHECK(p[0].place.file == "own/legumes/soybean.json");
+  CHECK(p[0].place.line > 1);
+  CHECK(p[0].place.pointer == "/hazards");
+  CHECK(p[0].what == "\"trypsin-inhibitor\" is missing from hazards");
+  CHECK(p[0].why == "the shipped soybean holds it; a record may add a warning and never take one away");
+  CHECK(p[0].fix == "add \"trypsin-inhibitor\" to hazards");
+  CHECK(p[1].place.pointer == "/allergens");
+  CHECK(p[1].fix == "add \"soybean\" to allergens");
+  CHECK(faults_of("legumes/soybean.json", [](Json& j) { j["hazards"].push_back("favism"), j["allergens"].push_back("lupin"); }).empty());
+}
+
+TEST_CASE("a record of a shipped species holds what all shipped records of that species warn of") {
+  for (const char* latin : {"Phaseolus vulgaris", "PHASEOLUS VULGARIS", "  phaseolus  vulgaris L.", "Phaseolus vulgaris var. nanus", "Vigna mungo, Phaseolus vulgaris"}) {
+    INFO(latin);
+    CHECK(has(faults(of_species(latin)), "hazard-missing", "/hazards"));
+    CHECK(added(of_species(latin, {"kidney-lectin"})).has_value());
+  }
+  CHECK(faults(of_species("Lupinus angustifolius")).size() == 2);
+  CHECK(added(of_species("Lupinus angustifolius", {"lupin-alkaloids"}, {"lupin"})).has_value());
+  CHECK(faults(of_species("Arachis hypogaea", {"aflatoxin"}))[0].place.pointer == "/allergens");
+  CHECK(added(of_species("Phaseolus coccineus")).has_value());
+  CHECK(added(of_species("Vulgaris")).has_value());
+}
+
+TEST_CASE("a record of a coagulant keeps its rules and what it does to metal") {
+  CHECK(has(faults_of("coagulants/nigari-flakes.json", [](Json& j) { j["cautions"] = Json::array(); }), "hazard-missing", "/cautions"));
+  CHECK(has(faults_of("coagulants/nigari-flakes.json", [](Json& j) { j["metal_reacts"] = false; }), "hazard-missing", "/metal_reacts"));
+  CHECK(faults_of("coagulants/calcium-lactate-pentahydrate.json", [](Json& j) { j["metal_reacts"] = true, j["cautions"] = {"K4"}; }).empty());
+}
+
+TEST_CASE("a record may not take a name of a shipped record with another id") {
+  const auto named = [](const char* key, const Json& value) {
+    Json j = chickpea();
+    j[key] = value;
+    return j;
+  };
+  for (const Json& j : {named("name", "Soybean"), named("kitchen_name", "soybeans"), named("also", {"mine too", "GARBANZO"})}) {
+    const Problems p = faults(j);
+    REQUIRE(p.size() == 1);
+    CHECK(p[0].code == "name-taken");
+    CHECK(p[0].place.file == "own/legumes/mine.json");
+    CHECK(p[0].place.line > 1);
+  }
+  CHECK(faults(named("also", {"garbanzo"}))[0].fix == "give it another name, or replace chickpea-kabuli by a record of that id");
+  CHECK(has(faults_of("coagulants/gdl.json", [](Json& j) { j["also"].push_back("Nigari"); }), "name-taken", "/id"));
+  CHECK(has(faults_of("equipment/hand-twist.json", [](Json& j) { j["also"].push_back("cloth-drain"); }), "name-taken", "/id"));
+  CHECK(faults_of("equipment/hand-twist.json", [](Json& j) { j["also"].push_back("high-speed"); }).empty());  // a blender's: not asked for by the same key
+}
+
+TEST_CASE("where a record in place of a lender no longer lends, it is blamed and not the borrowers") {
+  const Problems p = faults_of("legumes/chickpea-kabuli.json", [](Json& j) { j["soak"]["k1"] = {{"borrow", "soybean"}}; });
+  REQUIRE_FALSE(p.empty());
+  for (const Problem& each : p) {
+    INFO(shown({each}));
+    CHECK(each.code == "borrow-unknown");
+    CHECK(each.place.file == "own/legumes/chickpea-kabuli.json");
+    CHECK(each.what == "\"chickpea-kabuli\" must hold soak.k1 itself");
+  }
+}
+
+TEST_CASE("faults of tools and sources are told at their line") {
+  const Problems p = faults_of("equipment/hand-twist.json", [](Json& j) { j["held_liquor"]["source"] = "nowhere"; });
+  REQUIRE(p.size() == 1);
+  CHECK(p[0].code == "source-unknown");
+  CHECK(p[0].place.file == "own/equipment/hand-twist.json");
+  CHECK(p[0].place.line > 1);
 }

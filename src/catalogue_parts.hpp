@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+// What finding a record and checking one share.
+#pragma once
+
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "curdwright/catalogue.hpp"
+#include "embedded.hpp"
+#include "records.hpp"
+
+namespace curdwright {
+
+inline std::string lower_case(std::string_view s) {
+  std::string out(s);
+  std::transform(out.begin(), out.end(), out.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  return out;
+}
+
+inline std::string path_of(std::string_view folder, std::string_view id) { return std::string(folder) + "/" + std::string(id) + ".json"; }
+/// The id of a record's path below a folder; empty when it lies elsewhere.
+std::string id_below(std::string_view folder, std::string_view path);
+std::vector<std::string> shipped_ids(std::string_view folder);
+
+const EmbeddedFile* find_embedded(std::string_view path);
+/// The user's record where there is one, else the shipped one.
+std::optional<RecordText> record_at(const RecordText* own, std::string_view path);
+
+/// Every name that a record answers to.
+template <class Record>
+std::vector<std::string> names_of(const Record& r) {
+  std::vector<std::string> all = {r.id, r.name};
+  if constexpr (requires { r.kitchen_name; }) all.push_back(r.kitchen_name);
+  all.insert(all.end(), r.also.begin(), r.also.end());
+  return all;
+}
+
+/// \param wanted in lower case
+template <class Record>
+bool is_named(std::string_view wanted, const Record& r) {
+  const auto names = names_of(r);
+  return std::any_of(names.begin(), names.end(), [&](const std::string& n) { return lower_case(n) == wanted; });
+}
+
+}  // namespace curdwright
