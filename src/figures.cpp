@@ -81,6 +81,7 @@ constexpr std::array<FigureInfo, figure_count> table = {{
     {block_height, "block_height_mm", stage, Stage::press, 0.05, "height of a block", [](const Plan& p) { return in_millimetres(p.pressed.block_height); }},
     {stored_mass, "stored_mass_g", stage, Stage::chill, 0.02, "curd after a day in store",
      [](const Plan& p) { return g * p.pressed.curd.of.total_kg() * (1.0 - p.drip); }},
+    {protein_mass, "protein_mass_g", expect, Stage::press, 0.05, "protein in the curd", [](const Plan& p) { return g * p.pressed.curd.of[Component::protein]; }},
 }};
 
 constexpr bool in_order() {

@@ -132,6 +132,9 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   quantity(f, "room", k.room, celsius(-5), celsius(45), "temperature of the kitchen");
   quantity(f, "tap_water", k.tap_water, celsius(0), celsius(40), "temperature of cold water");
   choice(f, "water", k.water, waters, "what the water is");
+  std::optional<std::string> zone = k.time_zone.empty() ? std::nullopt : std::optional(k.time_zone);
+  f.text("time_zone", zone, json::max_text, "IANA name of the kitchen's time zone, for example Europe/Berlin");
+  if (zone) k.time_zone = *zone;
   choice(f, "rule_set", k.rule_set, rule_sets, "cooking at home, or selling");
   choice(f, "region", k.region, regions, "whose cooling and holding limits apply");
 }

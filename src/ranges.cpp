@@ -84,9 +84,24 @@ double quantile(std::span<const double> sorted, double share) {
   return sorted[low] + (at - static_cast<double>(low)) * (sorted[high] - sorted[low]);
 }
 
-double Ranges::chance_of_curd(Mass at_least) const {
-  const auto first = std::lower_bound(curd_kg.begin(), curd_kg.end(), in_kilograms(at_least));
-  return curd_kg.empty() ? 0.0 : static_cast<double>(curd_kg.end() - first) / static_cast<double>(curd_kg.size());
+double chance_of(std::span<const double> sorted, double at_least) {
+  // What is short by rounding noise only has reached it.
+  const auto first = std::lower_bound(sorted.begin(), sorted.end(), at_least * (1 - 1e-9));
+  return sorted.empty() ? 0.0 : static_cast<double>(sorted.end() - first) / static_cast<double>(sorted.size());
+}
+
+double Ranges::chance_of_curd(Mass at_least) const { return chance_of(curd_kg, in_kilograms(at_least)); }
+
+std::vector<double> sampled(const Job& job, const Beliefs& beliefs, Figure figure, const Sample& sample) {
+  const Sampler sampler(beliefs);
+  const std::vector<double> z = sobol_normals(sample.plans, sampler.size(), sample.seed);
+  std::vector<double> values;
+  for (std::size_t k = 0; k < static_cast<std::size_t>(sample.plans); ++k) {
+    const Plan p = plan(job, sampler.at(std::span(z).subspan(k * sampler.size(), sampler.size())));
+    values.push_back(has_masses(p) ? value(p, figure) : 0.0);
+  }
+  std::sort(values.begin(), values.end());
+  return values;
 }
 
 std::vector<double> sobol_normals(int count, std::size_t dimensions, std::uint64_t seed) {

@@ -156,7 +156,7 @@ void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
   const int waters = r.blend.total_water_to_dry.has_value() + r.blend.water_to_soaked.has_value() + r.blend.water.has_value();
   if (waters > 1)
     whole.too_many_ways("/blend", fmt::format("the grinding water is given {} ways", waters), "one would overrule the others", "keep one of total_water_to_dry, water_to_soaked, water");
-  if (r.want.given() > 1) whole.too_many_ways("/want", fmt::format("{} things are wanted", r.want.given()), "one of blocks, curd, dry", "keep one");
+  if (r.want.given() > 1) whole.too_many_ways("/want", fmt::format("{} things are wanted", r.want.given()), "one of blocks, curd, dry, protein, fill", "keep one");
   const int presses = r.press.pressure.has_value() + r.press.weight.has_value();
   if (presses > 1) whole.too_many_ways("/press", "pressure and weight are both given", "the weight makes the pressure", "keep one");
   const int doses = r.coagulate.dose.has_value() + r.coagulate.amount.has_value();
@@ -213,6 +213,9 @@ void describe_recipe(Fields& f, Recipe& r) {
     g.count("blocks", r.want.blocks, 1, 100000, "whole blocks");
     g.quantity("curd", r.want.curd, grams(1), kilograms(10000), "mass of pressed curd");
     g.quantity("dry", r.want.dry, grams(1), kilograms(10000), "mass of dry seed");
+    g.quantity("protein", r.want.protein, grams(1), kilograms(2000), "mass of protein in the pressed curd");
+    g.flag("fill", r.want.fill, "as much as the kitchen takes in one go");
+    g.share("sure", r.want.sure, {0.05, 0.95}, "chance with which it is to be reached; even odds when left out");
   });
   f.group("block", "the block", [&](Fields& g) { g.quantity("mass", r.block_mass, grams(5), kilograms(50), "of one block"); });
   f.group("soak", "soaking", [&](Fields& g) { describe_soak(g, r.soak); });
@@ -259,8 +262,13 @@ Result<Inputs> read_inputs(InputTexts texts) {
   if (k.pots.empty()) k.pots.emplace_back();
   check_whole(*recipe, r, problems);
   if (texts.want.given() > 1)
-    problems.push_back({"one-of", {"", 0, 0, "/want", "", 0}, fmt::format("{} things are wanted beside the recipe", texts.want.given()), "one of blocks, curd, dry", "keep one"});
-  if (texts.want.given() > 0) r.want = texts.want;
+    problems.push_back({"one-of", {"", 0, 0, "/want", "", 0}, fmt::format("{} things are wanted beside the recipe", texts.want.given()), "one of blocks, curd, dry, protein, fill", "keep one"});
+  if (texts.want.sure) r.want.sure = texts.want.sure;
+  if (texts.want.given() > 0) {
+    const auto sure = r.want.sure;
+    r.want = texts.want;
+    r.want.sure = sure;
+  }
   if (!problems.empty()) {
     json::in_file_order(problems);
     return fail(std::move(problems));

@@ -33,9 +33,9 @@ Duration until(const TemperatureHistory& h, Temperature level) {
 }
 
 /// Times at which so much of something is taken.
-class Calendar {
+class Bookings {
  public:
-  explicit Calendar(int capacity) : capacity_(capacity) {}
+  explicit Bookings(int capacity) : capacity_(capacity) {}
   void take(Duration from, Duration to, int amount) { taken_.push_back({from.si(), to.si(), amount}); }
   /// Earliest end of what stands in the way of `amount` more from `from` to `to`; nothing when it is free.
   [[nodiscard]] std::optional<double> blocked_until(double from, double to, int amount) const {
@@ -67,7 +67,7 @@ class Calendar {
 /// Places chains of operations that follow each other without a pause.
 class Planner {
  public:
-  Planner(Timeline& out, const Kitchen& k) : out_(out), hands_(1), blender_(1), hob_(1), moulds_(k.moulds), pots_(static_cast<std::size_t>(out.pots_at_once), Calendar(1)) {}
+  Planner(Timeline& out, const Kitchen& k) : out_(out), hands_(1), blender_(1), hob_(1), moulds_(k.moulds), pots_(static_cast<std::size_t>(out.pots_at_once), Bookings(1)) {}
 
   /// \returns index of the last operation placed
   std::size_t place(std::vector<Operation> chain, std::vector<std::size_t> after) {
@@ -106,7 +106,7 @@ class Planner {
     double from = start.si();
     for (const Operation& o : chain) {
       const double to = from + o.length.si();
-      const auto blocked = [&](bool used, const Calendar& c, int amount) { return used ? c.blocked_until(from, to, amount) : std::nullopt; };
+      const auto blocked = [&](bool used, const Bookings& c, int amount) { return used ? c.blocked_until(from, to, amount) : std::nullopt; };
       for (const auto& b : {blocked(o.hands, hands_, 1), blocked(o.blender, blender_, 1), blocked(o.hob, hob_, 1), blocked(o.moulds > 0, moulds_, o.moulds),
                             o.pot >= 0 ? pots_[static_cast<std::size_t>(o.pot)].blocked_until(from, to, 1) : std::nullopt})
         if (b) return start.si() + (*b - from);
@@ -123,8 +123,8 @@ class Planner {
   }
 
   Timeline& out_;
-  Calendar hands_, blender_, hob_, moulds_;
-  std::vector<Calendar> pots_;
+  Bookings hands_, blender_, hob_, moulds_;
+  std::vector<Bookings> pots_;
 };
 
 Operation work(Step step, std::string_view what, Duration length, int load = 0) {

@@ -13,8 +13,6 @@
 namespace curdwright {
 namespace {
 
-/// Foam rises to twice the milk: common practice, no published source.
-constexpr double foam_headroom = 0.5;
 /// A settling vessel is carried, so it is not filled to the brim: judgement.
 constexpr double vessel_fill = 0.9;
 constexpr double dose_tolerance = 0.05;
@@ -89,10 +87,13 @@ void round_coagulant(Batch& b) {
   b.plan = plan(j, b.theta);
 }
 
-/// Curd that is wanted, or nothing when the dry seed is what is wanted.
-std::optional<Mass> curd_wanted(const Setup& s) {
-  if (s.recipe.want.blocks) return s.job.press.block * static_cast<double>(*s.recipe.want.blocks);
-  return s.recipe.want.curd;
+/// What is wanted of the curd, or nothing when the dry seed is what is wanted.
+std::optional<Target> target_of(const Setup& s) {
+  const Want& w = s.recipe.want;
+  if (w.blocks) return Target{Figure::curd_mass, in_grams(s.job.press.block) * static_cast<double>(*w.blocks)};
+  if (w.curd) return Target{Figure::curd_mass, in_grams(*w.curd)};
+  if (w.protein) return Target{Figure::protein_mass, in_grams(*w.protein)};
+  return std::nullopt;
 }
 
 }  // namespace
@@ -144,25 +145,28 @@ Bracket bracket_from_below(F off, double least, double most) {
 
 }  // namespace
 
-Result<Mass> dry_for_curd(const Job& job, const Theta& theta, Mass wanted) {
-  const auto curd_of = [&](double dry_kg) {
+Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target) {
+  const auto reached = [&](double dry_kg) {
     Job j = job;
     j.dry = kilograms(dry_kg);
-    return plan(j, theta).pressed.curd.of.total_kg();
+    const Plan p = plan(j, theta);
+    return has_masses(p) ? value(p, target.figure) : 0.0;
   };
-  const auto off = [&](double kg) { return curd_of(kg) - wanted.si(); };
+  const auto off = [&](double kg) { return reached(kg) - target.value; };
   const bool told = job.blend.basis == WaterBasis::grinding_mass || job.coagulate.used;
-  const double dry = job.dry.si(), now = told ? 0.0 : curd_of(dry);
+  const double dry = job.dry.si(), now = told ? 0.0 : reached(dry), wanted_kg = target.value / 1e3;
   if (!told && !(now > 0))
     return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
-  const Bracket bracket = told ? bracket_from_below(off, wanted.si() / more_than_any_yield, wanted.si() * 1e3) : bracket_near(off, dry * wanted.si() / now);
+  const Bracket bracket = told ? bracket_from_below(off, wanted_kg / more_than_any_yield, wanted_kg * 1e3) : bracket_near(off, dry * target.value / now);
   const double root = !bracket ? 0.0 : bracket->first == bracket->second ? bracket->first : root_between(off, bracket->first, bracket->second);
-  if (!bracket || !(std::abs(off(root)) <= 1e-6 * wanted.si()))
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/want", "", 0}, fmt::format("no amount of seed gives {:.4g} kg of curd", wanted.si()),
+  if (!bracket || !(std::abs(off(root)) <= 1e-6 * target.value))
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/want", "", 0}, fmt::format("no amount of seed gives {:.4g} kg of {}", wanted_kg, target.figure == Figure::protein_mass ? "protein" : "curd"),
                         told ? "the recipe tells how much grinding water or coagulant to use, and there is not enough of it" : "",
                         told ? "tell more, ask for less, or leave water and coagulant to the rule" : "ask for less, or leave the water to the rule"});
   return kilograms(root);
 }
+
+Result<Mass> dry_for_curd(const Job& job, const Theta& theta, Mass wanted) { return dry_for(job, theta, {Figure::curd_mass, in_grams(wanted)}); }
 
 namespace {
 
@@ -177,15 +181,21 @@ Pot pot_for(const Kitchen& k, double milk_m3) {
 
 }  // namespace
 
+Volume vessel_holds(const Setup& s) {
+  const Volume brim = s.kitchen.settling_volume * vessel_fill;
+  return s.job.starch.depth ? std::min(brim, s.kitchen.settling_area * *s.job.starch.depth) : brim;
+}
+
+int jarfuls_for(const Setup& s, const Plan& p) {
+  return needed(volume_at_20(p.ground.all().of).si(), s.job.blend.jar.si() * s.job.blend.fill);
+}
+
 bool fit_loads(Setup& s, const Plan& p) {
   Job& j = s.job;
-  const double jar = j.blend.jar.si() * j.blend.fill;
-  bool grew = grow(j.blend.jarfuls, needed(volume_at_20(p.ground.all().of).si(), jar));
+  bool grew = grow(j.blend.jarfuls, jarfuls_for(s, p));
   if (p.strained.fault != Fault::none) return grew;
   if (j.starch.settles()) {
-    const double brim = s.kitchen.settling_volume.si() * vessel_fill;
-    const double each = j.starch.depth ? std::min(brim, (s.kitchen.settling_area * *j.starch.depth).si()) : brim;
-    grew = grow(j.starch.vessels, needed(volume_at_20(p.strained.milk.of).si(), each)) || grew;
+    grew = grow(j.starch.vessels, needed(volume_at_20(p.strained.milk.of).si(), vessel_holds(s).si())) || grew;
   }
   const double milk = volume_at_20(p.destarched.milk.of).si();
   s.pot = pot_for(s.kitchen, milk);
@@ -203,12 +213,12 @@ void keep_told_masses(Setup& s) {
   s.job.coagulate.used = s.recipe.coagulate.amount;
 }
 
-/// Finds the seed and the number of loads, each of which may change the other.
-Result<void> find_size(Batch& b, std::optional<Mass> wanted) {
+/// Finds the seed and the number of loads, each of which may change the other, so that a plan at the medians gives `aim`.
+Result<void> find_size(Batch& b, const std::optional<Target>& aim) {
   Setup& s = b.setup;
   for (int round = 0; round < 12; ++round) {
-    if (wanted) {
-      const auto dry = dry_for_curd(s.job, b.theta, *wanted);
+    if (aim) {
+      const auto dry = dry_for(s.job, b.theta, *aim);
       if (!dry) return fail(dry.error());
       s.job.dry = *dry;
     }
@@ -216,6 +226,38 @@ Result<void> find_size(Batch& b, std::optional<Mass> wanted) {
     if (!fit_loads(s, b.plan)) break;
   }
   return {};
+}
+
+/// Share of the sample that reaches the target.
+double chance_now(const Batch& b) { return b.target ? chance_of(sampled(b.setup.job, b.setup.beliefs, b.target->figure, {}), b.target->value) : 0.0; }
+
+/// Aims higher, or lower, until the target is reached with the chance that is wanted.
+Result<void> find_sure_size(Batch& b, double sure) {
+  Target aim = *b.target;
+  for (int tries = 0; tries < 8; ++tries) {
+    if (auto found = find_size(b, aim); !found) return found;
+    const std::vector<double> sorted = sampled(b.setup.job, b.setup.beliefs, aim.figure, {});
+    // The value that a share `sure` of the sample reaches.
+    const auto k = static_cast<std::size_t>(std::floor((1 - sure) * static_cast<double>(sorted.size()) + 1e-9));
+    const double reached = sorted[std::min(k, sorted.size() - 1)];
+    if (!(reached > 0))
+      return fail(Problem{"out-of-reach", {"", 0, 0, "/want/sure", "", 0}, fmt::format("in more than {:.0f} of 100 likely kitchens this recipe gives no curd", 100 * (1 - sure)), "",
+                          "leave water and coagulant to the rule, or ask for less certainty"});
+    if (std::abs(reached / b.target->value - 1) < 1e-4) break;
+    aim.value *= b.target->value / reached;
+  }
+  return {};
+}
+
+/// By how many times a rounded batch falls short of what must not be rounded away: whole blocks, and the wanted chance.
+double missing_by(Batch& b) {
+  const Want& w = b.setup.recipe.want;
+  if (w.sure && b.target) {
+    b.chance = chance_now(b);
+    return b.chance >= *w.sure - 1e-9 ? 1.0 : 1.0001;
+  }
+  if (!w.blocks || value(b.plan, Figure::whole_blocks) >= *w.blocks) return 1.0;
+  return *w.blocks / std::max(1e-9, value(b.plan, Figure::blocks));
 }
 
 /// Rounds to the scales, with more seed where rounding took a wanted block away.
@@ -232,9 +274,9 @@ void round_batch(Batch& b) {
     b.plan = plan(s.job, b.theta);
     if (b.plan.fault == Fault::no_curd) break;
     if (!s.recipe.coagulate.amount) round_coagulant(b);
-    if (!s.recipe.want.blocks || value(b.plan, Figure::whole_blocks) >= *s.recipe.want.blocks) break;
+    const double missing = missing_by(b);
+    if (missing <= 1) break;
     // A little more seed, and where rounding took much away, as much more as is missing.
-    const double missing = *s.recipe.want.blocks / std::max(1e-9, value(b.plan, Figure::blocks));
     dry_kg = std::max(s.job.dry.si() + step, s.job.dry.si() * std::min(1.1, missing));
   }
   b.seed_too_coarse = s.job.dry > b.dry_exact * (1 + seed_tolerance);
@@ -248,18 +290,19 @@ Result<Batch> size_batch(Setup setup) {
   Setup& s = b.setup;
   b.theta = s.beliefs.medians();
   if (s.recipe.want.given() == 0)
-    return fail(Problem{"want-missing", {"", 0, 0, "/want", "", 0}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd or --dry"});
-  const auto wanted = curd_wanted(s);
-  if (wanted && *wanted > most_curd)
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.0f} kg", wanted->si()),
+    return fail(Problem{"want-missing", {"", 0, 0, "/want", "", 0}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd, --dry, --protein or --fill"});
+  b.target = target_of(s);
+  if (b.target && b.target->figure == Figure::curd_mass && grams(b.target->value) > most_curd)
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.0f} kg", b.target->value / 1e3),
                         fmt::format("up to {:.0f} kg of curd can be planned", most_curd.si()), "ask for fewer or lighter blocks"});
   // Whether curd comes out at all does not depend on the size, unless a mass of water or coagulant is told.
   keep_told_masses(s);
-  if (const bool told = s.recipe.blend.water || s.recipe.coagulate.amount; !told || !wanted) {
+  if (const bool told = s.recipe.blend.water || s.recipe.coagulate.amount; !told || !b.target) {
     b.plan = plan(s.job, b.theta);
     if (!has_masses(b.plan)) return b;
   }
-  if (const auto found = find_size(b, wanted); !found) return fail(found.error());
+  const bool sure = s.recipe.want.sure && b.target;
+  if (const auto found = sure ? find_sure_size(b, *s.recipe.want.sure) : find_size(b, b.target); !found) return fail(found.error());
   if (!has_masses(b.plan)) return b;
   round_batch(b);
   // A small end piece finds room in a mould that is filled a little higher.
@@ -272,12 +315,26 @@ namespace {
 
 std::string kg(double kilos) { return kilos >= 1 ? fmt::format("{:.3g} kg", kilos) : fmt::format("{:.3g} g", kilos * 1e3); }
 
-}  // namespace
-
-namespace {
-
 Problem problem(std::string_view pointer, std::string what, std::string why, std::string fix) {
   return {"out-of-reach", {"", 0, 0, std::string(pointer), "", 0}, std::move(what), std::move(why), std::move(fix)};
+}
+
+/// Power with which the pot would just boil: its loss at the boil over the share of the heat that reaches it.
+double watts_to_boil(const Setup& s, const Plan& p) {
+  const CookSettings& c = s.job.cook;
+  const double above_room = (p.cooked.reaches - c.room).si();
+  return in_watts(c.hob) * (c.boil - c.room + boiling_margin).si() / std::max(1.0, above_room);
+}
+
+/// Into how many rounds the milk must be shared until each boils; 0 when none of up to 20 does.
+int rounds_to_boil(const Setup& s) {
+  const Theta theta = s.beliefs.medians();
+  Job j = s.job;
+  for (int n = j.cook.pots + 1; n <= 20; ++n) {
+    j.cook.pots = j.coagulate.pots = n;
+    if (plan(j, theta).cooked.fault == Fault::none) return n;
+  }
+  return 0;
 }
 
 Problem no_curd(const Plan& p, const Setup& s) {
@@ -303,11 +360,13 @@ Problem explain(const Plan& p, const Setup& s) {
     case Fault::pulp_keeps_all:
       return problem("/blend", fmt::format("the pulp would hold all of the water: it asks for {} per kg of seed", kg(p.strained.held_kg / p.dry.si())),
                      fmt::format("{} leaves much milk in the pulp", s.strainer.kitchen_name), "use more water, or squeeze harder (see `list strainers`)");
-    case Fault::hob_too_weak:
+    case Fault::hob_too_weak: {
+      const int rounds = rounds_to_boil(s);
       return problem("/kitchen/hob", fmt::format("the {} of {:.0f} W cannot boil {} of milk in one pot: it would stop at {:.0f} degC", s.hob.kitchen_name,
                                                  in_watts(s.job.cook.hob), kg(p.destarched.milk.of.total_kg() / s.job.cook.pots), in_celsius(p.cooked.reaches)),
                      fmt::format("water boils at {:.1f} degC here, and the pot loses as much heat as it gets", in_celsius(s.job.cook.boil)),
-                     "cook less at a time, use a stronger ring, or a lid until the foam comes");
+                     fmt::format("use a ring of {:.0f} W or more{}", std::ceil(watts_to_boil(s, p) / 50) * 50, rounds > 0 ? fmt::format(", or cook it in {} rounds (ask for that much less)", rounds) : ""));
+    }
     case Fault::no_curd: return no_curd(p, s);
     case Fault::moisture_too_wet:
       return problem("/press/moisture", fmt::format("a moisture of {:.1f} % is wetter than the drained curd", 100 * s.job.press.moisture.value_or(0)),

@@ -18,7 +18,7 @@ enum class Figure : std::uint16_t {
   blocks, whole_blocks, block_mass, end_piece_mass, yield,
   water, protein, fat, carbohydrate, fibre, starch, salts, energy, calcium, magnesium, sodium,
   milk_protein, milk_solids, cooked_protein, settled, settle_depth, starch_left, pulp_moisture, coagulant_mass, coagulant_strength,
-  heat_up, evaporated, after_pouring, block_height, stored_mass,
+  heat_up, evaporated, after_pouring, block_height, stored_mass, protein_mass,
   end
 };
 inline constexpr std::size_t figure_count = static_cast<std::size_t>(Figure::end);

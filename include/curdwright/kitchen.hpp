@@ -17,7 +17,7 @@ namespace curdwright {
 
 struct Pot {
   std::string name = "pot";
-  Volume volume = litres(10);
+  Volume volume = litres(12);
   Mass tare;                    ///< empty weight; zero when not told
   std::string material = "steel";  ///< steel, enamel, glass, aluminium, iron
 };
@@ -50,6 +50,7 @@ struct Kitchen {
   Temperature room = celsius(20);
   Temperature tap_water = celsius(15);
   std::string water = "drinking";     ///< drinking, untreated
+  std::string time_zone;              ///< IANA name; empty: calendars use floating time
   std::string rule_set = "home";      ///< home, selling
   std::string region = "us";          ///< us, uk, scotland, eu, canada, anz, codex
 };

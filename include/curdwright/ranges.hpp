@@ -57,6 +57,11 @@ struct Ranges {
 
 Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample);
 
+/// One figure over the same sample, sorted; nothing where a plan gives no curd.
+std::vector<double> sampled(const Job& job, const Beliefs& beliefs, Figure figure, const Sample& sample);
+/// Share of sorted numbers that reach a target.
+double chance_of(std::span<const double> sorted, double at_least);
+
 /// Points of a shifted Sobol sequence as standard normals: count x dimensions, row by row.
 /// \param count a power of two
 std::vector<double> sobol_normals(int count, std::size_t dimensions, std::uint64_t seed);

@@ -31,8 +31,10 @@ struct LegumeChoice {
 
 struct Want {
   std::optional<int> blocks;
-  std::optional<Mass> curd, dry;
-  [[nodiscard]] int given() const { return blocks.has_value() + curd.has_value() + dry.has_value(); }
+  std::optional<Mass> curd, dry, protein;  ///< protein: in the pressed curd
+  std::optional<bool> fill;                ///< as much as the kitchen takes in one go
+  std::optional<double> sure;              ///< chance with which the target is to be reached
+  [[nodiscard]] int given() const { return blocks.has_value() + curd.has_value() + dry.has_value() + protein.has_value() + fill.value_or(false); }
 };
 
 struct SoakRecipe {

@@ -8,9 +8,12 @@
 ///     std::string data = to_json(facts, s);
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
+#include "curdwright/calendar.hpp"
+#include "curdwright/fit.hpp"
 #include "curdwright/cautions.hpp"
 #include "curdwright/ranges.hpp"
 #include "curdwright/schedule.hpp"
@@ -19,9 +22,17 @@ namespace curdwright {
 
 enum class Units { metric, us };
 
+/// The kitchen's clock, for a batch whose start is told. Times go in from the beginning of the batch.
+struct DayClock {
+  std::function<LocalTime(Duration)> at;
+  std::string zone;  ///< IANA name; empty: floating time
+  std::string note;  ///< about a change of the clocks; may be empty
+};
+
 struct SheetOptions {
   Units units = Units::metric;
-  const Ranges* ranges = nullptr;  ///< none: figures stand alone
+  const Ranges* ranges = nullptr;   ///< none: figures stand alone
+  const DayClock* clock = nullptr;  ///< none: hours from the start
 };
 
 struct SheetAmount {
@@ -31,6 +42,7 @@ struct SheetAmount {
 struct SheetStep {
   int number = 0;
   Stage stage = Stage::soak;
+  Step of = Step::sort_and_soak;
   std::string verb;                    ///< "Soak"
   std::string starts;                  ///< on the batch's own clock, "0:00"
   std::string takes;                   ///< "16 h, hands on 10 min"
@@ -43,8 +55,20 @@ struct SheetStep {
   std::vector<SheetAmount> expected;   ///< to weigh and write down: amount and what
 };
 
+/// A line of the day: one operation, or a run of jarfuls.
+struct DayLine {
+  std::string when, takes, what;  ///< "Fri 5 Mar 18:00", "10 min", "Sort and rinse"
+  Duration start, length;
+  bool hands = false;
+  std::string_view step;          ///< key of the step
+};
+
 struct Sheet {
   std::string title, summary;
+  std::string day_summary;               ///< when it starts and is ready; empty when no start is told
+  std::vector<DayLine> day;              ///< in the order of the starts
+  std::vector<std::string> moments;      ///< clock time of each operation of the timeline, ISO 8601; empty when no start is told
+  std::string starts_at, ready_at, zone; ///< ISO 8601 and IANA, likewise
   std::vector<std::string> made_in;      ///< kitchen, gear, versions
   std::vector<SheetAmount> weigh_out;
   std::vector<std::string> vessels;
@@ -56,6 +80,9 @@ struct Sheet {
   std::vector<SheetStep> steps;
   std::vector<SheetAmount> expect;       ///< what comes out
   std::vector<SheetAmount> depends_on;   ///< what the yield depends on most, and what to do about it
+  std::vector<SheetAmount> limits;       ///< dry seed that each piece of gear takes in one go, when the kitchen is to be filled
+  std::string batches;                   ///< why and into how many batches it is shared out; empty when it fits
+  std::vector<SheetAmount> each_batch;   ///< what is weighed out for each
   std::vector<SheetAmount> left_over;    ///< what is left, and what to do with it
   std::vector<std::string> standing;     ///< what always holds
 };
@@ -71,6 +98,10 @@ std::string to_text(const Sheet& sheet, const TextOptions& options);
 /// The JSON document "curdwright.sheet/1".
 /// \param ranges none: the document has no /ranges
 std::string to_json(const Facts& facts, const Sheet& sheet, const Ranges* ranges = nullptr);
+
+/// The day as an iCalendar file (RFC 5545), for a batch whose start is told.
+/// \param start an instant, or a local time where no zone is known \param recipe text that the ids of events follow from
+std::string to_ics(const Sheet& sheet, const std::variant<std::chrono::sys_seconds, LocalTime>& start, std::string_view recipe);
 
 /// JSON Schema 2020-12 of that document.
 std::string sheet_schema();

@@ -8,15 +8,24 @@
 #pragma once
 
 #include "curdwright/figures.hpp"
+#include "curdwright/ranges.hpp"
 #include "curdwright/resolve.hpp"
 
 namespace curdwright {
+
+/// A figure and the value that it is to reach.
+struct Target {
+  Figure figure = Figure::curd_mass;
+  double value = 0;  ///< in the unit of the figure's key
+};
 
 /// A job at its final size, rounded to the scales, with its plan.
 struct Batch {
   Setup setup;
   Theta theta;   ///< medians
   Plan plan;
+  std::optional<Target> target;  ///< what is wanted, unless it is seed
+  double chance = 0;             ///< of the target, over the sample of the ranges; reckoned only where `sure` is told
   int blocks_to_press = 1;  ///< mould by mould; a small end piece shares one
   int press_rounds = 1;     ///< fillings that all moulds together need
   Mass dry_exact, coagulant_exact;  ///< before rounding
@@ -27,8 +36,17 @@ struct Batch {
 /// Sets the total water so that the strained milk has the protein that the legumes like.
 void choose_water(Setup& setup);
 
-/// Dry seed for a mass of pressed curd, at the job's numbers of jarfuls, vessels and pots.
+/// Dry seed with which a plan reaches a target, at the job's numbers of jarfuls, vessels and pots. The figure must grow
+/// with the seed.
+Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target);
+/// The same for a mass of pressed curd.
 Result<Mass> dry_for_curd(const Job& job, const Theta& theta, Mass curd);
+
+/// Foam rises to twice the milk: common practice, no published source.
+inline constexpr double foam_headroom = 0.5;
+/// What one settling vessel takes: not to the brim, since it is carried, and no deeper than the recipe asks.
+Volume vessel_holds(const Setup& setup);
+int jarfuls_for(const Setup& setup, const Plan& plan);
 
 /// Number of jarfuls, settling vessels and pots that the plan needs. Returns true when any grew.
 bool fit_loads(Setup& setup, const Plan& plan);

@@ -11,6 +11,7 @@
 #include "curdwright/version.hpp"
 #include "json/document.hpp"
 #include "program/browse.hpp"
+#include "program/day_plan.hpp"
 #include "program/files.hpp"
 #include "program/report.hpp"
 #include "sheets/json_values.hpp"
@@ -54,13 +55,20 @@ Result<Want> want_of(const Request& r) {
     if (!n) return fail(n.error());
     want.blocks = *n;
   }
-  for (const auto& [option, to] : {std::pair{"--curd", &want.curd}, std::pair{"--dry", &want.dry}}) {
+  if (r.has("--fill")) want.fill = true;
+  if (const auto text = r.value("--sure")) {
+    const auto share = parse_quantity(*text, QuantityKind::fraction);
+    if (!share || *share < 0.05 || *share > 0.95)
+      return fail(usage(fmt::format("--sure cannot be \"{}\"", text::harmless(text->substr(0, 60))), "it is a chance from 5 % to 95 %", "for example --sure 80%"));
+    want.sure = *share;
+  }
+  for (const auto& [option, to] : {std::pair{"--curd", &want.curd}, std::pair{"--dry", &want.dry}, std::pair{"--protein", &want.protein}}) {
     if (!r.has(option)) continue;
     auto m = mass_option(r, option);
     if (!m) return fail(m.error());
     *to = *m;
   }
-  if (want.given() > 1) return fail(usage(fmt::format("{} things are wanted", want.given()), "one of --blocks, --curd, --dry", "keep one"));
+  if (want.given() > 1) return fail(usage(fmt::format("{} things are wanted", want.given()), "one of --blocks, --curd, --dry, --protein, --fill", "keep one"));
   return want;
 }
 
@@ -137,20 +145,63 @@ Problems located(Problems problems, const Origin& from) {
   return problems;
 }
 
-/// A file is read and planned; problems of both kinds come back as problems.
-Result<Batch> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed) {
-  auto texts = input_texts(r, path);
-  if (!texts) return fail(texts.error());
-  const Origin from = {texts->recipe, texts->recipe_file, texts->kitchen.value_or("{}"), texts->kitchen_file, texts->set};
-  auto inputs = read_inputs(std::move(*texts));
-  if (!inputs) return fail(inputs.error());
-  if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
-  auto setup = resolve(inputs->recipe, inputs->kitchen, catalogue);
+/// A batch with what it was read from, so that it can be planned again with another soak.
+struct Planned {
+  Origin from;
+  Inputs inputs;
+  Batch batch;
+};
+
+Result<Batch> plan_inputs(const Inputs& inputs, const Origin& from, const Catalogue& catalogue) {
+  auto setup = resolve(inputs.recipe, inputs.kitchen, catalogue);
   if (!setup) return fail(located(setup.error(), from));
-  auto batch = size_batch(std::move(*setup));
+  auto batch = plan_batch(std::move(*setup));
   if (!batch) return fail(located(batch.error(), from));
   if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, from));
   return batch;
+}
+
+/// A file is read and planned; problems of both kinds come back as problems.
+Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed) {
+  auto texts = input_texts(r, path);
+  if (!texts) return fail(texts.error());
+  Origin from = {texts->recipe, texts->recipe_file, texts->kitchen.value_or("{}"), texts->kitchen_file, texts->set};
+  auto inputs = read_inputs(std::move(*texts));
+  if (!inputs) return fail(inputs.error());
+  if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
+  auto batch = plan_inputs(*inputs, from, catalogue);
+  if (!batch) return fail(batch.error());
+  return Planned{std::move(from), std::move(*inputs), std::move(*batch)};
+}
+
+/// With both ends of the day told, what is left over goes into the soak, and all is planned again.
+Result<void> fill_the_day(Planned& p, const DayWish& wish, const Catalogue& catalogue) {
+  constexpr Duration longest_soak = hours(96);
+  for (int tries = 0; tries < 3; ++tries) {
+    const auto spare = spare_time(wish, facts_of(p.batch).timeline.end());
+    if (!spare) return fail(spare.error());
+    if (*spare < minutes(1)) return {};
+    const Duration soak = p.batch.setup.job.soak.time + *spare;
+    if (soak > longest_soak)
+      return fail(Problem{"out-of-range", {"--start", 0, 0, "", "", 0}, fmt::format("the soak would last {:.0f} h", in_hours(soak)), "up to 96 h can be planned", "start later, or leave --start to the plan"});
+    p.inputs.recipe.soak.time = soak;
+    auto batch = plan_inputs(p.inputs, p.from, catalogue);
+    if (!batch) return fail(batch.error());
+    p.batch = std::move(*batch);
+  }
+  return {};
+}
+
+/// The start of a batch, where one is told.
+Result<std::optional<DayStart>> start_of_day(const Request& r, Planned& p, const Catalogue& catalogue) {
+  const auto wish = day_wish(r, p.batch.setup.kitchen);
+  if (!wish) return fail(located(wish.error(), p.from));
+  if (!wish->any()) return std::optional<DayStart>();
+  if (wish->start && wish->ready)
+    if (auto filled = fill_the_day(p, *wish, catalogue); !filled) return fail(filled.error());
+  auto start = day_start(*wish, facts_of(p.batch).timeline.end());
+  if (!start) return fail(start.error());
+  return std::optional(std::move(*start));
 }
 
 bool to_file(const Request& r) { return r.has("--output") && r.value("--output") != "-"; }
@@ -169,9 +220,18 @@ int finish(const Request& r, std::string_view text, int status) {
   return written ? status : report(r, written.error());
 }
 
+/// A batch that is stopped has no day.
+int finish_calendar(const Request& r, const Sheet& sheet, const DayStart& start, std::string_view recipe) {
+  if (sheet.stops.empty()) return finish(r, to_ics(sheet, start.start, recipe), done);
+  write_error(to_text(sheet, {}));
+  return answer_is_no;
+}
+
 int run_sheet(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format", {"text", "json", "ics"});
   if (!format) return report(r, format.error());
+  if (*format == "ics" && !r.has("--start") && !r.has("--ready-by"))
+    return report(r, {usage("a calendar needs a time to begin or to end", "", "add --start \"2027-03-05 18:00\" or --ready-by \"2027-03-06 17:00\"")});
   const auto units = chosen(r, "--units", {"metric", "us"});
   if (!units) return report(r, units.error());
   const auto depth = chosen(r, "--ranges", {"fast", "full", "off"});
@@ -187,14 +247,18 @@ int run_sheet(const Request& r) {
 
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return report(r, catalogue.error());
-  const auto batch = plan_file(r, r.words[0], *catalogue, true);
-  if (!batch) return report(r, batch.error());
-  const Facts facts = facts_of(*batch);
+  auto planned = plan_file(r, r.words[0], *catalogue, true);
+  if (!planned) return report(r, planned.error());
+  const auto start = start_of_day(r, *planned, *catalogue);
+  if (!start) return report(r, start.error());
+  const Batch& batch = planned->batch;
+  const Facts facts = facts_of(batch);
   std::optional<Ranges> found;
-  if (*depth == "fast") found = ranges(batch->setup.job, batch->setup.beliefs, {});
-  if (*depth == "full") found = ranges(batch->setup.job, batch->setup.beliefs, {.plans = 4096, .index_base = 256});
+  if (*depth == "fast") found = ranges(batch.setup.job, batch.setup.beliefs, {});
+  if (*depth == "full") found = ranges(batch.setup.job, batch.setup.beliefs, {.plans = 4096, .index_base = 256});
   const Ranges* given = found ? &*found : nullptr;
-  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric, given});
+  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric, given, *start ? &(*start)->clock : nullptr});
+  if (*format == "ics") return finish_calendar(r, sheet, **start, planned->from.recipe);
   return finish(r, *format == "json" ? to_json(facts, sheet, given) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
 }
 
@@ -216,7 +280,7 @@ Checked check_file(const Request& r, const std::string& path, const Catalogue& c
     c.json["problems"] = nlohmann::ordered_json::parse(problems_json(batch.error()))["problems"];
     return c;
   }
-  const auto list = cautions(facts_of(*batch));
+  const auto list = cautions(facts_of(batch->batch));
   if (stops(list)) c.status = answer_is_no;
   for (const Caution& caution : list) {
     if (!caution.standing)

@@ -2,8 +2,10 @@
 // The sheet as JSON: a contract. Fixed key order, 9 significant digits, units in the keys, absent means absent.
 #include <algorithm>
 #include <array>
+#include <numeric>
 
 #include "curdwright/properties.hpp"
+#include "curdwright/settling.hpp"
 #include "curdwright/sheet.hpp"
 #include "curdwright/version.hpp"
 #include "sheets/json_values.hpp"
@@ -88,6 +90,9 @@ Json stage_figures(const Batch& b, Stage stage, const Facts& facts) {
     if (f.group == FigureGroup::stage && f.stage == stage) j[std::string(f.key)] = number(f.of(b.plan));
   switch (stage) {
     case Stage::soak: j["growth_log10"] = number(facts.soak_growth), j["uptake_g"] = number(1e3 * b.plan.uptake_kg); break;
+    case Stage::starch:
+      if (const auto a = settling_advice(b)) put(j, "settled_90_s", a->ninety), put(j, "settled_95_s", a->ninety_five), put(j, "settled_enough_s", a->enough);
+      break;
     case Stage::cook:
       j["trypsin_inhibitor_left_fraction"] = number(facts.trypsin_left);
       j["lipoxygenase_left_fraction"] = number(lipoxygenase_left(b.plan.cooked.history, b.theta));
@@ -193,14 +198,18 @@ Json steps(const Sheet& s) {
 }
 
 /// Every jarful, pot and filling, in the order of their starts.
-Json day(const Timeline& t) {
-  std::vector<const Operation*> by_start;
-  for (const Operation& o : t.operations) by_start.push_back(&o);
-  std::stable_sort(by_start.begin(), by_start.end(), [](const Operation* a, const Operation* b) { return a->start < b->start; });
+Json day(const Timeline& t, const Sheet& s) {
+  std::vector<std::size_t> by_start(t.operations.size());
+  std::iota(by_start.begin(), by_start.end(), std::size_t{0});
+  std::stable_sort(by_start.begin(), by_start.end(), [&](std::size_t a, std::size_t b) { return t.operations[a].start < t.operations[b].start; });
   Json all = Json::array();
-  for (const Operation* o : by_start) {
-    Json j = {{"what", o->what}, {"step", key(o->step)}, {"start_s", number(in_seconds(o->start))}, {"length_s", number(in_seconds(o->length))}, {"hands", o->hands}};
-    if (o->load > 0) j["load_count"] = o->load;
+  for (std::size_t i : by_start) {
+    const Operation& o = t.operations[i];
+    Json j = {{"what", o.what}, {"step", key(o.step)}, {"start_s", number(in_seconds(o.start))}, {"length_s", number(in_seconds(o.length))}, {"hands", o.hands}};
+    if (o.load > 0) j["load_count"] = o.load;
+    if (o.pot >= 0) j["pot_count"] = o.pot + 1;
+    if (o.moulds > 0) j["moulds_count"] = o.moulds;
+    if (!s.moments.empty()) j["clock"] = s.moments[i];
     all.push_back(std::move(j));
   }
   return all;
@@ -221,11 +230,21 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   j["batch"]["kitchen"] = b.setup.kitchen.name;
   j["stages"] = stages(b, list, facts);
   j["expect"] = expect(b);
+  if (b.target) {
+    j["target"] = {{"figure", info(b.target->figure).key}, {std::string(info(b.target->figure).key), number(b.target->value)}};
+    if (b.setup.recipe.want.sure) j["target"]["sure_fraction"] = number(*b.setup.recipe.want.sure), j["target"]["chance_fraction"] = number(b.chance);
+  }
+  if (!s.limits.empty()) j["limits"] = amounts(s.limits);
+  if (!s.batches.empty()) j["batches"] = {{"why", s.batches}, {"each", amounts(s.each_batch)}};
   if (ranges) j["ranges"] = ranges_json(b, *ranges), j["sample"] = sample_json(b, *ranges);
   j["cautions"] = cautions_json(list);
   if (!s.allergens.empty()) j["allergens"] = s.allergens;
   j["times"] = {{"total_s", number(in_seconds(s.total_time))}, {"hands_on_s", number(in_seconds(s.hands_on))}};
-  j["day"] = day(facts.timeline);
+  if (!s.starts_at.empty()) {
+    j["clock"] = {{"start", s.starts_at}, {"ready", s.ready_at}};
+    if (!s.zone.empty()) j["clock"]["time_zone"] = s.zone;
+  }
+  j["day"] = day(facts.timeline, s);
   j["weigh_out"] = amounts(s.weigh_out);
   j["vessels"] = s.vessels;
   j["ticks"] = s.ticks;

@@ -60,7 +60,7 @@ std::string sheet_schema() {
                               {"rule", "severity", "stage", "text"});
   const Json legume = closed({{"id", text}, {"dry_mass_g", number}, {"soaked_mass_g", number}}, {"id", "dry_mass_g", "soaked_mass_g"});
   const Json batch = closed({{"dry_mass_g", number}, {"soaked_mass_g", number}, {"legumes", list_of(legume)}, {"kitchen", text}}, {"dry_mass_g", "soaked_mass_g", "legumes", "kitchen"});
-  const Json operation = closed({{"what", text}, {"step", text}, {"start_s", number}, {"length_s", number}, {"hands", {{"type", "boolean"}}}, {"load_count", {{"type", "integer"}}}},
+  const Json operation = closed({{"what", text}, {"step", text}, {"start_s", number}, {"length_s", number}, {"hands", {{"type", "boolean"}}}, {"load_count", {{"type", "integer"}}}, {"pot_count", {{"type", "integer"}}}, {"moulds_count", {{"type", "integer"}}}, {"clock", text}},
                                 {"what", "step", "start_s", "length_s", "hands"});
   const Json influence = closed({{"parameter", text}, {"plain", text}, {"variance_fraction", number}, {"legume", text}, {"first_order_fraction", number}, {"total_fraction", number}},
                                 {"parameter", "plain", "variance_fraction"});
@@ -70,7 +70,8 @@ std::string sheet_schema() {
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/sheet-1.json"}, {"title", "Batch sheet of curdwright"}};
   s.update(closed({{"schema", {{"const", "curdwright.sheet/1"}}}, {"title", text}, {"summary", text}, {"versions", {{"type", "object"}}}, {"stopped", {{"const", true}}}, {"batch", batch},
                    {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
-                   {"allergens", text}, {"times", closed({{"total_s", number}, {"hands_on_s", number}}, {"total_s", "hands_on_s"})}, {"day", list_of(operation)}, {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))}, {"made_in", list_of(text)}, {"standing", list_of(text)},
+                   {"allergens", text}, {"times", closed({{"total_s", number}, {"hands_on_s", number}}, {"total_s", "hands_on_s"})}, {"clock", closed({{"start", text}, {"ready", text}, {"time_zone", text}}, {"start", "ready"})}, {"day", list_of(operation)}, {"target", closed({{"figure", text}, {"curd_mass_g", number}, {"protein_mass_g", number}, {"sure_fraction", number}, {"chance_fraction", number}}, {"figure"})},
+                   {"limits", list_of(ref("amount"))}, {"batches", closed({{"why", text}, {"each", list_of(ref("amount"))}}, {"why", "each"})}, {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))}, {"made_in", list_of(text)}, {"standing", list_of(text)},
                    {"balance", closed({{"worst_component_fraction", number}}, {"worst_component_fraction"})}},
                   {"schema", "title", "versions", "batch", "stages", "expect", "cautions", "standing", "balance"}));
   s["$defs"] = {{"stream", stream_schema()}, {"range", closed({{"low", number}, {"high", number}}, {"low", "high"})}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};

@@ -9,6 +9,7 @@
 #include "curdwright/properties.hpp"
 #include "curdwright/version.hpp"
 #include "sheets/advice.hpp"
+#include "sheets/day.hpp"
 #include "sheets/steps.hpp"
 
 namespace curdwright {
@@ -86,6 +87,19 @@ std::string end_piece_words(const Plan& p, const Amounts& say) {
   return end > grams(20) ? fmt::format("{}, end piece {}", whole, say.about(end)) : whole;
 }
 
+std::string chance_words(const Batch& b, const Ranges* ranges) {
+  if (!b.target || (!ranges && !(b.chance > 0))) return "";
+  if (b.chance > 0) return fmt::format("{:.0f} %", 100 * b.chance);
+  if (b.target->figure != Figure::curd_mass) return "";
+  return fmt::format("{:.0f} %", 100 * ranges->chance_of_curd(grams(b.target->value)));
+}
+
+std::string chance_of_what(const Batch& b, const Amounts& say) {
+  const Want& w = b.setup.recipe.want;
+  if (w.blocks) return fmt::format("chance of {} or more", plural_blocks(*w.blocks));
+  return fmt::format("chance of {} of {} or more", say.about(grams(b.target->value)), b.target->figure == Figure::protein_mass ? "protein" : "curd");
+}
+
 void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
   const Plan& p = b.plan;
   const auto likely = [&](Figure f, auto words) { return ranges ? fmt::format(", most likely {}", words(ranges->of(f))) : std::string(); };
@@ -96,6 +110,7 @@ void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ra
   s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
                       end_piece_words(p, say)});
   if (ranges && ranges->failed > 0) s.expect.push_back({fmt::format("{} of {}", ranges->failed, ranges->plans), "likely plans give no curd at all; the ranges leave them out", ""});
+  if (const auto chance = chance_words(b, ranges); !chance.empty()) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : "planned for even odds"});
   const auto row = [&](Figure f, std::string_view unit, std::string_view what) {
     s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what) + (f == Figure::protein || f == Figure::starch ? likely(f, plain(1)) : ""), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
   };
@@ -116,6 +131,22 @@ void write_depends_on(Sheet& s, const Batch& b, const Ranges& r) {
     if (belief.scope == Scope::legume && b.setup.legumes.size() > 1) what += fmt::format(" ({})", b.setup.legumes[belief.legume].kitchen_name);
     s.depends_on.push_back({fmt::format("{}", i + 1), std::move(what), std::string(advice(belief.param))});
   }
+}
+
+/// Dry seed that each piece of gear takes; the first is the one that limits.
+void write_limits(Sheet& s, const Batch& b, const Amounts& say) {
+  for (const Limit& l : limits(b.setup, b.setup.recipe.want.sure)) s.limits.push_back({say.about(l.dry), fmt::format("{}{}", l.gear, s.limits.empty() ? ", which limits this batch" : ""), l.words});
+}
+
+/// What each of the batches takes that a batch too large is shared out into.
+void write_batches(Sheet& s, const Batch& whole, const Split& parts, const Amounts& say) {
+  const Batch& b = parts.each;
+  s.batches = fmt::format("The {} of this kitchen {} not take it at once: make {} batches, one after the other.", parts.because, parts.because.ends_with("s") ? "do" : "does", parts.batches);
+  for (std::size_t i = 0; i < b.setup.legumes.size(); ++i) s.each_batch.push_back({say.weigh(b.plan.dry * b.setup.job.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name, ""});
+  s.each_batch.push_back({say.water(kilograms(b.plan.water.grinding_kg)), "grinding water", ""});
+  if (b.plan.strained.wash_kg > 0) s.each_batch.push_back({say.water(kilograms(b.plan.strained.wash_kg)), "wash water", ""});
+  s.each_batch.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
+  s.each_batch.push_back({say.about(b.plan.pressed.curd.mass()), "pressed curd", fmt::format("{} in all", say.about(whole.plan.pressed.curd.mass()))});
 }
 
 std::string made_of(const Stream& s) {
@@ -166,14 +197,17 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   for (Caution& c : s.stops) c.text = say.in_units(c.text);
   s.summary = summary_of(b, say);
   s.ticks = ticks(b);
+  write_day(s, facts.timeline, options.clock);
   s.total_time = facts.timeline.end();
   for (const Task& t : steps) s.hands_on += t.hands_on;
   write_weigh_out(s, b, say);
   write_vessels(s, b, say);
-  s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, options.ranges});
+  s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, options.ranges, options.clock});
   write_expect(s, b, say, options.ranges);
   if (options.ranges) write_depends_on(s, b, *options.ranges);
   write_left_over(s, b, say, list);
+  if (b.setup.recipe.want.fill.value_or(false)) write_limits(s, b, say);
+  if (const auto parts = split(b)) write_batches(s, b, *parts, say);
   for (const Caution& c : list)
     if (c.rule == "T1" && s.stops.empty()) s.standing.push_back(c.text);
   return s;

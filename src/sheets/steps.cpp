@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "curdwright/properties.hpp"
+#include "curdwright/settling.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -35,10 +36,11 @@ SheetAmount expected(const Kitchenful& k, Figure f, std::string what) {
 SheetStep begin(const Kitchenful& k, Step step, Stage stage, std::string verb, std::initializer_list<Stage> cautions_of) {
   SheetStep s;
   s.stage = stage;
+  s.of = step;
   s.verb = std::move(verb);
   if (const Task* t = task_of(k, step)) {
     s.start = t->start, s.length = t->length, s.hands_on = t->hands_on;
-    s.starts = clock(t->start);
+    s.starts = moment(k.day_clock, t->start);
     s.takes = duration(t->length);
     if (t->hands_on.si() > 0 && t->hands_on < t->length * 0.9) s.takes += fmt::format(", hands on {}", duration(t->hands_on));
   }
@@ -117,11 +119,18 @@ void write_gel(const Kitchenful& k, SheetStep& step) {
   step.actions.push_back("Strain the gel off through a coarse cloth while it is warm; gloves, and do not force it. Threads cling to the spoon, thin milk runs through.");
 }
 
+/// How long is long enough, in this vessel.
+std::string settling_words(const SettlingAdvice& a) {
+  const auto after = [](const std::optional<Duration>& d) { return d ? duration(*d) : std::string("more than two days"); };
+  return fmt::format("Of what can settle, 90 % is down after {} and 95 % after {}; past {} waiting gains next to nothing.", after(a.ninety), after(a.ninety_five), after(a.enough));
+}
+
 SheetStep starch_step(const Kitchenful& k) {
   const StarchSettings& s = k.job().starch;
   const bool settles = s.settles();
   SheetStep step = begin(k, Step::settle, Stage::starch, settles ? "Let the starch settle" : "Thicken and strain the starch", {Stage::starch});
   if (settles) {
+    if (const auto advice = settling_advice(k.batch)) step.actions.push_back(settling_words(*advice));
     const std::string depth = k.say.length(k.plan().destarched.depth);
     step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
     step.amounts.push_back({depth, "deep", s.vessels > 1 ? fmt::format("in {} vessels", s.vessels) : "in one vessel"});
@@ -274,7 +283,7 @@ SheetStep chill_step(const Kitchenful& k) {
   const Duration laid = press ? press->start + press->length - k.job().press.time : seconds(0);  // of the last filling
   step.actions.push_back(chill_way(k));
   const auto by = [&](const std::optional<Duration>& when, Temperature level) {
-    return when ? fmt::format("under {} by {}", k.say.temperature(level), clock(laid + *when)) : fmt::format("under {}: never in this medium", k.say.temperature(level));
+    return when ? fmt::format("under {} by {}", k.say.temperature(level), moment(k.day_clock, laid + *when)) : fmt::format("under {}: never in this medium", k.say.temperature(level));
   };
   const bool two = limits.second < limits.first;
   step.actions.push_back(fmt::format("Probe the thickest place. Expect {}{}.", by(c.under_first, limits.first), two ? ", " + by(c.under_second, limits.second) : ""));

@@ -2,7 +2,7 @@
 // The steps of a sheet, one function each, in kitchen words.
 #pragma once
 
-#include "sheets/amounts.hpp"
+#include "sheets/day.hpp"
 
 namespace curdwright::sheets {
 
@@ -15,6 +15,7 @@ struct Kitchenful {
   const std::vector<Caution>& cautions;
   const std::vector<Task>& tasks;
   const Ranges* ranges = nullptr;
+  const DayClock* day_clock = nullptr;
 
   [[nodiscard]] const Plan& plan() const { return batch.plan; }
   [[nodiscard]] const Job& job() const { return batch.setup.job; }

@@ -73,7 +73,8 @@ void top_box(Page& page, const Sheet& s) {
   for (const std::string& v : s.vessels) vessels += (vessels.empty() ? "" : ", ") + v;
   page.line();
   page.block("  Vessels    ", vessels);
-  page.block("  Time       ", fmt::format("{} from start to cold, {} of it hands on. The clock beside each step counts hours from the start.", sheets::duration(s.total_time), sheets::duration(s.hands_on)));
+  if (!s.day_summary.empty()) page.block("  When       ", s.day_summary);
+  page.block("  Time       ", fmt::format("{} from start to cold, {} of it hands on.{}", sheets::duration(s.total_time), sheets::duration(s.hands_on), s.day_summary.empty() ? " The clock beside each step counts hours from the start." : ""));
   if (!s.allergens.empty()) page.block("  Allergens  ", s.allergens);
   for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
 }
@@ -103,6 +104,15 @@ void step(Page& page, const SheetStep& s) {
   if (!s.ready.empty()) page.block("    Ready   ", s.ready);
   if (!s.if_not.empty()) page.block("    If not  ", s.if_not);
   for (const SheetAmount& e : s.expected) weigh_line(page, e);
+}
+
+/// Start, length, and a mark where hands are needed.
+void day(Page& page, const Sheet& s) {
+  page.rule('-');
+  page.line(page.styled("  THE DAY (* hands on)", bold));
+  int when = 0, takes = 0;
+  for (const DayLine& l : s.day) when = std::max(when, width(l.when)), takes = std::max(takes, width(l.takes));
+  for (const DayLine& l : s.day) page.block(fmt::format("  {}  {}  {} ", text::padded_left(l.when, when), text::padded_left(l.takes, takes), l.hands ? "*" : " "), l.what);
 }
 
 void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
@@ -135,6 +145,14 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
+  // A day of one pot and one filling is told by its steps.
+  const bool many = std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
+  if (many || !s.day_summary.empty()) day(page, s);
+  if (!s.limits.empty()) named(page, "DRY SEED THAT THE KITCHEN TAKES IN ONE GO", s.limits);
+  if (!s.batches.empty()) {
+    named(page, "IN BATCHES, EACH", s.each_batch);
+    page.block("  ", s.batches);
+  }
   if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON", s.depends_on);
   named(page, "WHAT IS LEFT", s.left_over);
   page.rule('=');

@@ -11,8 +11,6 @@ namespace {
 
 /// Milk sticks above this, so it is heated gently: common practice, no published source.
 constexpr Temperature gentle_from = celsius(65);
-/// Nearest that a relaxation may end above the boil and still be called boiling.
-constexpr TemperatureRise margin = kelvins(0.5);
 /// Time constants after which a pot has stopped rising.
 constexpr double settled = 3.0;
 
@@ -28,7 +26,7 @@ void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& thet
   r.reaches = s.room + kelvins(in_watts(s.hob) * theta[Param::hob_efficiency] / loss_w_k);
   r.history = TemperatureHistory(std::min(pot.at, s.boil));
   // A told time does not make a weak ring strong: below the boil it stays below.
-  if (r.reaches < s.boil + margin) {
+  if (r.reaches < s.boil + boiling_margin) {
     r.fault = Fault::hob_too_weak;
     r.heat_up = s.heat_up.value_or(tau * settled);
     r.history.relax(r.heat_up, r.reaches, tau);

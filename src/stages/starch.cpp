@@ -47,18 +47,31 @@ Granules settled_of(const Granules& granules, double fall_per_square, double cle
   return settled;
 }
 
-/// One standing and ladling.
-void settle_once(Stream& milk, const StarchSettings& s, Length depth, Destarched& r, const Theta& theta) {
+/// What one standing does to the granules of a milk.
+struct Standing {
+  TemperatureHistory history;
+  double clear_m = 0;          ///< depth from which the ladle takes
+  double fall_per_square = 0;
+};
+
+Standing stand(const Stream& milk, const StarchSettings& s, Duration time, const Theta& theta) {
+  Standing r;
   const Duration tau = pot_time_constant(milk.of * (1.0 / s.vessels), milk.at, theta[Param::vessel_coefficient]);
-  const TemperatureHistory standing = TemperatureHistory(milk.at).relax(s.time, s.surroundings, tau);
-  r.history.relax(s.time, s.surroundings, tau);
+  r.history = TemperatureHistory(milk.at).relax(time, s.surroundings, tau);
   const double volume = volume_at_20(milk.of).si();
   const double bed_share = std::min(0.5, milk.granules.settleable_kg() / bed_starch_kg_m3(theta) / volume);
   // Milk below the ladle's reach does not count: the last cloudy milk, and the layer itself.
-  const double clear_m = in_metres(depth) * (1.0 - theta[Param::heel] - bed_share);
-  const double fall = fall_per_square_m(milk.of, milk.granules, standing, theta);
-  const Granules settled = settled_of(milk.granules, fall, clear_m);
-  milk.at = standing.end();
+  r.clear_m = in_metres(standing_depth(milk, s)) * (1.0 - theta[Param::heel] - bed_share);
+  r.fall_per_square = fall_per_square_m(milk.of, milk.granules, r.history, theta);
+  return r;
+}
+
+/// One standing and ladling.
+void settle_once(Stream& milk, const StarchSettings& s, Destarched& r, const Theta& theta) {
+  const Standing standing = stand(milk, s, s.time, theta);
+  for (const HistoryPiece& p : standing.history.pieces()) r.history.relax(p.length, p.target, p.time_constant);
+  const Granules settled = settled_of(milk.granules, standing.fall_per_square, standing.clear_m);
+  milk.at = standing.history.end();
   r.sediment += bed_of(milk, settled, theta);
   const Stream heel = milk * theta[Param::heel];
   milk -= heel;
@@ -110,6 +123,11 @@ double share_settled(const Granules& granules, double fall_per_square, double cl
   return all > 0 ? settled_of(granules, fall_per_square, clear_depth_m).settleable_kg() / all : 0.0;
 }
 
+double settled_after(const Stream& milk, const StarchSettings& s, Duration time, const Theta& theta) {
+  const Standing standing = stand(milk, s, time, theta);
+  return share_settled(milk.granules, standing.fall_per_square, standing.clear_m);
+}
+
 Length standing_depth(const Stream& milk, const StarchSettings& s) {
   return s.depth ? *s.depth : volume_at_20(milk.of) / (s.vessel * s.vessels);
 }
@@ -121,7 +139,7 @@ Destarched remove_starch(const Stream& in, const StarchSettings& s, const Theta&
   r.history = TemperatureHistory(in.at);
   if (s.settles()) {
     r.depth = standing_depth(in, s);
-    for (int i = 0; i < s.times; ++i) settle_once(r.milk, s, standing_depth(r.milk, s), r, theta);
+    for (int i = 0; i < s.times; ++i) settle_once(r.milk, s, r, theta);
   }
   r.share_settled = before > 0 ? r.sediment.granules.settleable_kg() / before : 0.0;
   if (s.strains_gel()) gel_once(r.milk, r, theta);

@@ -127,7 +127,7 @@ TEST_CASE("two things wanted beside the recipe are refused, whatever the recipe 
   texts.want.curd = kilograms(1);
   const auto r = read_inputs(texts);
   REQUIRE_FALSE(r.has_value());
-  CHECK(r.error() == Problems{{"one-of", {"", 0, 0, "/want", "", 0}, "2 things are wanted beside the recipe", "one of blocks, curd, dry", "keep one"}});
+  CHECK(r.error() == Problems{{"one-of", {"", 0, 0, "/want", "", 0}, "2 things are wanted beside the recipe", "one of blocks, curd, dry, protein, fill", "keep one"}});
 }
 
 TEST_CASE("what an option sets beside the recipe's own is told how to replace it") {

@@ -150,7 +150,7 @@ TEST_CASE("jarfuls, vessels and pots are enough for the batch, and never one too
     CHECK(ground <= j.blend.jarfuls * jar * 1.01);
     CHECK((j.blend.jarfuls == 1 || ground > (j.blend.jarfuls - 1) * jar * 0.99));
     CHECK(milk <= j.starch.vessels * 5.0);
-    CHECK(boiled <= j.cook.pots * 5.0 * 1.01);  // foam: half of the 10 l pot
+    CHECK(boiled <= j.cook.pots * 6.0 * 1.01);  // foam: half of the 12 l pot
     CHECK((j.cook.pots == 1 || boiled > (j.cook.pots - 1) * 5.0 * 0.99));
     CHECK(j.coagulate.pots == j.cook.pots);
     // Four moulds; an end piece of up to 0.15 of a block finds room in one of them.

@@ -39,6 +39,9 @@ struct Cooked {
   Fault fault = Fault::none;
 };
 
+/// Nearest that a pot may end above the boil and still be called boiling.
+inline constexpr TemperatureRise boiling_margin = kelvins(0.5);
+
 Cooked cook(const Stream& milk, const CookSettings& settings, const Theta& theta);
 
 /// Share of trypsin inhibitor left: a labile and a stable part, each first order,

@@ -62,6 +62,9 @@ double fall_per_square_m(const Composition& milk, const Granules& granules, cons
 /// Share of the settleable granules that is below the clear depth after falling.
 double share_settled(const Granules& granules, double fall_per_square, double clear_depth_m);
 
+/// Share of what can settle that is below the ladle's reach after one standing of this length.
+double settled_after(const Stream& milk, const StarchSettings& settings, Duration time, const Theta& theta);
+
 /// Depth of milk in its vessels when the recipe does not set one.
 Length standing_depth(const Stream& milk, const StarchSettings& settings);
 

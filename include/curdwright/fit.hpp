@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+/// \file fit.hpp
+/// What the kitchen takes in one go, the largest batch that fits, and how a larger one is split.
+///
+///     Result<Batch> b = plan_batch(setup);            // size_batch, and "fill"
+///     for (const Limit& l : limits(setup)) print(l.gear, l.dry);
+///
+/// In one go means: one pot, half full for its foam; the settling vessels that there are; every mould filled once; a
+/// ring that brings the pot to the boil. A jar is filled again and again, so it limits only through the two hours that
+/// raw milk may stand.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "curdwright/schedule.hpp"
+
+namespace curdwright {
+
+/// Largest amount of dry seed that one piece of gear takes in one go.
+struct Limit {
+  std::string_view gear;  ///< pot, settling vessels, moulds, ring, jar
+  std::string words;      ///< "10 l, half full for the foam"
+  Mass dry;
+};
+/// Smallest first. What sets no limit is left out.
+/// \param sure share of the sample in which it is to fit; even odds when absent
+std::vector<Limit> limits(const Setup& setup, std::optional<double> sure = std::nullopt);
+
+/// Sizes a batch: by its target, or to fill the kitchen.
+Result<Batch> plan_batch(Setup setup);
+
+/// A batch that is too large for what cannot be used again and again, shared out into equal ones.
+struct Split {
+  int batches = 1;
+  std::string_view because;  ///< gear of the limit
+  Batch each;
+};
+/// Nothing when the batch fits: pots and moulds are filled again, settling vessels and the clock of raw milk are not.
+std::optional<Split> split(const Batch& batch);
+
+}  // namespace curdwright

@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+/// \file settling.hpp
+/// How long milk should stand in this vessel.
+///
+///     SettlingAdvice a = settling_advice(batch);     // a.ninety, a.ninety_five, a.enough
+#pragma once
+
+#include <optional>
+
+#include "curdwright/solve.hpp"
+
+namespace curdwright {
+
+/// Times of one standing, each absent where two days do not bring it.
+struct SettlingAdvice {
+  std::optional<Duration> ninety, ninety_five;  ///< until so many of a hundred parts of what can settle lie below the ladle
+  std::optional<Duration> enough;               ///< from then on a further ten minutes bring less than one part in a hundred
+};
+/// Nothing for a batch that does not settle.
+std::optional<SettlingAdvice> settling_advice(const Batch& batch);
+
+}  // namespace curdwright

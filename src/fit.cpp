@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/fit.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/properties.hpp"
+
+namespace curdwright {
+namespace {
+
+/// The job as it is in one go: one pot, all vessels, jarfuls as many as it takes.
+Setup in_one_go(Setup s) {
+  s.job.cook.pots = s.job.coagulate.pots = 1;
+  s.job.starch.vessels = s.kitchen.settling_vessels;
+  s.job.coagulate.used = s.recipe.coagulate.amount;  // of a sized batch it is that batch's
+  s.pot = *std::max_element(s.kitchen.pots.begin(), s.kitchen.pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
+  return s;
+}
+
+Plan plan_of(const Setup& s, const Theta& theta, double dry_kg) {
+  Job j = s.job;
+  j.dry = kilograms(dry_kg);
+  return plan(j, theta);
+}
+
+/// Where a load that grows with the seed comes to 1. Nothing when it never does, or is there from the start.
+template <class Load>
+std::optional<double> reaches_one(Load load) {
+  constexpr double least = 1e-3, most = 1e4;
+  if (load(least) >= 1 || load(most) < 1) return std::nullopt;
+  double low = least, high = most;
+  for (int i = 0; i < 60; ++i) {
+    const double middle = std::sqrt(low * high);
+    (load(middle) < 1 ? low : high) = middle;
+  }
+  return low;
+}
+
+/// Hours that raw milk of a batch of this size stands, over the two that it may.
+double standing_load(const Setup& s, const Theta& theta, double dry_kg) {
+  constexpr double may_stand_h = 2.0;
+  Batch b;
+  b.setup = s;
+  b.setup.job.dry = kilograms(dry_kg);
+  b.plan = plan(b.setup.job, theta);
+  b.setup.job.blend.jarfuls = jarfuls_for(b.setup, b.plan);
+  return in_hours(raw_milk_standing(b)) / may_stand_h;
+}
+
+/// By how much less seed a figure that is only likely stays under its limit: the ratio of the median to its sure value.
+double sure_share(const Setup& s, Figure figure, double dry_kg, std::optional<double> sure) {
+  if (!sure) return 1.0;
+  Job j = s.job;
+  j.dry = kilograms(dry_kg);
+  const std::vector<double> sorted = sampled(j, s.beliefs, figure, {});
+  const double high = quantile(sorted, *sure), middle = value(plan(j, s.beliefs.medians()), figure);
+  return high > 0 ? middle / high : 1.0;
+}
+
+bool goes_at_once(const Batch& b) {
+  const Kitchen& k = b.setup.kitchen;
+  return b.setup.job.cook.pots == 1 && b.press_rounds == 1 && (!b.setup.job.starch.settles() || b.setup.job.starch.vessels <= k.settling_vessels);
+}
+
+}  // namespace
+
+std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
+  const Setup s = in_one_go(setup);
+  const Theta theta = s.beliefs.medians();
+  const Kitchen& k = s.kitchen;
+  std::vector<Limit> all;
+  const auto add = [&](std::string_view gear, std::string words, const std::optional<double>& dry_kg, Figure by) {
+    if (dry_kg) all.push_back({gear, std::move(words), kilograms(*dry_kg * sure_share(s, by, *dry_kg, sure))});
+  };
+  add("pot", "half full for the foam", reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg).destarched.milk.of) / (s.pot.volume * foam_headroom); }), Figure::settled_milk_mass);
+  if (s.job.starch.settles())
+    add("settling vessels", fmt::format("{} of them", k.settling_vessels),
+        reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg).strained.milk.of) / (vessel_holds(s) * k.settling_vessels); }), Figure::milk_mass);
+  add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return value(plan_of(s, theta, kg), Figure::blocks) / k.moulds; }), Figure::curd_mass);
+  add("ring", "brings no more to the boil", reaches_one([&](double kg) { return plan_of(s, theta, kg).cooked.fault == Fault::none ? 0.0 : 2.0; }), Figure::settled_milk_mass);
+  add("jar", "jarful by jarful, within the two hours that raw milk may stand", reaches_one([&](double kg) { return standing_load(s, theta, kg); }), Figure::milk_mass);
+  std::sort(all.begin(), all.end(), [](const Limit& a, const Limit& b) { return a.dry < b.dry; });
+  return all;
+}
+
+Result<Batch> plan_batch(Setup setup) {
+  if (!setup.recipe.want.fill.value_or(false)) return size_batch(std::move(setup));
+  const std::vector<Limit> all = limits(setup, setup.recipe.want.sure);
+  const double step = setup.kitchen.coarse_scale.step.si();
+  // What just fits may spill over once jarfuls are rounded, so a little less is tried.
+  for (double share = 1.0; !all.empty() && share > 0.95; share -= 0.002) {
+    const double dry = std::floor(all.front().dry.si() * share / step) * step;
+    if (!(dry > 0)) break;
+    Setup s = setup;
+    s.recipe.want.dry = s.job.dry = kilograms(dry);
+    auto b = size_batch(std::move(s));
+    if (!b || goes_at_once(*b)) return b;
+  }
+  return fail(Problem{"out-of-reach", {"", 0, 0, "/want/fill", "", 0}, "this kitchen cannot be filled: nothing limits the batch, or the smallest one does not fit", "", "ask for blocks, curd or seed instead"});
+}
+
+std::optional<Split> split(const Batch& b) {
+  const StarchSettings& starch = b.setup.job.starch;
+  const bool crowded = starch.settles() && starch.vessels > b.setup.kitchen.settling_vessels;
+  if (!has_masses(b.plan) || (!crowded && raw_milk_standing(b) <= hours(2))) return std::nullopt;
+  for (const Limit& l : limits(b.setup)) {
+    if (l.gear != "settling vessels" && l.gear != "jar") continue;
+    const int n = static_cast<int>(std::ceil(b.plan.dry / l.dry - 1e-3));
+    if (n < 2 || n > 20) continue;
+    Setup s = b.setup;
+    s.recipe.want = {};
+    s.recipe.want.dry = s.job.dry = b.plan.dry / n;
+    s.job.coagulate.used.reset();
+    s.job.blend.jarfuls = s.job.starch.vessels = s.job.cook.pots = s.job.coagulate.pots = 1;
+    // What was told for the whole is shared out.
+    if (s.recipe.blend.water) *s.recipe.blend.water *= 1.0 / n;
+    if (s.recipe.coagulate.amount) *s.recipe.coagulate.amount *= 1.0 / n;
+    if (auto each = size_batch(std::move(s))) return Split{n, l.gear, std::move(*each)};
+  }
+  return std::nullopt;
+}
+
+}  // namespace curdwright
