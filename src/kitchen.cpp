@@ -42,6 +42,7 @@ constexpr std::array<std::string_view, 5> materials = {"steel", "enamel", "glass
 constexpr std::array<std::string_view, 3> thermometers = {"probe", "infrared", "none"};
 constexpr std::array<std::string_view, 2> waters = {"drinking", "untreated"};
 constexpr std::array<std::string_view, 2> rule_sets = {"home", "selling"};
+constexpr std::array<std::string_view, 2> label_rule_sets = {"us", "eu"};
 constexpr std::array<std::string_view, 7> regions = {"us", "uk", "scotland", "eu", "canada", "anz", "codex"};
 
 void describe_scale(Fields& f, std::string_view key, Scale& s, std::string_view about) {
@@ -137,6 +138,7 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   if (zone) k.time_zone = *zone;
   choice(f, "rule_set", k.rule_set, rule_sets, "cooking at home, or selling");
   choice(f, "region", k.region, regions, "whose cooling and holding limits apply");
+  f.choice("label_rules", k.label_rules, label_rule_sets, "whose rules the nutrition label follows; by the region when left out");
 }
 
 Kitchen default_kitchen() { return {}; }

@@ -53,6 +53,7 @@ struct Kitchen {
   std::string time_zone;              ///< IANA name; empty: calendars use floating time
   std::string rule_set = "home";      ///< home, selling
   std::string region = "us";          ///< us, uk, scotland, eu, canada, anz, codex
+  std::optional<std::string> label_rules;  ///< us, eu; by the region when not told
 };
 
 Kitchen default_kitchen();

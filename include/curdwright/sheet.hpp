@@ -8,6 +8,7 @@
 ///     std::string data = to_json(facts, s);
 #pragma once
 
+#include <array>
 #include <functional>
 #include <string>
 #include <vector>
@@ -15,6 +16,7 @@
 #include "curdwright/calendar.hpp"
 #include "curdwright/fit.hpp"
 #include "curdwright/cautions.hpp"
+#include "curdwright/nutrition.hpp"
 #include "curdwright/ranges.hpp"
 #include "curdwright/schedule.hpp"
 
@@ -37,6 +39,18 @@ struct SheetOptions {
 
 struct SheetAmount {
   std::string amount, what, note;
+};
+
+/// Rows of a name and up to three cells. A column without a head needs none.
+struct SheetTable {
+  struct Row {
+    std::string what;
+    std::array<std::string, 3> cells;
+  };
+  std::string heading;
+  std::array<std::string, 3> columns;
+  std::vector<Row> rows;
+  std::string note;
 };
 
 struct SheetStep {
@@ -79,6 +93,8 @@ struct Sheet {
   std::vector<Caution> stops;            ///< when not empty, nothing is to be cooked
   std::vector<SheetStep> steps;
   std::vector<SheetAmount> expect;       ///< what comes out
+  NutritionLabel label;                  ///< what a label would say of it
+  SheetTable nutrition;                  ///< the same as a table
   std::vector<SheetAmount> depends_on;   ///< what the yield depends on most, and what to do about it
   std::vector<SheetAmount> limits;       ///< dry seed that each piece of gear takes in one go, when the kitchen is to be filled
   std::string batches;                   ///< why and into how many batches it is shared out; empty when it fits

@@ -188,6 +188,34 @@ Json amounts(const std::vector<SheetAmount>& list) {
   return all;
 }
 
+/// Amounts as they are, what the label says of them, and the share of a day as the label rounds it.
+Json label_part(const NutritionLabel& l, bool block) {
+  Json j = Json::object(), words = Json::object(), day = Json::object();
+  for (const NutritionLine& n : l.lines) {
+    const std::string key(n.key), name = key.substr(0, key.rfind('_'));
+    if (n.nutrient == Nutrient::energy) j["energy_kj"] = number(block ? l.kj_block : l.kj_100g);
+    j[key] = number(block ? n.per_block : n.per_100g);
+    words[name] = block ? n.text_block : n.text_100g;
+    if (const auto& percent = block ? n.percent_block : n.percent_100g) day[name + "_fraction"] = number(*percent / 100.0);
+  }
+  j["declared"] = std::move(words);
+  j["of_a_day"] = std::move(day);
+  return j;
+}
+
+Json label_json(const NutritionLabel& l) {
+  Json j = {{"rules", word(l.rules)}, {"estimate", true}, {"per_100g", label_part(l, false)}, {"per_block", label_part(l, true)}};
+  Json too_little = Json::array(), likely = Json::object();
+  for (const NutritionLine& n : l.lines) {
+    if (n.likely) likely[std::string(n.key)] = range(*n.likely);
+    if (!n.declare) too_little.push_back(n.plain);
+  }
+  if (!likely.empty()) j["likely_per_100g"] = std::move(likely);
+  if (!too_little.empty()) j["too_little_to_declare"] = std::move(too_little);
+  j["not_estimated"] = l.not_estimated;
+  return j;
+}
+
 Json steps(const Sheet& s) {
   Json all = Json::array();
   for (const SheetStep& st : s.steps)
@@ -236,6 +264,7 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   }
   if (!s.limits.empty()) j["limits"] = amounts(s.limits);
   if (!s.batches.empty()) j["batches"] = {{"why", s.batches}, {"each", amounts(s.each_batch)}};
+  j["label"] = label_json(s.label);
   if (ranges) j["ranges"] = ranges_json(b, *ranges), j["sample"] = sample_json(b, *ranges);
   j["cautions"] = cautions_json(list);
   if (!s.allergens.empty()) j["allergens"] = s.allergens;

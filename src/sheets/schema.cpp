@@ -40,6 +40,20 @@ Json expect_schema(const Json& leaf) {
   return closed(std::move(expect), std::move(due));
 }
 
+Json label_schema() {
+  Json amounts = Json::object(), words = Json::object(), day = Json::object(), likely = Json::object();
+  for (const char* k : {"energy_kj", "energy_kcal", "fat_g", "carbohydrate_g", "sugars_g", "fibre_g", "protein_g", "sodium_mg", "salt_g", "calcium_mg", "magnesium_mg"}) amounts[k] = number;
+  for (const char* k : {"energy", "fat", "carbohydrate", "sugars", "fibre", "protein", "sodium", "salt", "calcium", "magnesium"}) words[k] = text;
+  for (const char* k : {"fat_fraction", "carbohydrate_fraction", "fibre_fraction", "sodium_fraction", "calcium_fraction", "magnesium_fraction"}) day[k] = number;
+  for (const char* k : {"protein_g", "calcium_mg", "magnesium_mg"}) likely[k] = ref("range");
+  amounts["declared"] = closed(words, {"energy", "fat", "carbohydrate", "protein"});
+  amounts["of_a_day"] = closed(day, {"calcium_fraction", "magnesium_fraction"});
+  const Json part = closed(amounts, {"energy_kj", "energy_kcal", "fat_g", "carbohydrate_g", "sugars_g", "fibre_g", "protein_g", "calcium_mg", "magnesium_mg", "declared", "of_a_day"});
+  return closed({{"rules", {{"enum", {"us", "eu"}}}}, {"estimate", {{"const", true}}}, {"per_100g", part}, {"per_block", part}, {"likely_per_100g", closed(likely, {})}, {"too_little_to_declare", list_of(text)},
+                 {"not_estimated", list_of(text)}},
+                {"rules", "estimate", "per_100g", "per_block", "not_estimated"});
+}
+
 Json stage_schema() {
   Json keys = Json::array();
   for (Stage s : all_stages) keys.push_back(key(s));
@@ -69,11 +83,11 @@ std::string sheet_schema() {
                              {"kind", "plans_count", "seed_count", "curd_mass_depends_on"});
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/sheet-1.json"}, {"title", "Batch sheet of curdwright"}};
   s.update(closed({{"schema", {{"const", "curdwright.sheet/1"}}}, {"title", text}, {"summary", text}, {"versions", {{"type", "object"}}}, {"stopped", {{"const", true}}}, {"batch", batch},
-                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
+                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"label", label_schema()}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
                    {"allergens", text}, {"times", closed({{"total_s", number}, {"hands_on_s", number}}, {"total_s", "hands_on_s"})}, {"clock", closed({{"start", text}, {"ready", text}, {"time_zone", text}}, {"start", "ready"})}, {"day", list_of(operation)}, {"target", closed({{"figure", text}, {"curd_mass_g", number}, {"protein_mass_g", number}, {"sure_fraction", number}, {"chance_fraction", number}}, {"figure"})},
                    {"limits", list_of(ref("amount"))}, {"batches", closed({{"why", text}, {"each", list_of(ref("amount"))}}, {"why", "each"})}, {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))}, {"made_in", list_of(text)}, {"standing", list_of(text)},
                    {"balance", closed({{"worst_component_fraction", number}}, {"worst_component_fraction"})}},
-                  {"schema", "title", "versions", "batch", "stages", "expect", "cautions", "standing", "balance"}));
+                  {"schema", "title", "versions", "batch", "stages", "expect", "label", "cautions", "standing", "balance"}));
   s["$defs"] = {{"stream", stream_schema()}, {"range", closed({{"low", number}, {"high", number}}, {"low", "high"})}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};
   return s.dump(2) + "\n";
 }

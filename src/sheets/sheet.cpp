@@ -11,6 +11,7 @@
 #include "sheets/advice.hpp"
 #include "sheets/day.hpp"
 #include "sheets/steps.hpp"
+#include "sheets/tables.hpp"
 
 namespace curdwright {
 namespace {
@@ -78,8 +79,6 @@ std::string allergens_of(const std::vector<Caution>& list) {
   return words;
 }
 
-std::string per(const Batch& b, Figure f, double mass_g) { return fixed(value(b.plan, f) * mass_g / 100, f == Figure::energy || f == Figure::calcium ? 0 : 1); }
-
 /// An end piece is told from 20 g.
 std::string end_piece_words(const Plan& p, const Amounts& say) {
   const Mass end = grams(value(p, Figure::end_piece_mass));
@@ -105,21 +104,12 @@ void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ra
   const auto likely = [&](Figure f, auto words) { return ranges ? fmt::format(", most likely {}", words(ranges->of(f))) : std::string(); };
   const auto masses = [&](const Range& r) { return say.between(grams(r.low), grams(r.high)); };
   const auto plain = [](int digits) { return [digits](const Range& r) { return fmt::format("{} to {}", fixed(r.low, digits), fixed(r.high, digits)); }; };
-  const double block_g = in_grams(p.block);
   s.expect.push_back({say.about(p.pressed.curd.mass()), "pressed curd" + likely(Figure::curd_mass, masses), fmt::format("{} % water", fixed(value(p, Figure::water), 0))});
   s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
                       end_piece_words(p, say)});
   if (ranges && ranges->failed > 0) s.expect.push_back({fmt::format("{} of {}", ranges->failed, ranges->plans), "likely plans give no curd at all; the ranges leave them out", ""});
   if (const auto chance = chance_words(b, ranges); !chance.empty()) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : "planned for even odds"});
-  const auto row = [&](Figure f, std::string_view unit, std::string_view what) {
-    s.expect.push_back({fmt::format("{} {}", per(b, f, 100), unit), fmt::format("{} in 100 g", what) + (f == Figure::protein || f == Figure::starch ? likely(f, plain(1)) : ""), fmt::format("{} {} in a block", per(b, f, block_g), unit)});
-  };
-  row(Figure::protein, "g", "protein");
-  row(Figure::fat, "g", "fat");
-  row(Figure::carbohydrate, "g", "carbohydrate, fibre included,");
-  row(Figure::starch, "g", "starch left");
-  row(Figure::energy, "kcal", "energy");
-  row(Figure::calcium, "mg", "calcium");
+  s.expect.push_back({fixed(value(p, Figure::starch), 1) + " g", "starch left in 100 g" + likely(Figure::starch, plain(1)), fmt::format("{} g in a block", fixed(value(p, Figure::starch) * in_grams(p.block) / 100, 1))});
 }
 
 /// The three beliefs that move the yield most, in words, with what can be done about each.
@@ -204,6 +194,8 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   write_vessels(s, b, say);
   s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, options.ranges, options.clock});
   write_expect(s, b, say, options.ranges);
+  s.label = nutrition(b.plan, {label_rules(b.setup.kitchen), b.setup.job.coagulate.kind != CoagulantKind::salt, options.ranges});
+  s.nutrition = nutrition_table(s.label, say.weigh(b.plan.block));
   if (options.ranges) write_depends_on(s, b, *options.ranges);
   write_left_over(s, b, say, list);
   if (b.setup.recipe.want.fill.value_or(false)) write_limits(s, b, say);

@@ -121,6 +121,43 @@ void named(Page& page, std::string_view heading, const std::vector<SheetAmount>&
   amounts(page, list, 2);
 }
 
+/// Columns where the page is wide enough for them, else a sentence for each row.
+void table(Page& page, const SheetTable& t) {
+  std::array<int, 4> cells = {0, width(t.columns[0]), width(t.columns[1]), width(t.columns[2])};
+  for (const SheetTable::Row& r : t.rows) {
+    cells[0] = std::max(cells[0], 2 + width(r.what));
+    for (std::size_t i = 0; i < r.cells.size(); ++i) cells[i + 1] = std::max(cells[i + 1], width(r.cells[i]));
+  }
+  int all = 2 + cells[0];
+  for (std::size_t i = 1; i < cells.size(); ++i) all += cells[i] > 0 ? 2 + cells[i] : 0;
+  const auto columns = [&](const std::array<std::string, 3>& row) {
+    std::string line;
+    for (std::size_t i = 0; i < row.size(); ++i)
+      if (cells[i + 1] > 0) line += "  " + text::padded_left(row[i], cells[i + 1]);
+    return line.erase(line.find_last_not_of(' ') + 1);
+  };
+  const bool fits = all <= page.cells();
+  page.rule('-');
+  // The heads stand right-aligned over their cells, and share the heading's line where that leaves a gap.
+  const std::string heads = columns(t.columns), gap(static_cast<std::size_t>(2 + cells[0]), ' ');
+  const auto blank = heads.find_first_not_of(' ');
+  const std::size_t taken = static_cast<std::size_t>(width(t.heading)) + 2;
+  const bool shares = fits && blank != std::string::npos && gap.size() + blank >= taken + 2;
+  page.line("  " + page.styled(t.heading, bold) + (shares ? (gap + heads).substr(taken) : ""));
+  if (fits && !shares) page.line(gap + heads);
+  for (const SheetTable::Row& r : t.rows) {
+    if (fits) {
+      page.line("  " + text::padded("  " + r.what, cells[0]) + columns(r.cells));
+      continue;
+    }
+    std::string words;
+    for (std::size_t i = 0; i < r.cells.size(); ++i)
+      if (!r.cells[i].empty()) words += fmt::format("{}{} {}", words.empty() ? "" : ", ", r.cells[i], t.columns[i]);
+    page.block("    ", fmt::format("{}: {}", r.what, words));
+  }
+  if (!t.note.empty()) page.block("    ", t.note);
+}
+
 void stopped(Page& page, const Sheet& s) {
   page.line();
   page.line(page.styled("  NOT PLANNED", red));
@@ -145,6 +182,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
+  table(page, s.nutrition);
   // A day of one pot and one filling is told by its steps.
   const bool many = std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
   if (many || !s.day_summary.empty()) day(page, s);

@@ -35,7 +35,7 @@ int layer(const std::string& name) {
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
       {"resolve", "solve", "ranges"},
-      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit"},
+      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "nutrition"},
       {"sheet", "sheets/"},
       {"program/"},
   };

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
-// Pressing, and the food energy of what is pressed.
+// Pressing.
 #include <boost/math/tools/toms748_solve.hpp>
 
-#include "curdwright/figures.hpp"
 #include "published/published.hpp"
 
 namespace curdwright::test {
@@ -28,20 +27,10 @@ Json weight_on_mould(const Json& c) {
   return {{"pressure", kpa}};
 }
 
-/// Energy of 100 g by the printed factors.
-Json food_energy(const Json& c) {
-  Composition food;
-  food[Component::protein] = grams(given(c, "protein")).si();
-  food[Component::fat] = grams(given(c, "fat")).si();
-  food[Component::fibre] = grams(given(c, "fibre")).si();
-  food[Component::sugars] = grams(given(c, "carbohydrate") - given(c, "fibre")).si();
-  return {{"energy", energy_kcal(food)}, {"energy_from_factors", energy_kcal(food)}};
-}
-
 }  // namespace
 
-Checkers press_checkers() { return {{"time_factors", time_factors}, {"weight_on_mould", weight_on_mould}, {"food_energy", food_energy}}; }
+Checkers press_checkers() { return {{"time_factors", time_factors}, {"weight_on_mould", weight_on_mould}}; }
 
-TEST_CASE("published pressing and energy figures come out as printed, or miss as recorded") { check_published(press_checkers()); }
+TEST_CASE("published pressing figures come out as printed, or miss as recorded") { check_published(press_checkers()); }
 
 }  // namespace curdwright::test

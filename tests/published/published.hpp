@@ -28,6 +28,7 @@ Checkers press_checkers();
 Checkers yield_checkers();
 Checkers chill_checkers();
 Checkers safety_checkers();
+Checkers nutrition_checkers();
 
 /// Every case that one of these checkers works: within its own tolerance, or off by what its misfit records.
 void check_published(const Checkers& checkers);

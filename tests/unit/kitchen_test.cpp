@@ -25,7 +25,7 @@ Kitchen unusual() {
   k.fridge = celsius(2.5), k.fridge_fan = true, k.thermometer = "infrared";
   k.coarse_scale = {grams(5), kilograms(15)}, k.fine_scale = {grams(0.01), grams(200)};
   k.altitude = metres(2150), k.room = celsius(16.5), k.tap_water = celsius(8);
-  k.water = "untreated", k.rule_set = "selling", k.region = "codex";
+  k.water = "untreated", k.rule_set = "selling", k.region = "codex", k.label_rules = "eu";
   return k;
 }
 
@@ -65,6 +65,7 @@ void check_same(const Kitchen& a, const Kitchen& b, double within) {
   CHECK(a.water == b.water);
   CHECK(a.rule_set == b.rule_set);
   CHECK(a.region == b.region);
+  CHECK(a.label_rules == b.label_rules);
 }
 
 Problems faults(const std::string& text) {
