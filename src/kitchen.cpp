@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "curdwright/price.hpp"
 #include "kitchen_fields.hpp"
 
 namespace curdwright {
@@ -52,6 +53,16 @@ void describe_scale(Fields& f, std::string_view key, Scale& s, std::string_view 
   });
 }
 
+std::optional<Problem> currency_fault(std::string_view text) {
+  const auto code = parse_currency(text);
+  return code ? std::nullopt : std::optional(code.error()[0]);
+}
+
+std::optional<Problem> price_fault(std::string_view text) {
+  const auto price = parse_price(text);
+  return price ? std::nullopt : std::optional(price.error()[0]);
+}
+
 /// Writes the values of a description back as JSON.
 class Writer : public Fields {
  public:
@@ -61,6 +72,11 @@ class Writer : public Fields {
   void flag(std::string_view key, std::optional<bool>& v, std::string_view) override { put(key, v); }
   void text(std::string_view key, std::optional<std::string>& v, std::size_t, std::string_view) override { put(key, v); }
   void choice(std::string_view key, std::optional<std::string>& v, std::span<const std::string_view>, std::string_view) override { put(key, v); }
+  void checked_text(std::string_view key, std::optional<std::string>& v, const Check&, std::string_view) override { put(key, v); }
+  void entries(std::string_view key, Entries& v, std::size_t, const Check&, std::string_view) override {
+    auto& object = out[std::string(key)] = nlohmann::ordered_json::object();
+    for (const auto& [id, text] : v) object[id] = text;
+  }
   void texts(std::string_view key, std::vector<std::string>& v, std::size_t, std::string_view) override { out[std::string(key)] = v; }
   void object(std::string_view key, bool&, std::string_view, const Describe& inner) override {
     Writer w;
@@ -139,6 +155,8 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   choice(f, "rule_set", k.rule_set, rule_sets, "cooking at home, or selling");
   choice(f, "region", k.region, regions, "whose cooling and holding limits apply");
   f.choice("label_rules", k.label_rules, label_rule_sets, "whose rules the nutrition label follows; by the region when left out");
+  with(k.currency, [&](auto& v) { f.checked_text("currency", v, currency_fault, "of the prices, a code of ISO 4217; XXX stands for none"); });
+  f.entries("prices", k.prices, 200, price_fault, "by id of legume or coagulant, or water, electricity, gas, pulp, starch-layer, whey: \"3.10/kg\"");
 }
 
 Kitchen default_kitchen() { return {}; }

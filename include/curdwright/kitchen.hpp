@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "curdwright/problem.hpp"
@@ -54,6 +55,8 @@ struct Kitchen {
   std::string rule_set = "home";      ///< home, selling
   std::string region = "us";          ///< us, uk, scotland, eu, canada, anz, codex
   std::optional<std::string> label_rules;  ///< us, eu; by the region when not told
+  std::string currency = "XXX";       ///< ISO 4217; XXX stands for none
+  std::vector<std::pair<std::string, std::string>> prices;  ///< by id, as written: "3.10/kg"; see price.hpp, cost.hpp
 };
 
 Kitchen default_kitchen();

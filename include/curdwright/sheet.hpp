@@ -16,6 +16,7 @@
 #include "curdwright/calendar.hpp"
 #include "curdwright/fit.hpp"
 #include "curdwright/cautions.hpp"
+#include "curdwright/cost.hpp"
 #include "curdwright/nutrition.hpp"
 #include "curdwright/ranges.hpp"
 #include "curdwright/schedule.hpp"
@@ -95,6 +96,8 @@ struct Sheet {
   std::vector<SheetAmount> expect;       ///< what comes out
   NutritionLabel label;                  ///< what a label would say of it
   SheetTable nutrition;                  ///< the same as a table
+  std::optional<Cost> cost;              ///< none: nothing has a price
+  SheetTable costs;                      ///< the same as a table
   std::vector<SheetAmount> depends_on;   ///< what the yield depends on most, and what to do about it
   std::vector<SheetAmount> limits;       ///< dry seed that each piece of gear takes in one go, when the kitchen is to be filled
   std::string batches;                   ///< why and into how many batches it is shared out; empty when it fits

@@ -71,6 +71,12 @@ class Fields {
   /// One of a few words.
   virtual void choice(std::string_view key, std::optional<std::string>& to, std::span<const std::string_view> words,
                       std::string_view about) = 0;
+  /// What is wrong with a text, without a place; nothing when it will do.
+  using Check = std::function<std::optional<Problem>(std::string_view)>;
+  using Entries = std::vector<std::pair<std::string, std::string>>;
+  virtual void checked_text(std::string_view key, std::optional<std::string>& to, const Check& check, std::string_view about) = 0;
+  /// An object whose keys are the user's own, with a text for each.
+  virtual void entries(std::string_view key, Entries& to, std::size_t most, const Check& check, std::string_view about) = 0;
   virtual void texts(std::string_view key, std::vector<std::string>& to, std::size_t most, std::string_view about) = 0;
   virtual void object(std::string_view key, bool& given, std::string_view about, const Describe& inner) = 0;
   /// An object of which nobody asks whether it was given.

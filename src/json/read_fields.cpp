@@ -56,6 +56,24 @@ class Reader : public Fields {
     to = n->text;
   }
 
+  void checked_text(std::string_view key, std::optional<std::string>& to, const Check& check, std::string_view) override {
+    const Node* n = take(key, Node::Kind::string, "a text in double quotes");
+    if (n && plain(*n, key, max_text) && passes(*n, fmt::format("/{}", key), check)) to = n->text;
+  }
+
+  void entries(std::string_view key, Entries& to, std::size_t most, const Check& check, std::string_view) override {
+    const Node* n = take(key, Node::Kind::object, "an object in braces { }");
+    if (!n) return;
+    if (n->members.size() > most) return report(*n, key, "too-many", fmt::format("{} entries", n->members.size()), fmt::format("{} may have at most {}", key, most), "");
+    for (const Member& m : n->members) {
+      const std::string at = std::string(key) + pointer_step(m.key);
+      if (m.value.kind != Node::Kind::string)
+        wrong_type(m.value, at, "a text in double quotes");
+      else if (plain(m.value, at, max_text) && passes(m.value, "/" + at, check))
+        to.emplace_back(m.key, m.value.text);
+    }
+  }
+
   void texts(std::string_view key, std::vector<std::string>& to, std::size_t most, std::string_view) override {
     const Node* n = take(key, Node::Kind::array, "a list of texts in brackets");
     if (!n || too_many(*n, key, most)) return;
@@ -174,6 +192,14 @@ class Reader : public Fields {
   void report(const Node& n, std::string_view key, std::string_view code, std::string what, std::string why, std::string fix) {
     problems_.push_back({std::string(code), document_.place(n, fmt::format("{}/{}", pointer_, key)),
                          std::move(what), std::move(why), std::move(fix)});
+  }
+
+  bool passes(const Node& n, std::string_view at, const Check& check) {
+    std::optional<Problem> fault = check(n.text);
+    if (!fault) return true;
+    fault->place = document_.place(n, fmt::format("{}{}", pointer_, at));
+    problems_.push_back(std::move(*fault));
+    return false;
   }
 
   void wrong_type(const Node& n, std::string_view key, std::string_view due) {

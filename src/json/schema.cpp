@@ -38,6 +38,12 @@ class SchemaWriter : public Fields {
     for (std::string_view w : words) list.push_back(w);
     add(key, {{"type", "string"}, {"enum", list}}, about);
   }
+  void checked_text(std::string_view key, std::optional<std::string>&, const Check&, std::string_view about) override {
+    add(key, {{"type", "string"}, {"maxLength", max_text}}, about);
+  }
+  void entries(std::string_view key, Entries&, std::size_t most, const Check&, std::string_view about) override {
+    add(key, {{"type", "object"}, {"additionalProperties", {{"type", "string"}, {"maxLength", max_text}}}, {"maxProperties", most}}, about);
+  }
   void texts(std::string_view key, std::vector<std::string>&, std::size_t most, std::string_view about) override {
     add(key, {{"type", "array"}, {"items", {{"type", "string"}, {"maxLength", max_text}}}, {"maxItems", most}}, about);
   }

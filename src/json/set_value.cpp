@@ -13,6 +13,16 @@
 namespace curdwright::json {
 namespace {
 
+/// Ends a pointer below which any one key may stand.
+constexpr std::string_view any_key = "/*";
+
+bool leads_to(std::string_view pointer, std::string_view wanted) {
+  if (pointer == wanted) return true;
+  if (!pointer.ends_with(any_key)) return false;
+  pointer.remove_suffix(1);
+  return wanted.size() > pointer.size() && wanted.starts_with(pointer) && wanted.find('/', pointer.size()) == std::string_view::npos;
+}
+
 /// Lists every pointer below a description, with what stands there.
 class Lister : public Fields {
  public:
@@ -24,6 +34,11 @@ class Lister : public Fields {
   void text(std::string_view key, std::optional<std::string>&, std::size_t, std::string_view) override { add(key, FieldKind::text); }
   void choice(std::string_view key, std::optional<std::string>&, std::span<const std::string_view>, std::string_view) override {
     add(key, FieldKind::text);
+  }
+  void checked_text(std::string_view key, std::optional<std::string>&, const Check&, std::string_view) override { add(key, FieldKind::text); }
+  void entries(std::string_view key, Entries&, std::size_t, const Check&, std::string_view) override {
+    add(key, FieldKind::object);
+    out_.emplace_back(at_ + pointer_step(key) + std::string(any_key), FieldKind::text);
   }
   void texts(std::string_view key, std::vector<std::string>&, std::size_t, std::string_view) override { add(key, FieldKind::list); }
   void object(std::string_view key, bool&, std::string_view, const Describe& inner) override {
@@ -144,7 +159,7 @@ Found find_field(const std::vector<std::string>& steps, const Fields::Describe& 
   const std::string wanted = with_zero_indices(steps);
   std::vector<std::string> pointers;
   for (const auto& [pointer, kind] : all) {
-    if (pointer == wanted) return {kind, ""};
+    if (leads_to(pointer, wanted)) return {kind, ""};
     pointers.push_back(pointer);
   }
   return {FieldKind::none, nearest_pointer(wanted, pointers)};

@@ -108,6 +108,24 @@ Result<void> check_standard_input(const Request& r) {
   return fail(usage(kitchen ? "recipe and kitchen are both to come from standard input" : "two recipes are to come from standard input", "it can be read once", "name a file for one of them"));
 }
 
+/// A price is a value of the kitchen: "soybean=3.10/kg" sets /kitchen/prices/soybean.
+Result<std::string> price_setting(const std::string& price) {
+  const auto equals = price.find('=');
+  if (equals == std::string::npos || equals == 0)
+    return fail(usage(fmt::format("--price cannot be \"{}\"", text::harmless(price.substr(0, 60))), "it needs what the price is of, =, and the price", "write for example --price soybean=3.10/kg"));
+  return "/kitchen/prices" + json::pointer_step(price.substr(0, equals)) + price.substr(equals);
+}
+
+/// Faults of prices point to the option that was typed.
+Problems as_typed(Problems problems, const Request& r) {
+  for (const std::string& price : r.all("--price")) {
+    const auto set = price_setting(price);
+    for (Problem& p : problems)
+      if (set && (p.place.file == "--set " + *set || p.place.file == fmt::format("--set {}", text::cut(*set, 120)))) p.place.file = fmt::format("--price {}", text::cut(price, 120)), p.place.pointer.clear();
+  }
+  return problems;
+}
+
 Result<InputTexts> input_texts(const Request& r, const std::string& path) {
   InputTexts texts;
   if (auto once = check_standard_input(r); !once) return fail(once.error());
@@ -117,6 +135,11 @@ Result<InputTexts> input_texts(const Request& r, const std::string& path) {
   texts.recipe_file = named(path);
   if (auto k = kitchen_text(r, texts); !k) return fail(k.error());
   texts.set = r.all("--set");
+  for (const std::string& price : r.all("--price")) {
+    auto set = price_setting(price);
+    if (!set) return fail(set.error());
+    texts.set.push_back(std::move(*set));
+  }
   auto want = want_of(r);
   if (!want) return fail(want.error());
   texts.want = *want;
@@ -154,7 +177,9 @@ struct Planned {
 
 Result<Batch> plan_inputs(const Inputs& inputs, const Origin& from, const Catalogue& catalogue) {
   auto setup = resolve(inputs.recipe, inputs.kitchen, catalogue);
-  if (!setup) return fail(located(setup.error(), from));
+  Problems problems = setup ? Problems{} : setup.error();
+  for (Problem& p : check_prices(inputs.kitchen, catalogue)) problems.push_back(std::move(p));
+  if (!problems.empty()) return fail(located(std::move(problems), from));
   auto batch = plan_batch(std::move(*setup));
   if (!batch) return fail(located(batch.error(), from));
   if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, from));
@@ -167,10 +192,10 @@ Result<Planned> plan_file(const Request& r, const std::string& path, const Catal
   if (!texts) return fail(texts.error());
   Origin from = {texts->recipe, texts->recipe_file, texts->kitchen.value_or("{}"), texts->kitchen_file, texts->set};
   auto inputs = read_inputs(std::move(*texts));
-  if (!inputs) return fail(inputs.error());
+  if (!inputs) return fail(as_typed(inputs.error(), r));
   if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
   auto batch = plan_inputs(*inputs, from, catalogue);
-  if (!batch) return fail(batch.error());
+  if (!batch) return fail(as_typed(batch.error(), r));
   return Planned{std::move(from), std::move(*inputs), std::move(*batch)};
 }
 

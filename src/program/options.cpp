@@ -37,6 +37,7 @@ constexpr std::array options = {
     OptionRow{"--set", "", "/POINTER=VALUE", "sheet check", "set any value of the recipe, or /kitchen/...; may be repeated", true},
     OptionRow{"--start", "", "TIME", "sheet", "when the batch begins, for example \"2027-03-05 18:00\""},
     OptionRow{"--ready-by", "", "TIME", "sheet", "when it is to be cold; with --start, the soak fills the time between"},
+    OptionRow{"--price", "", "ID=AMOUNT/UNIT", "sheet", "what something costs, soybean=3.10/kg, besides the kitchen's prices; may be repeated", true},
     OptionRow{"--units", "", "metric|us", "sheet", "units of the text sheet (metric)"},
     OptionRow{"--ranges", "", "fast|full|off", "sheet", "how sure each figure is, from 128 plans (fast), or 4096 and what it depends on (full)"},
     OptionRow{"--format", "", "text|json|ics", "sheet check list show", "form of the output (text); a calendar (ics) of a sheet only"},

@@ -216,6 +216,25 @@ Json label_json(const NutritionLabel& l) {
   return j;
 }
 
+Json cost_json(const Cost& c) {
+  constexpr double joules_per_kwh = 3.6e6;
+  Json j = {{"currency", c.currency}, {"complete", c.missing.empty()}};
+  if (c.sums)
+    j.update({{"total_money", number(c.sums->total)}, {"per_block_money", number(c.sums->per_block)}, {"per_100g_money", number(c.sums->per_100g)}, {"per_10g_protein_money", number(c.sums->per_10g_protein)}});
+  j["lines"] = Json::array();
+  j["missing"] = c.missing;
+  for (const CostLine& l : c.lines) {
+    Json line = {{"id", l.id}, {"what", l.what}, {"price", l.price}};
+    if (l.energy_j > 0)
+      line["energy_kwh"] = number(l.energy_j / joules_per_kwh);
+    else
+      line["mass_g"] = number(in_grams(l.mass));
+    line["line_money"] = number(l.money);
+    j["lines"].push_back(std::move(line));
+  }
+  return j;
+}
+
 Json steps(const Sheet& s) {
   Json all = Json::array();
   for (const SheetStep& st : s.steps)
@@ -265,6 +284,7 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   if (!s.limits.empty()) j["limits"] = amounts(s.limits);
   if (!s.batches.empty()) j["batches"] = {{"why", s.batches}, {"each", amounts(s.each_batch)}};
   j["label"] = label_json(s.label);
+  if (s.cost) j["cost"] = cost_json(*s.cost);
   if (ranges) j["ranges"] = ranges_json(b, *ranges), j["sample"] = sample_json(b, *ranges);
   j["cautions"] = cautions_json(list);
   if (!s.allergens.empty()) j["allergens"] = s.allergens;

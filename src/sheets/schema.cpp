@@ -54,6 +54,12 @@ Json label_schema() {
                 {"rules", "estimate", "per_100g", "per_block", "not_estimated"});
 }
 
+Json cost_schema() {
+  const Json line = closed({{"id", text}, {"what", text}, {"price", text}, {"energy_kwh", number}, {"mass_g", number}, {"line_money", number}}, {"id", "what", "price", "line_money"});
+  return closed({{"currency", text}, {"complete", {{"type", "boolean"}}}, {"total_money", number}, {"per_block_money", number}, {"per_100g_money", number}, {"per_10g_protein_money", number}, {"lines", list_of(line)}, {"missing", list_of(text)}},
+                {"currency", "complete", "lines", "missing"});
+}
+
 Json stage_schema() {
   Json keys = Json::array();
   for (Stage s : all_stages) keys.push_back(key(s));
@@ -83,7 +89,7 @@ std::string sheet_schema() {
                              {"kind", "plans_count", "seed_count", "curd_mass_depends_on"});
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/sheet-1.json"}, {"title", "Batch sheet of curdwright"}};
   s.update(closed({{"schema", {{"const", "curdwright.sheet/1"}}}, {"title", text}, {"summary", text}, {"versions", {{"type", "object"}}}, {"stopped", {{"const", true}}}, {"batch", batch},
-                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"label", label_schema()}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
+                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"label", label_schema()}, {"cost", cost_schema()}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
                    {"allergens", text}, {"times", closed({{"total_s", number}, {"hands_on_s", number}}, {"total_s", "hands_on_s"})}, {"clock", closed({{"start", text}, {"ready", text}, {"time_zone", text}}, {"start", "ready"})}, {"day", list_of(operation)}, {"target", closed({{"figure", text}, {"curd_mass_g", number}, {"protein_mass_g", number}, {"sure_fraction", number}, {"chance_fraction", number}}, {"figure"})},
                    {"limits", list_of(ref("amount"))}, {"batches", closed({{"why", text}, {"each", list_of(ref("amount"))}}, {"why", "each"})}, {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))}, {"made_in", list_of(text)}, {"standing", list_of(text)},
                    {"balance", closed({{"worst_component_fraction", number}}, {"worst_component_fraction"})}},

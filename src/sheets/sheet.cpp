@@ -195,6 +195,8 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, options.ranges, options.clock});
   write_expect(s, b, say, options.ranges);
   s.label = nutrition(b.plan, {label_rules(b.setup.kitchen), b.setup.job.coagulate.kind != CoagulantKind::salt, options.ranges});
+  s.cost = cost(b, prices_of(b.setup.kitchen));
+  if (s.cost) s.costs = cost_table(*s.cost, say);
   s.nutrition = nutrition_table(s.label, say.weigh(b.plan.block));
   if (options.ranges) write_depends_on(s, b, *options.ranges);
   write_left_over(s, b, say, list);

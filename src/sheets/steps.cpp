@@ -309,8 +309,6 @@ Volume soak_vessel(const Plan& p, int changes) {
   return Volume::from_si((seed + p.soak_water_in.of.total_kg() / (1 + changes) / 998.0) * headroom);
 }
 
-Mass coagulant_made_up(const Batch& b) { return kilograms(b.plan.set.dose.used_kg * b.setup.job.coagulate.make_up); }
-Mass mix_water(const Batch& b) { return coagulant_made_up(b) * b.setup.job.coagulate.mix_water_kg_kg; }
 Mass mix_to_pour(const Batch& b) { return b.plan.set.mix.mass(); }
 
 std::vector<SheetStep> write_steps(const Kitchenful& k) {

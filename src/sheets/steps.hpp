@@ -28,9 +28,9 @@ std::vector<SheetStep> write_steps(const Kitchenful& k);
 std::string seed_name(const Setup& s);
 /// Water that holds a batch of soaking seed, with headroom.
 Volume soak_vessel(const Plan& plan, int changes);
-/// Made ready, and of that poured.
-Mass coagulant_made_up(const Batch& b);
+/// Of what is made ready, poured.
 Mass mix_to_pour(const Batch& b);
-Mass mix_water(const Batch& b);
+using curdwright::coagulant_made_up;
+using curdwright::mix_water;
 
 }  // namespace curdwright::sheets

@@ -18,6 +18,13 @@ std::string likely_words(const NutritionLine& l) {
 
 void join(std::string& list, std::string_view word) { list += (list.empty() ? "" : ", ") + std::string(word); }
 
+/// To the digits that the currency is counted to, and more where that would leave nothing of something.
+std::string money(double v, int digits) {
+  std::string words = fixed(v, digits);
+  for (int more = 1; more <= 3 && v != 0 && words.find_first_of("123456789") == std::string::npos; ++more) words = fixed(v, digits + more);
+  return words;
+}
+
 }  // namespace
 
 SheetTable nutrition_table(const NutritionLabel& label, const std::string& block) {
@@ -34,6 +41,27 @@ SheetTable nutrition_table(const NutritionLabel& label, const std::string& block
   for (std::string_view n : label.not_estimated) join(unknown, n);
   t.note = fmt::format("% of the {}. Carbohydrate {} fibre. Sugars are an upper estimate. Not estimated: {}.", eu ? "reference value for a day" : "Daily Value", eu ? "is without" : "includes", unknown);
   if (!too_little.empty()) t.note += fmt::format(" Too little for a label to name: {}.", too_little);
+  return t;
+}
+
+SheetTable cost_table(const Cost& c, const Amounts& say) {
+  constexpr double joules_per_kwh = 3.6e6;
+  const int digits = minor_digits(c.currency);
+  SheetTable t;
+  t.heading = "COST (estimate)";
+  t.columns = {"", "", c.currency};
+  for (const CostLine& l : c.lines)
+    t.rows.push_back({l.what, {l.energy_j > 0 ? fixed(l.energy_j / joules_per_kwh, 2) + " kWh" : say.about(l.mass), l.price, money(l.money, digits)}});
+  if (c.sums) {
+    t.rows.push_back({c.missing.empty() ? "the batch" : "sum of these", {"", "", money(c.sums->total, digits)}});
+    t.rows.push_back({"a block", {"", "", money(c.sums->per_block, digits)}});
+    t.rows.push_back({"100 g of curd", {"", "", money(c.sums->per_100g, digits + 1)}});
+    t.rows.push_back({"10 g of its protein", {"", "", money(c.sums->per_10g_protein, digits + 1)}});
+  }
+  if (c.currency == no_currency) t.note = "XXX stands for no currency: the kitchen names none. ";
+  std::string missing;
+  for (const std::string& id : c.missing) join(missing, id);
+  if (!missing.empty()) t.note += fmt::format("No price is told for {}: {}.", missing, c.sums ? "the sums leave that out" : "without the seed there is no sum");
   return t;
 }
 

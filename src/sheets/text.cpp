@@ -152,7 +152,7 @@ void table(Page& page, const SheetTable& t) {
     }
     std::string words;
     for (std::size_t i = 0; i < r.cells.size(); ++i)
-      if (!r.cells[i].empty()) words += fmt::format("{}{} {}", words.empty() ? "" : ", ", r.cells[i], t.columns[i]);
+      if (!r.cells[i].empty()) words += fmt::format("{}{}{}{}", words.empty() ? "" : ", ", r.cells[i], t.columns[i].empty() ? "" : " ", t.columns[i]);
     page.block("    ", fmt::format("{}: {}", r.what, words));
   }
   if (!t.note.empty()) page.block("    ", t.note);
@@ -183,6 +183,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
   table(page, s.nutrition);
+  if (s.cost) table(page, s.costs);
   // A day of one pot and one filling is told by its steps.
   const bool many = std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
   if (many || !s.day_summary.empty()) day(page, s);

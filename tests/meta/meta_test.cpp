@@ -29,13 +29,13 @@ int layer(const std::string& name) {
   static const std::vector<std::vector<std::string>> layers = {
       {"quantity", "problem", "version", "text/nearest", "text/width", "embedded"},
       {"composition", "temperature_history", "parameters", "properties", "units", "calendar", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
-      {"catalogue", "catalogue_parts", "catalogue_check", "kitchen", "kitchen_fields", "records"},
+      {"catalogue", "catalogue_parts", "catalogue_check", "kitchen", "kitchen_fields", "records", "price"},
       {"stages/stage", "stages/grinding"},
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
       {"resolve", "solve", "ranges"},
-      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "nutrition"},
+      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "nutrition", "cost"},
       {"sheet", "sheets/"},
       {"program/"},
   };

@@ -44,6 +44,7 @@ check('recipe', 'unknown key', { ...recipe, sook: {} }, false);
 check('recipe', 'bare number', { ...recipe, soak: { time: 16 } }, false);
 check('recipe', 'no legume', { want: { blocks: 3 } }, false);
 check('recipe', 'half a block', { ...recipe, want: { blocks: 2.5 } }, false);
+check('kitchen', 'a price that is a bare number', { prices: { soybean: 3.1 } }, false);
 check('kitchen', 'unknown rule set', { rule_set: 'none' }, false);
 const sheet = JSON.parse(run('sheet', path.join(root, 'examples', 'recipes', '01-chickpea.json'), '--format', 'json'));
 check('sheet', 'a stage missing', { ...sheet, stages: sheet.stages.slice(1) }, false);
@@ -56,7 +57,7 @@ sheet.stages.forEach((s, i) => {
   const before = sheet.stages[i - 1].out;
   for (const [name, stream] of Object.entries(before)) if (same(s.in[name], stream)) passed += 1; else { failed += 1; console.log(`FAILED ${s.stage}: in is not the out of ${sheet.stages[i - 1].stage}`); }
 });
-const unit = /_(g|mg|ml|c|s|w|kpa|mm|kcal|kj|fraction|count|log10|mmol_per_l)$/;
+const unit = /_(g|mg|ml|c|s|w|kpa|mm|kcal|kj|kwh|money|fraction|count|log10|mmol_per_l)$/;
 const walk = (node, at) => {
   for (const [k, v] of Object.entries(node ?? {})) {
     if (typeof v === 'number' && !Array.isArray(node)) { if (unit.test(k) || ((k === 'low' || k === 'high') && unit.test(at))) passed += 1; else { failed += 1; console.log(`FAILED ${at}/${k}: a number without a unit in its key`); } }

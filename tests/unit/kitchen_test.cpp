@@ -26,6 +26,7 @@ Kitchen unusual() {
   k.coarse_scale = {grams(5), kilograms(15)}, k.fine_scale = {grams(0.01), grams(200)};
   k.altitude = metres(2150), k.room = celsius(16.5), k.tap_water = celsius(8);
   k.water = "untreated", k.rule_set = "selling", k.region = "codex", k.label_rules = "eu";
+  k.currency = "ISK", k.prices = {{"soybean", "310/kg"}, {"electricity", "20/kWh"}};
   return k;
 }
 
@@ -66,6 +67,8 @@ void check_same(const Kitchen& a, const Kitchen& b, double within) {
   CHECK(a.rule_set == b.rule_set);
   CHECK(a.region == b.region);
   CHECK(a.label_rules == b.label_rules);
+  CHECK(a.currency == b.currency);
+  CHECK(a.prices == b.prices);
 }
 
 Problems faults(const std::string& text) {
