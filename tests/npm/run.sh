@@ -7,3 +7,4 @@ npm ci --silent --no-audit --no-fund
 node schemas.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
 node food_tables.mjs "$PWD/../../build/release/curdwright"
 node calendar.mjs --samples
+node day.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
