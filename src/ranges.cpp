@@ -2,6 +2,7 @@
 #include "curdwright/ranges.hpp"
 
 #include <algorithm>
+#include <array>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/random/sobol.hpp>
 #include <cmath>
@@ -70,8 +71,20 @@ bool moves_curd(const Job& job, const Sampler& sampler, std::size_t belief) {
 
 /// The lowest and highest tenth of a figure over the sample.
 Range range_of(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  return {quantile(values, 0.1), quantile(values, 0.9)};
+  constexpr std::array ends = {0.1, 0.9};
+  if (values.size() < 32) {
+    std::sort(values.begin(), values.end());
+  } else {
+    // Only the neighbours of the two ends must stand in their places, which takes a fraction of the time of sorting.
+    auto from = values.begin();
+    for (double share : ends)
+      for (std::ptrdiff_t i : {0, 1}) {
+        const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size()) - 0.5) + i;
+        std::nth_element(from, at, values.end());
+        from = at + 1;
+      }
+  }
+  return {quantile(values, ends[0]), quantile(values, ends[1])};
 }
 
 }  // namespace

@@ -38,4 +38,16 @@ TEST_CASE("around the plan") {
   CHECK(batch.plan.whole());
 }
 
+TEST_CASE("how sure a plan is") {
+  const Batch batch = *size_batch(setup_of(pea));
+  const Setup& s = batch.setup;
+  BENCHMARK("ranges of 128 plans") { return ranges(s.job, s.beliefs, {}); };
+  BENCHMARK("ranges of 4,096 plans") { return ranges(s.job, s.beliefs, {.plans = 4096}); };
+  BENCHMARK("the same and 3,584 plans for Sobol indices") { return ranges(s.job, s.beliefs, {.plans = 4096, .index_base = 256}); };
+  Setup sure = setup_of(pea);
+  sure.recipe.want.sure = 0.8;
+  BENCHMARK("size a batch that is to be sure") { return size_batch(sure); };
+  CHECK(batch.plan.whole());
+}
+
 }  // namespace curdwright
