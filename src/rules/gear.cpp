@@ -119,10 +119,14 @@ Answer few_vessels(const Facts& f) {
 }
 
 Answer low_mould(const Facts& f) {
-  const Length needed = f.batch.plan.pressed.drained_height;
-  if (needed <= kitchen(f).mould_height) return silent;
-  return say(fmt::format("The drained curd of one block stands {:.1f} cm high and the mould {:.1f} cm: make lighter blocks, or use a mould with a larger floor.", in_centimetres(needed),
-                         in_centimetres(kitchen(f).mould_height)));
+  const Length needed = f.batch.plan.pressed.drained_height, mould = kitchen(f).mould_height;
+  if (needed <= mould) return silent;
+  // Height goes with the mass. A little can be heaped up and ladled on as it sinks; more does not go in.
+  constexpr double heaped = 1.15;
+  const double fits_g = std::floor(in_grams(f.batch.plan.block) * (mould / needed) / 5) * 5;
+  return Fired{fmt::format("The drained curd of one block stands {:.1f} cm high and the mould {:.1f} cm: make blocks of at most {:.0f} g, or use a mould with a larger floor.",
+                           in_centimetres(needed), in_centimetres(mould), fits_g),
+               needed <= mould * heaped ? std::nullopt : std::optional(Severity::stop)};
 }
 
 Answer nothing_to_settle(const Facts& f) {

@@ -59,7 +59,7 @@ std::vector<Row> plan_rows() {
       {"P11", note, "oil out of the milk", of("peanut"), silent(soy()), nothing_missing(from_record)},
       {"P12", warn, "fills 2 settling vessels and the kitchen has 1", pea({"/kitchen/settling/vessels=1"}), silent(pea({"/kitchen/settling/vessels=2"})),
        nothing_missing(always_reckoned)},
-      {"P13", warn, "and the mould 3.0 cm", pea({"/kitchen/mould/height=3 cm"}), silent(pea({"/kitchen/mould/height=4 cm"})),
+      {"P13", warn, "and the mould 3.3 cm", pea({"/kitchen/mould/height=3.3 cm"}), silent(pea({"/kitchen/mould/height=4 cm"})),
        unknown_in_batch([](Batch& b) { b.plan.pressed.drained_height = centimetres(unknown); })},
       {"P14", note, "nothing to take out", soy({"/starch/remove=settle"}), silent(pea({"/starch/remove=settle"})), nothing_missing(asked)},
       {"P15", warn, "3.9 kg of water per kg of seed", pea({"/blend/total_water_to_dry=3.9"}), silent(pea({"/blend/total_water_to_dry=4.1"})),

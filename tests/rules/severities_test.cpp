@@ -263,6 +263,18 @@ TEST_CASE("curd in surroundings that never cool it below 57 degC is out of contr
   CHECK(in_minutes(out_of_control(b, seconds(0))) == 0);
 }
 
+TEST_CASE("a mould that is far too low refuses the block, and the block that it names fits") {
+  const Try low = pea({"/kitchen/mould/height=2.5 cm"});
+  const auto c = caution(low, "P13");
+  REQUIRE(c);
+  CHECK(c->severity == Severity::stop);
+  const auto at = c->text.find("at most ");
+  REQUIRE(at != std::string::npos);
+  const int grams_that_fit = std::stoi(c->text.substr(at + 8));
+  CHECK(answer(with(low, "/block/mass=" + std::to_string(grams_that_fit) + " g"), "P13") == "silent");
+  CHECK(answer(with(low, "/block/mass=" + std::to_string(grams_that_fit + 10) + " g"), "P13") == "warn");
+}
+
 TEST_CASE("acids and chlorides do not go with aluminium or iron, gypsum goes with any pot") {
   for (const char* material : {"steel", "enamel", "glass", "aluminium", "iron"}) {
     const std::string m = material, pot = "/kitchen/pots/0/material=" + m;
