@@ -154,6 +154,7 @@ std::vector<std::string> Catalogue::ids(std::string_view folder) const {
 
 std::vector<std::string> Catalogue::legume_ids() const { return ids("legumes"); }
 std::vector<std::string> Catalogue::coagulant_ids() const { return ids("coagulants"); }
+std::vector<std::string> Catalogue::extra_ids() const { return ids("extras"); }
 
 std::vector<std::string> Catalogue::equipment_ids(EquipmentKind kind) const {
   std::vector<std::string> all;
@@ -201,6 +202,25 @@ Result<Coagulant> Catalogue::coagulant(std::string_view name) const {
     if (c) add_names(names, *c);
   }
   return fail(not_found("coagulant", name, coagulant_ids(), names, "coagulants"));
+}
+
+Result<Extra> Catalogue::extra(std::string_view name) const {
+  const std::string wanted = lower_case(name);
+  // What is refused as a seed or as a coagulant is refused as a seasoning too.
+  for (std::string_view what : {"salt", "seed"})
+    if (const auto r = refused(what, wanted)) {
+      Problem p = is_refused(*r);
+      p.fix = "season with what is sold as food";  // what is offered instead of a refused coagulant is a coagulant
+      return fail(std::move(p));
+    }
+  if (const auto record = record_at(find(path_of("extras", wanted)), path_of("extras", wanted))) return read_extra(*record);
+  std::vector<std::string> names;
+  for (const std::string& id : extra_ids()) {
+    auto e = read_extra(*record_at(find(path_of("extras", id)), path_of("extras", id)));
+    if (e && is_named(wanted, *e)) return e;
+    if (e) add_names(names, *e);
+  }
+  return fail(not_found("extra", name, extra_ids(), names, "extras"));
 }
 
 Result<Equipment> Catalogue::equipment(EquipmentKind kind, std::string_view name) const {

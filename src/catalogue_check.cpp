@@ -186,6 +186,15 @@ void check_own_coagulant(Check& check, const Coagulant& mine, const std::vector<
   }
 }
 
+void check_own_extra(Check& check, const Extra& mine, const std::vector<Extra>& shipped) {
+  for (const Extra& s : shipped) {
+    check.names(mine, s);
+    if (s.id != mine.id) continue;
+    check.keeps("allergens", mine.allergens, s.allergens, "the shipped " + s.id);
+    check.keeps("cautions", mine.cautions, s.cautions, "the shipped " + s.id);
+  }
+}
+
 void check_own_equipment(Check& check, const Equipment& mine, const std::vector<Equipment>& shipped) {
   for (const Equipment& s : shipped)
     if (s.kind == mine.kind) check.names(mine, s);
@@ -233,6 +242,26 @@ void Catalogue::check_coagulants(Problems& problems) const {
   problems.insert(problems.end(), check.problems.begin(), check.problems.end());
 }
 
+void Catalogue::check_extras(Problems& problems) const {
+  Check check(citations(), all_refused());
+  const auto shipped = own_.empty() ? std::vector<Extra>{} : shipped_records<Extra>("extras", read_extra);
+  for (const std::string& id : extra_ids()) {
+    const RecordText* own = find(path_of("extras", id));
+    const RecordText record = *record_at(own, path_of("extras", id));
+    check.look_at(record, own != nullptr);
+    const auto e = read_extra(record);
+    if (!e) {
+      check.located(e.error());
+      continue;
+    }
+    for (const char* what : {"salt", "seed"}) check.refused(what, names_of(*e));
+    check.sources(evidence_of(*e));
+    check.id(id, e->id);
+    if (own) check_own_extra(check, *e, shipped);
+  }
+  problems.insert(problems.end(), check.problems.begin(), check.problems.end());
+}
+
 void Catalogue::check_rest(Problems& problems) const {
   Check check(citations(), {});
   const auto shipped = own_.empty() ? std::vector<Equipment>{} : shipped_records<Equipment>("equipment", read_equipment);
@@ -266,6 +295,7 @@ Problems Catalogue::check() const {
     if (const auto list = read_refused(*own); !list) problems = list.error();
   check_legumes(problems);
   check_coagulants(problems);
+  check_extras(problems);
   check_rest(problems);
   return problems;
 }

@@ -49,6 +49,10 @@ bool stops(std::span<const Caution> list) {
 
 std::vector<std::string> ticks(const Batch& b) {
   std::vector<std::string> lines = {"seed sold as food, not for sowing", b.setup.coagulant.e_number == "none" ? fmt::format("{} sold as food", b.setup.coagulant.kitchen_name) : fmt::format("{} of food grade", b.setup.coagulant.kitchen_name), "drinking water throughout"};
+  for (const ChosenExtra& e : b.setup.extras) {
+    std::string line = fmt::format("{} of food grade", e.extra.kitchen_name);
+    if (e.extra.grade.starts_with("food grade") && std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(std::move(line));
+  }
   for (const Legume& l : b.setup.legumes) {
     if (l.has(Hazard::lupin_alkaloids)) lines.emplace_back("lupin sold as sweet");
     if (l.has(Hazard::lima_cyanide)) lines.emplace_back("lima beans white, from a shop; soak water poured away");

@@ -40,12 +40,14 @@ std::string ways_to_sell(std::string_view id, const Catalogue& c) {
   return words;
 }
 
-/// Another name of a legume or coagulant, or the nearest id.
+/// Another name of a legume, coagulant or extra, or the nearest id.
 std::string mended_id(std::string_view id, const Catalogue& c) {
   if (const auto l = c.legume(id)) return fmt::format("write \"{}\"", l->id);
   if (const auto s = c.coagulant(id)) return fmt::format("write \"{}\"", s->id);
+  if (const auto e = c.extra(id)) return fmt::format("write \"{}\"", e->id);
   std::vector<std::string> ids = c.legume_ids();
   for (std::string& s : c.coagulant_ids()) ids.push_back(std::move(s));
+  for (std::string& s : c.extra_ids()) ids.push_back(std::move(s));
   std::vector<std::string_view> known(ids.begin(), ids.end());
   known.insert(known.end(), bought.begin(), bought.end());
   known.insert(known.end(), sold.begin(), sold.end());
@@ -92,6 +94,7 @@ void fill(Bill& bill, const Batch& b) {
   std::optional<Density> density;
   if (s.coagulant.density) density = kilograms_per_cubic_metre(1e3 * s.coagulant.density->value);
   bill.mass(s.coagulant.id, s.coagulant.kitchen_name, coagulant_made_up(b), density);
+  for (std::size_t i = 0; i < s.extras.size(); ++i) bill.mass(s.extras[i].extra.id, s.extras[i].extra.kitchen_name, s.job.extras[i].mass(p.dry), std::nullopt);
   bill.mass("water", "water", water_used(b), water_density(celsius(20)));
   bill.energy(s.hob.id == "gas" ? "gas" : "electricity", "cooking", cooking_energy_j(b));
   bill.mass("pulp", "pulp, sold", p.strained.pulp.mass(), std::nullopt, true);
@@ -133,8 +136,8 @@ Problems check_prices(const Kitchen& kitchen, const Catalogue& c) {
   for (const PricedItem& i : prices_of(kitchen).items) {
     Place at;
     at.pointer = "/kitchen/prices" + json::pointer_step(i.id);
-    if (!among(bought, i.id) && !among(sold, i.id) && !among(c.legume_ids(), i.id) && !among(c.coagulant_ids(), i.id))
-      problems.push_back({"word-unknown", at, fmt::format("nothing is called \"{}\"", text::harmless(i.id.substr(0, 60))), "a price belongs to a legume, a coagulant, water, electricity, gas, pulp, starch-layer or whey", mended_id(i.id, c)});
+    if (!among(bought, i.id) && !among(sold, i.id) && !among(c.legume_ids(), i.id) && !among(c.coagulant_ids(), i.id) && !among(c.extra_ids(), i.id))
+      problems.push_back({"word-unknown", at, fmt::format("nothing is called \"{}\"", text::harmless(i.id.substr(0, 60))), "a price belongs to a legume, a coagulant, an extra, water, electricity, gas, pulp, starch-layer or whey", mended_id(i.id, c)});
     else if (!sold_by(i.id, i.price.basis, c))
       problems.push_back({"unit-wrong-kind", at, fmt::format("{} has a price by {}", i.id, word(i.price.basis)), "", fmt::format("write its price for a {}", ways_to_sell(i.id, c))});
   }

@@ -118,6 +118,7 @@ std::optional<Split> split(const Batch& b) {
     // What was told for the whole is shared out.
     if (s.recipe.blend.water) *s.recipe.blend.water *= 1.0 / n;
     if (s.recipe.coagulate.amount) *s.recipe.coagulate.amount *= 1.0 / n;
+    for (Addition& e : s.job.extras) e.fixed *= 1.0 / n;
     if (auto each = size_batch(std::move(s))) return Split{n, l.gear, std::move(*each)};
   }
   return std::nullopt;

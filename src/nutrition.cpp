@@ -85,8 +85,16 @@ constexpr std::array<std::string_view, 1> eu_unknown = {"saturates"};
 /// Salt is sodium times 2.5 (Regulation 1169/2011, Annex I).
 constexpr double salt_per_sodium = 2.5;
 
+/// Acid that set the curd. Salts that were stirred in are dissolved beside it and shared with the whey in the same way; what went into the
+/// pressed curd is taken off.
+double acids_in_100g(const Plan& p) {
+  const double set_with = p.set.mix.of[Component::salts] + p.set.made[Component::salts], all = p.set.milk.of[Component::salts];
+  const double pressed_in = p.extras[static_cast<std::size_t>(Stage::press)].of[Component::salts], curd_kg = p.pressed.curd.of.total_kg();
+  return all > 0 && curd_kg > 0 ? 100 * (p.pressed.curd.of[Component::salts] - pressed_in) / curd_kg * (set_with / all) : 0.0;
+}
+
 LabelFood food_in_100g(const Plan& p, bool acid_set) {
-  return {value(p, Figure::protein), value(p, Figure::fat), value(p, Figure::carbohydrate), value(p, Figure::fibre), acid_set ? value(p, Figure::salts) : 0.0};
+  return {value(p, Figure::protein), value(p, Figure::fat), value(p, Figure::carbohydrate), value(p, Figure::fibre), acid_set ? acids_in_100g(p) : 0.0};
 }
 
 /// In 100 g, in the unit of the row's key.

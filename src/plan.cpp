@@ -25,6 +25,34 @@ struct SoakedLots {
   std::array<SoakedLot, max_legumes> view;
 };
 
+/// All that the extras of a stage bring, for a batch of this size.
+Added extras_of(const Job& job, Stage stage) {
+  Added a;
+  for (std::size_t i = 0; i < job.extra_count; ++i) {
+    const Addition& e = job.extras[i];
+    if (e.stage != stage) continue;
+    const double kg = in_kilograms(e.mass(job.dry));
+    a.of += e.of * kg;
+    a.minerals += e.minerals * kg;
+  }
+  return a;
+}
+
+/// Stirs the extras of a stage into a stream. They take its temperature; their starch is bound and never settles.
+void stir_in(const Job& job, Stage stage, Stream& into, Plan& p) {
+  const Added a = extras_of(job, stage);
+  p.extras[static_cast<std::size_t>(stage)] = a;
+  into.of += a.of;
+  into.minerals += a.minerals;
+  into.granules.never_settles_kg += a.of[Component::starch];
+}
+
+/// Puts a share of what is dissolved in the soak water into a stream.
+void take_up(Stream& into, const Added& dissolved, double share) {
+  into.of += dissolved.of * share;
+  into.minerals += dissolved.minerals * share;
+}
+
 void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
   for (std::size_t i = 0; i < job.legume_count; ++i) {
     lots.seed[i] = dry_seed(job, theta, i);
@@ -33,16 +61,26 @@ void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
   p.seed.at = job.room;
   p.soaking = soak_history(p.seed, job.soak, theta[Param::vessel_coefficient]);
   p.soak_water_in = water_stream(job.dry * (job.soak.water_to_dry * (1 + job.soak.changes)), job.soak.water_at);
+  // Extras are dissolved in all the water that is poured: the seed takes up its share of it, the rest is poured away.
+  const Added dissolved = job.extra_count > 0 ? extras_of(job, Stage::soak) : Added{};
+  double poured_away = 1.0;
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    const Soaked s = soak(lots.seed[i], job.soak, p.soaking, theta, i);
+    Soaked s = soak(lots.seed[i], job.soak, p.soaking, theta, i);
+    const double share = job.extra_count > 0 ? std::min(poured_away, s.uptake_kg / p.soak_water_in.of.total_kg()) : 0.0;
+    if (share > 0) take_up(s.seed, dissolved, share);
+    poured_away -= share;
     lots.seed[i] = s.seed;
-    lots.view[i] = {&lots.seed[i], i};
+    lots.view[i] = {&lots.seed[i], i, dissolved.minerals * share};
     p.soaked += s.seed;
     p.soak_water += s.soak_water;
     p.hulls += s.hulls;
     p.soaked_kg[i] = s.seed.of.total_kg();
     p.uptake_kg += s.uptake_kg;
     p.short_of_water = p.short_of_water || s.short_of_water;
+  }
+  if (job.extra_count > 0) {
+    take_up(p.soak_water, dissolved, poured_away);
+    p.extras[static_cast<std::size_t>(Stage::soak)] = dissolved;
   }
   p.soaked.at = p.soak_water.at = p.hulls.at = p.soaking.end();
 }
@@ -95,20 +133,29 @@ Plan plan(const Job& job, const Theta& theta) {
 
   SoakedLots lots;
   soak_all(job, theta, lots, p);
+  Stream seasoned;
+  const auto with_extras = [&](Stage stage, const Stream& plain) -> const Stream& {
+    if (job.extra_count == 0) return plain;
+    seasoned = plain;
+    stir_in(job, stage, seasoned, p);
+    return seasoned;
+  };
 
   p.water = blend_water(job.blend, dry_kg, p.uptake_kg, p.soaked.of.total_kg());
   if (p.water.below_uptake && stopped(p, Fault::water_below_uptake, Stage::blend)) return p;
   p.ground = blend(std::span(lots.view.data(), job.legume_count), job.blend, kilograms(p.water.grinding_kg), theta);
+  if (job.extra_count > 0) stir_in(job, Stage::blend, p.ground.free, p);
 
   p.strained = strain(p.ground, dry_kg, job.strain, theta);
   if (stopped(p, p.strained.fault, Stage::strain)) return p;
   p.destarched = remove_starch(p.strained.milk, job.starch, theta);
-  p.cooked = cook(p.destarched.milk, job.cook, theta);
+  p.cooked = cook(with_extras(Stage::cook, p.destarched.milk), job.cook, theta);
   stopped(p, p.cooked.fault, Stage::cook);  // the masses hold all the same
-  p.set = coagulate(p.cooked.milk, p.ground.dose_mmol_g, p.ground.coagulable, job.coagulate, theta);
+  p.set = coagulate(with_extras(Stage::coagulate, p.cooked.milk), p.ground.dose_mmol_g, p.ground.coagulable, job.coagulate, theta);
   if (stopped(p, p.set.fault, Stage::coagulate) && p.set.fault != Fault::none) return p;
   p.pressed = press(p.set.milk, p.set.curdled_kg, job.press, theta);
   stopped(p, p.pressed.fault, Stage::press);
+  if (job.extra_count > 0 && p.pressed.curd.of.total_kg() > 0) stir_in(job, Stage::press, p.pressed.curd, p);
   return p;
 }
 
@@ -157,6 +204,11 @@ StageFlows flows(const Plan& p, Stage stage, FlowSpare& spare) {
       f.add_in("curd", p.pressed.curd), f.add_out("curd", p.pressed.curd);
       break;
   }
+  if (const Added& added = p.extras[static_cast<std::size_t>(stage)]; added.of.total_kg() > 0) {
+    spare.extras.of = added.of;
+    spare.extras.minerals = added.minerals;
+    f.add_in("extras", spare.extras);
+  }
   return f;
 }
 
@@ -172,6 +224,7 @@ double balance_error(const Plan& p) {
   Composition in = p.set.made, out = p.pressed.curd.of;
   in += p.seed.of + p.soak_water_in.of + p.set.mix.of;
   in[Component::water] += p.water.grinding_kg + p.strained.wash_kg;
+  for (const Added& added : p.extras) in += added.of;
   for (const Stream* s : {&p.soak_water, &p.hulls, &p.ground.spill, &p.strained.pulp, &p.destarched.sediment, &p.destarched.heel, &p.destarched.gel,
                           &p.cooked.steam, &p.cooked.film, &p.pressed.whey, &p.pressed.trim})
     out += s->of;

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "curdwright/catalogue.hpp"
 #include "curdwright/parameters.hpp"
 #include "curdwright/stages/strain.hpp"
 #include "recipe_fields.hpp"
@@ -92,6 +93,14 @@ void describe_press(Fields& f, PressRecipe& p) {
   f.choice("where", p.where, places, "where the press stands");
 }
 
+void describe_extra_choice(Fields& f, ExtraRecipe& e) {
+  f.required();
+  f.text("what", e.what, json::max_text, "see `list extras`");
+  f.choice("stage", e.stage, extra_stages, "where it goes in; see `show extra`");
+  f.quantity("amount", e.amount, grams(0.01), kilograms(1000), "for the batch, as weighed");
+  f.number("to_dry", e.to_dry, {0.00001, 2}, "kg per kg of dry seed, instead of amount");
+}
+
 void describe_store(Fields& f, StoreRecipe& s) {
   static constexpr Words<4> places = {"fridge", "freezer", "hot", "room"};
   static constexpr Words<3> packs = {"open", "water", "sealed"};
@@ -150,6 +159,21 @@ void check_shares(Whole& whole, const std::vector<LegumeChoice>& legumes) {
     whole.complain("/legume", "shares", fmt::format("the shares of the mix add to {:.4g}", sum), "they must add to 1", "");
 }
 
+/// Each extra is told by its mass or by its share of the seed.
+void check_extras(Whole& whole, const json::Document& d) {
+  const json::Node* list = d.root.find("extras");
+  if (!list || list->kind != json::Node::Kind::array) return;
+  for (std::size_t i = 0; i < list->items.size(); ++i) {
+    const json::Node& item = list->items[i];
+    if (item.kind != json::Node::Kind::object) continue;
+    const bool amount = item.find("amount") != nullptr, to_dry = item.find("to_dry") != nullptr;
+    const std::string at = fmt::format("/extras/{}", i);
+    if (amount && to_dry) whole.too_many_ways(at, "amount and to_dry are both given", "one would overrule the other", "keep one");
+    if (!amount && !to_dry)
+      whole.complain(at, "key-missing", "how much of it is not told", "there is no usual amount", "add \"amount\": \"12 g\", or \"to_dry\": 0.01 (kg per kg of dry seed)");
+  }
+}
+
 /// What no single key can tell.
 void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
   Whole whole(d, problems);
@@ -161,6 +185,7 @@ void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
   if (presses > 1) whole.too_many_ways("/press", "pressure and weight are both given", "the weight makes the pressure", "keep one");
   const int doses = r.coagulate.dose.has_value() + r.coagulate.amount.has_value();
   if (doses > 1) whole.too_many_ways("/coagulate", "dose and amount are both given", "the amount makes the dose", "keep one");
+  check_extras(whole, d);
   const json::Node* named = d.root.find("legume");
   if (r.legumes.empty() && named && named->kind == json::Node::Kind::array && named->items.empty())
     whole.complain("/legume", "legume-missing", "no legume is named", "the list is empty or unreadable", "name one, for example \"chickpea-kabuli\"");
@@ -239,6 +264,7 @@ void describe_recipe(Fields& f, Recipe& r) {
   f.group("coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
   f.group("press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });
   f.group("chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "still-fridge, fan-fridge, ice-water, blast-chiller"); });
+  f.list("extras", max_extras, "seasoning and other extras", [&](std::size_t n) { r.extras.resize(n); }, [&](Fields& g, std::size_t i) { describe_extra_choice(g, r.extras[i]); });
   f.group("store", "keeping", [&](Fields& g) { describe_store(g, r.store); });
   if (title) r.title = *title;
   if (legume) {

@@ -14,6 +14,7 @@ constexpr std::array<std::string_view, 3> forms = {"whole", "split", "kernel"};
 constexpr std::array<std::string_view, 4> kinds = {"pulse", "soy", "oilseed", "lupin"};
 constexpr std::array<std::string_view, 6> hazards = {"kidney-lectin", "lima-cyanide", "favism", "lupin-alkaloids", "aflatoxin", "trypsin-inhibitor"};
 constexpr std::array<std::string_view, 4> pours = {"at-once", "thirds", "drizzle", "mix-cold"};
+constexpr std::array<std::string_view, component_count> part_words = {"water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts"};
 constexpr std::array<std::string_view, 5> equipment_words = {"blender", "strainer", "press", "chill", "hob"};
 
 template <class E, std::size_t n>
@@ -56,6 +57,20 @@ Result<Record> read_record(const RecordText& record, std::string_view schema, Re
   if (!problems.empty()) return fail(std::move(problems));
   return std::move(out);
 }
+
+/// The first entry of a list that is not one of the words allowed.
+std::optional<Problem> unknown_word(const RecordText& record, std::string_view key, const std::vector<std::string>& list, std::span<const std::string_view> words,
+                                    std::string_view why) {
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    if (std::find(words.begin(), words.end(), list[i]) != words.end()) continue;
+    std::string all;
+    for (std::string_view w : words) all += fmt::format("{}{}", all.empty() ? "" : ", ", w);
+    return Problem{"word-unknown", {record.shown_as, 0, 0, fmt::format("/{}/{}", key, i), "", 0}, fmt::format("\"{}\" is not known in {}", list[i].substr(0, 60), key), std::string(why),
+                   fmt::format("the words are {}", all)};
+  }
+  return std::nullopt;
+}
+constexpr std::string_view hidden_allergen = "an allergen that is passed over would be missing on the label";
 
 std::vector<std::pair<std::string_view, std::string_view>> figures_of(EquipmentKind kind) {
   switch (kind) {
@@ -149,6 +164,25 @@ void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
   f.texts("notes", c.notes, 8, "what is thin");
 }
 
+void describe_extra(Fields& f, Extra& e, ExtraText& t) {
+  text_due(f, "schema", t.schema, "curdwright.extra/1");
+  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
+  text_due(f, "name", t.name, "as lists show it");
+  text_due(f, "kitchen_name", t.kitchen_name, "as a sheet says it");
+  f.texts("also", e.also, 32, "other names a user may type, lower case");
+  text_due(f, "grade", t.grade, "what to buy");
+  f.required(), f.group("composition", "per 100 g; a part that is left out is none", [&](Fields& g) {
+    for (std::size_t i = 0; i < component_count; ++i) g.evidence(part_words[i], e.parts[i], "g/100g", Link::logit, true, "");
+  });
+  f.evidence("sodium", t.sodium, "mg/100g", Link::log, true, "none when left out");
+  f.evidence("calcium", t.calcium, "mg/100g", Link::log, true, "none when left out");
+  f.evidence("teaspoon", t.teaspoon, "g", Link::log, true, "weight of a level 5 ml spoon");
+  f.required(), f.texts("allergens", e.allergens, 16, "legal allergen names");
+  f.required(), f.texts("stages", e.stages, extra_stages.size(), "where it may go in; the first one unless the recipe tells");
+  f.texts("cautions", e.cautions, 8, "ids of the rules it calls up");
+  f.texts("notes", e.notes, 8, "what is thin");
+}
+
 void describe_equipment(Fields& f, Equipment& e, EquipmentText& t, EquipmentKind kind) {
   text_due(f, "schema", t.schema, "curdwright.equipment/1");
   text_due(f, "id", t.id, "lower case, hyphens; the file's name");
@@ -193,6 +227,7 @@ Result<Legume> read_legume(const RecordText& record) {
                           "see the schema for the words"});
     r.hazards.push_back(static_cast<Hazard>(i - hazards.begin()));
   }
+  if (auto p = unknown_word(record, "allergens", r.allergens, known_allergens, hidden_allergen)) return fail(std::move(*p));
   return read;
 }
 
@@ -217,6 +252,60 @@ Result<Coagulant> read_coagulant(const RecordText& record) {
     return fail(Problem{"key-missing", place, fmt::format("the dose of {} is not told", r.id), "an acid or lactone needs a dose; a salt takes the legume's", ""});
   if ((r.kind == "salt") == (r.ion == "none"))
     return fail(Problem{"word-unknown", place, fmt::format("the ion of {} is \"{}\"", r.id, r.ion), "a salt sets by calcium or magnesium, an acid by none", ""});
+  return read;
+}
+
+Composition Extra::composition() const {
+  Composition c;
+  for (std::size_t i = 0; i < component_count; ++i) c.kg[i] = parts[i].source.empty() ? 0.0 : parts[i].value;
+  return c * (1.0 / c.total_kg());
+}
+
+Minerals Extra::minerals() const {
+  constexpr double mg_per_100g = 1e-5;
+  Minerals m;
+  if (sodium) m.sodium_kg = sodium->value * mg_per_100g;
+  if (calcium) m.calcium_kg = calcium->value * mg_per_100g;
+  return m;
+}
+
+namespace {
+
+/// An extra must be made of as much as it weighs, and no lighter than its minerals.
+std::optional<Problem> extra_sum(const RecordText& record, const Extra& e) {
+  double sum = 0;
+  for (const Evidence& part : e.parts) sum += part.value;
+  const Place place{record.shown_as, 0, 0, "/composition", "", 0};
+  if (!(sum > 97 && sum < 103))
+    return Problem{"composition-sum", place, fmt::format("the parts add to {:.1f} g of 100 g", sum), "they must add to 97 to 103", "carbohydrate is told as starch, sugars and fibre"};
+  const auto part = [&](Component c) { return e.parts[static_cast<std::size_t>(c)].value; };
+  const Minerals m = e.minerals();
+  const double minerals = 100 * (m.sodium_kg + m.calcium_kg), room = part(Component::ash) + part(Component::salts);
+  if (minerals > room)
+    return Problem{"composition-sum", place, fmt::format("sodium and calcium weigh {:.2f} g of 100 g, and ash and salts {:.2f}", minerals, room), "the minerals are part of ash and salts", ""};
+  return std::nullopt;
+}
+
+}  // namespace
+
+Result<Extra> read_extra(const RecordText& record) {
+  Extra e;
+  ExtraText t;
+  auto read = read_record(record, "curdwright.extra/1", e, t.schema, [&](Fields& f) { describe_extra(f, e, t); });
+  if (!read) return read;
+  Extra& r = *read;
+  r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.grade = *t.grade;
+  const auto given = [](const Evidence& figure) { return figure.source.empty() && figure.borrowed_from.empty() ? std::nullopt : std::optional(figure); };
+  r.sodium = given(t.sodium), r.calcium = given(t.calcium), r.teaspoon = given(t.teaspoon);
+  for (const auto& [pointer, figure] : evidence_of(r))
+    if (!figure->borrowed_from.empty())
+      return fail(Problem{"borrow-unknown", {record.shown_as, 0, 0, pointer, "", 0}, fmt::format("\"{}\" cannot lend to an extra", figure->borrowed_from),
+                          "only legumes borrow from each other", "write the figure itself"});
+  if (auto p = unknown_word(record, "stages", r.stages, extra_stages, "nothing else is planned")) return fail(std::move(*p));
+  if (auto p = unknown_word(record, "allergens", r.allergens, known_allergens, hidden_allergen)) return fail(std::move(*p));
+  if (r.stages.empty())
+    return fail(Problem{"key-missing", {record.shown_as, 0, 0, "/stages", "", 0}, fmt::format("where {} goes in is not told", r.id), "it needs one stage or more", ""});
+  if (auto p = extra_sum(record, r)) return fail(std::move(*p));
   return read;
 }
 
@@ -318,6 +407,18 @@ std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Coagulant
     if (e) all.emplace_back(pointer, &*e);
   };
   add("/crystal_water", c.crystal_water), add("/purity", c.purity), add("/strength", c.strength), add("/density", c.density), add("/dose", c.dose);
+  return all;
+}
+
+std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Extra& e) {
+  std::vector<std::pair<std::string, const Evidence*>> all;
+  const auto add = [&](std::string pointer, const Evidence& figure) {
+    if (!figure.source.empty() || !figure.borrowed_from.empty()) all.emplace_back(std::move(pointer), &figure);
+  };
+  for (std::size_t i = 0; i < component_count; ++i) add(fmt::format("/composition/{}", part_words[i]), e.parts[i]);
+  if (e.sodium) add("/sodium", *e.sodium);
+  if (e.calcium) add("/calcium", *e.calcium);
+  if (e.teaspoon) add("/teaspoon", *e.teaspoon);
   return all;
 }
 

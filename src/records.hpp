@@ -27,6 +27,12 @@ struct CoagulantText {
 };
 void describe_coagulant(json::Fields& f, Coagulant& coagulant, CoagulantText& text);
 
+struct ExtraText {
+  std::optional<std::string> schema, id, name, kitchen_name, grade;
+  Evidence sodium, calcium, teaspoon;
+};
+void describe_extra(json::Fields& f, Extra& extra, ExtraText& text);
+
 struct EquipmentText {
   std::optional<std::string> schema, id, name, kitchen_name, kind, how, medium;
   std::optional<Duration> time;
@@ -38,6 +44,7 @@ void describe_equipment(json::Fields& f, Equipment& equipment, EquipmentText& te
 /// Reads a legume without filling what it borrows.
 Result<Legume> read_legume(const RecordText& record);
 Result<Coagulant> read_coagulant(const RecordText& record);
+Result<Extra> read_extra(const RecordText& record);
 Result<Equipment> read_equipment(const RecordText& record);
 Result<std::vector<Refused>> read_refused(const RecordText& record);
 Result<std::map<std::string, Citation>> read_citations(const RecordText& record);
@@ -46,6 +53,7 @@ Result<std::vector<std::pair<Param, Evidence>>> read_model(const RecordText& rec
 /// Every evidence of a record, with its pointer.
 std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Legume& legume);
 std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Coagulant& coagulant);
+std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Extra& extra);
 std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Equipment& equipment);
 
 }  // namespace curdwright

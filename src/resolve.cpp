@@ -236,8 +236,44 @@ void set_press_and_chill(Setup& s) {
   s.chill_medium = s.chill.temperature.value_or(s.kitchen.fridge);
 }
 
+void set_extras(Setup& s) {
+  s.job.extra_count = s.extras.size();
+  for (std::size_t i = 0; i < s.extras.size(); ++i) {
+    const ExtraRecipe& told = s.recipe.extras[i];
+    const Extra& e = s.extras[i].extra;
+    s.job.extras[i] = {s.extras[i].stage, e.composition(), e.minerals(), told.to_dry.value_or(0.0), told.amount.value_or(grams(0))};
+  }
+}
+
 Pot largest_pot(const Kitchen& k) {
   return *std::max_element(k.pots.begin(), k.pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
+}
+
+Stage stage_of(std::string_view word) {
+  return *std::find_if(all_stages.begin(), all_stages.end() - 1, [word](Stage s) { return key(s) == word; });
+}
+
+/// Extras by name, and where each goes in.
+void find_extras(Setup& s, const Catalogue& catalogue, Problems& problems) {
+  const auto complain = [&](std::string_view code, std::string pointer, std::string what, std::string why, std::string fix) {
+    problems.push_back({std::string(code), {"", 0, 0, std::move(pointer), "", 0}, std::move(what), std::move(why), std::move(fix)});
+  };
+  const auto& told = s.recipe.extras;
+  if (told.size() > max_extras) return complain("too-many", "/extras", fmt::format("{} extras", told.size()), fmt::format("at most {} can be planned", max_extras), "");
+  s.extras.resize(told.size());
+  for (std::size_t i = 0; i < told.size(); ++i) {
+    const std::size_t before = problems.size();
+    collect(problems, catalogue.extra(told[i].what.value_or("")), s.extras[i].extra, fmt::format("/extras/{}/what", i));
+    if (problems.size() > before) continue;
+    const Extra& e = s.extras[i].extra;
+    const std::string stage = told[i].stage.value_or(e.stages.front());
+    if (std::find(e.stages.begin(), e.stages.end(), stage) == e.stages.end()) {
+      complain("word-unknown", fmt::format("/extras/{}/stage", i), fmt::format("{} is not planned at the stage \"{}\"", e.kitchen_name, stage),
+               "what it would do there is not known", fmt::format("use one of: {}", fmt::join(e.stages, ", ")));
+      continue;
+    }
+    s.extras[i].stage = stage_of(stage);
+  }
 }
 
 /// Reads what the recipe and kitchen name; every name that is not found is reported.
@@ -260,6 +296,7 @@ Problems find_records(Setup& s, const Catalogue& catalogue) {
   collect(problems, catalogue.equipment(EquipmentKind::press, s.kitchen.press), s.press, "/kitchen/press");
   collect(problems, catalogue.equipment(EquipmentKind::hob, s.kitchen.hob), s.hob, "/kitchen/hob/kind");
   collect(problems, catalogue.equipment(EquipmentKind::chill, s.recipe.chill_in.value_or("ice-water")), s.chill, "/chill/in");
+  find_extras(s, catalogue, problems);
   return problems;
 }
 
@@ -307,6 +344,7 @@ Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalo
   set_coagulate(s);
   set_press_and_chill(s);
   if (s.water_chosen) choose_water(s);
+  set_extras(s);  // after the water, which is chosen for the plain milk
   return s;
 }
 

@@ -73,6 +73,10 @@ void round_weights(Setup& s, const Plan& exact, double dry_kg) {
   }
   for (std::size_t i = 0; i < j.strain.wash_count; ++i)
     j.strain.washes[i].water_to_dry = round_to(j.strain.washes[i].water_to_dry * dry, step) / dry;
+  for (std::size_t i = 0; i < j.extra_count; ++i) {
+    const double kg = j.extras[i].to_dry * dry;
+    j.extras[i].to_dry = round_to(kg, step_for(kilograms(kg), s.kitchen, true)) / dry;
+  }
 }
 
 /// The dose of the rounded batch, rounded in its turn.

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// \file catalogue.hpp
-/// What is known of legumes, coagulants and equipment, each figure with its evidence.
+/// What is known of legumes, coagulants, extras and equipment, each figure with its evidence.
 ///
 ///     Catalogue c = Catalogue::shipped();
 ///     Result<Legume> pea = c.legume("pea-split-yellow");       // or a common name
@@ -18,6 +18,7 @@
 #include <string_view>
 #include <vector>
 
+#include "curdwright/composition.hpp"
 #include "curdwright/parameters.hpp"
 #include "curdwright/problem.hpp"
 #include "curdwright/quantity.hpp"
@@ -73,6 +74,30 @@ struct Coagulant {
   std::vector<std::string> notes;
 };
 
+/// Where seasoning and other extras may go in: words of `Stage`.
+inline constexpr std::array<std::string_view, 5> extra_stages = {"soak", "blend", "cook", "coagulate", "press"};
+
+/// Salt, oil, herbs and the like: what goes in besides seed, water and coagulant.
+struct Extra {
+  std::string id, name, kitchen_name, grade;
+  std::vector<std::string> also;
+  std::array<Evidence, component_count> parts;       ///< by Component, g/100g; one without a source is none
+  std::optional<Evidence> sodium, calcium;           ///< mg/100g; absent: none to speak of
+  std::optional<Evidence> teaspoon;                  ///< g
+  std::vector<std::string> allergens;
+  std::vector<std::string> stages;                   ///< of extra_stages; the first is where it goes unless told
+  std::vector<std::string> cautions;                 ///< ids of the rules it calls up
+  std::vector<std::string> notes;
+
+  /// Per kg, scaled so that the parts add to 1.
+  [[nodiscard]] Composition composition() const;
+  [[nodiscard]] Minerals minerals() const;           ///< kg per kg
+};
+
+/// Allergens by the words of the records. A word that is not here would be passed over on the label.
+inline constexpr std::array<std::string_view, 17> known_allergens = {"soybean", "peanut", "lupin",     "sesame",    "mustard", "celery", "wheat",      "barley",   "rye",
+                                                                     "oats",    "milk",   "egg",       "fish",      "crustaceans", "molluscs", "tree nuts", "sulphites"};
+
 enum class EquipmentKind { blender, strainer, press, chill, hob };
 std::string_view word(EquipmentKind kind);
 
@@ -115,12 +140,14 @@ class Catalogue {
   /// By id or by any of its names. A refused seed gives the problem "refused".
   [[nodiscard]] Result<Legume> legume(std::string_view name) const;
   [[nodiscard]] Result<Coagulant> coagulant(std::string_view name) const;
+  [[nodiscard]] Result<Extra> extra(std::string_view name) const;
   [[nodiscard]] Result<Equipment> equipment(EquipmentKind kind, std::string_view name) const;
   [[nodiscard]] std::optional<Refused> refused(std::string_view what, std::string_view name) const;
   [[nodiscard]] std::vector<Refused> all_refused() const;
 
   [[nodiscard]] std::vector<std::string> legume_ids() const;
   [[nodiscard]] std::vector<std::string> coagulant_ids() const;
+  [[nodiscard]] std::vector<std::string> extra_ids() const;
   [[nodiscard]] std::vector<std::string> equipment_ids(EquipmentKind kind) const;
 
   /// Evidence of the parameters of scope model, by Param.
@@ -135,6 +162,7 @@ class Catalogue {
   [[nodiscard]] std::vector<std::string> ids(std::string_view folder) const;
   void check_legumes(Problems& problems) const;
   void check_coagulants(Problems& problems) const;
+  void check_extras(Problems& problems) const;
   void check_rest(Problems& problems) const;
   std::vector<RecordText> own_;  ///< in front of the shipped ones
 };

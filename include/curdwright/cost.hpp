@@ -18,7 +18,7 @@
 namespace curdwright {
 
 struct PricedItem {
-  std::string id;    ///< a legume, a coagulant, water, electricity, gas; or pulp, starch-layer, whey, which earn
+  std::string id;    ///< a legume, a coagulant, an extra, water, electricity, gas; or pulp, starch-layer, whey, which earn
   std::string text;  ///< "3.10/kg"
   Price price;
 };

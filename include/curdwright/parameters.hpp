@@ -53,6 +53,7 @@ inline constexpr std::size_t param_count = static_cast<std::size_t>(Param::end);
 inline constexpr std::size_t shared_param_count = param_count - legume_param_count;
 /// A recipe mixes at most this many legumes.
 inline constexpr std::size_t max_legumes = 4;
+inline constexpr std::size_t max_extras = 8;
 
 enum class Link { log, logit };
 enum class Scope { legume, equipment, model };

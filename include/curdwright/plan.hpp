@@ -28,6 +28,16 @@ struct SeedLot {
   double sodium = 0;      ///< mass fraction
 };
 
+/// Salt, oil, herbs and the like, stirred in at one stage.
+struct Addition {
+  Stage stage = Stage::press;
+  Composition of;            ///< per kg
+  Minerals minerals;         ///< kg per kg
+  double to_dry = 0;         ///< kg per kg of dry seed
+  Mass fixed;                ///< whatever the size of the batch
+  [[nodiscard]] Mass mass(Mass dry) const { return fixed + dry * to_dry; }
+};
+
 /// Everything that a plan depends on, besides the beliefs.
 struct Job {
   Mass dry = kilograms(1);
@@ -41,6 +51,14 @@ struct Job {
   CookSettings cook;
   CoagulateSettings coagulate;
   PressSettings press;
+  std::array<Addition, max_extras> extras{};
+  std::size_t extra_count = 0;
+};
+
+/// What the extras of one stage bring.
+struct Added {
+  Composition of;
+  Minerals minerals;
 };
 
 struct Plan {
@@ -60,6 +78,7 @@ struct Plan {
   bool short_of_water = false;
   TemperatureHistory soaking;
 
+  std::array<Added, stage_count> extras{};  ///< by stage
   BlendWater water;
   GroundBeans ground;
   Strained strained;
@@ -95,7 +114,7 @@ struct StageFlows {
 };
 /// `spare` holds streams that the plan does not keep; it must outlive the flows.
 struct FlowSpare {
-  Stream grinding_water, ground, wash_water;
+  Stream grinding_water, ground, wash_water, extras;
 };
 StageFlows flows(const Plan& plan, Stage stage, FlowSpare& spare);
 

@@ -103,6 +103,13 @@ struct StoreRecipe {
   std::optional<double> ph;
 };
 
+/// Salt, oil, herbs and the like.
+struct ExtraRecipe {
+  std::optional<std::string> what, stage;  ///< stage: one of extra_stages; else the first of the record's
+  std::optional<Mass> amount;              ///< for the batch, whatever its size
+  std::optional<double> to_dry;            ///< kg per kg of dry seed
+};
+
 struct Recipe {
   std::string title;
   std::vector<LegumeChoice> legumes;
@@ -116,6 +123,7 @@ struct Recipe {
   CoagulateRecipe coagulate;
   PressRecipe press;
   std::optional<std::string> chill_in;
+  std::vector<ExtraRecipe> extras;
   StoreRecipe store;
 };
 

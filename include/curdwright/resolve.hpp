@@ -15,6 +15,12 @@
 
 namespace curdwright {
 
+/// An extra of the recipe, in the order of Job::extras.
+struct ChosenExtra {
+  Extra extra;
+  Stage stage = Stage::press;
+};
+
 /// A job with all that a sheet, a caution or a learner wants to know about where it came from.
 struct Setup {
   Job job;
@@ -23,6 +29,7 @@ struct Setup {
   Kitchen kitchen;
   std::vector<Legume> legumes;
   Coagulant coagulant;
+  std::vector<ChosenExtra> extras;
   Equipment blender, strainer, press, chill, hob;
   Pot pot;                       ///< the largest
   bool water_chosen = false;     ///< the blending water was chosen for the milk's protein

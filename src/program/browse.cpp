@@ -103,6 +103,12 @@ std::string key_with_unit(std::string_view key, std::string_view unit) {
   return out;
 }
 
+std::string joined(const std::vector<std::string>& list) {
+  std::string out;
+  for (const std::string& s : list) out += (out.empty() ? "" : ", ") + s;
+  return out;
+}
+
 Result<std::string> list_legumes(const Catalogue& c, bool json) {
   List list{{"id", "protein", "starch", "simmer", "borrowed", "name"}, {}, Json::array()};
   for (const std::string& id : c.legume_ids()) {
@@ -126,6 +132,17 @@ Result<std::string> list_coagulants(const Catalogue& c, bool json) {
     list.entries.push_back({{"id", id}, {"kind", k->kind}, {"form", k->form}, {"e_number", k->e_number}, {"name", k->name}});
   }
   return as_list(list, "coagulants", json);
+}
+
+Result<std::string> list_extras(const Catalogue& c, bool json) {
+  List list{{"id", "stages", "allergens", "name"}, {}, Json::array()};
+  for (const std::string& id : c.extra_ids()) {
+    const auto e = c.extra(id);
+    if (!e) return fail(e.error());
+    list.rows.push_back({id, joined(e->stages), joined(e->allergens), e->name});
+    list.entries.push_back({{"id", id}, {"stages", e->stages}, {"allergens", e->allergens}, {"name", e->name}});
+  }
+  return as_list(list, "extras", json);
 }
 
 Result<std::string> list_equipment(const Catalogue& c, EquipmentKind kind, std::string_view what, bool json) {
@@ -236,12 +253,6 @@ std::string shown_json(const Catalogue& c, const Shown& s, std::string_view sche
   return dump(j);
 }
 
-std::string joined(const std::vector<std::string>& list) {
-  std::string out;
-  for (const std::string& s : list) out += (out.empty() ? "" : ", ") + s;
-  return out;
-}
-
 Result<std::string> show_legume(const Catalogue& c, std::string_view id, bool json) {
   const auto l = c.legume(id);
   if (!l) return fail(l.error());
@@ -266,6 +277,15 @@ Result<std::string> show_coagulant(const Catalogue& c, std::string_view id, bool
   return json ? shown_json(c, s, "curdwright.show-coagulant/1") : shown_text(c, s);
 }
 
+Result<std::string> show_extra(const Catalogue& c, std::string_view id, bool json) {
+  const auto e = c.extra(id);
+  if (!e) return fail(e.error());
+  const Shown s = {e->id, e->name,
+                   {{"also", joined(e->also)}, {"grade", e->grade}, {"stages", joined(e->stages)}, {"allergens", joined(e->allergens)}, {"rules", joined(e->cautions)}},
+                   evidence_of(*e), e->notes};
+  return json ? shown_json(c, s, "curdwright.show-extra/1") : shown_text(c, s);
+}
+
 }  // namespace
 
 Result<std::string> list_text(const Catalogue& c, std::string_view what, bool refused, bool json) {
@@ -273,20 +293,22 @@ Result<std::string> list_text(const Catalogue& c, std::string_view what, bool re
   if (refused) return fail(Problem{"command-line", {}, fmt::format("no {} are refused", text::harmless(what.substr(0, 40))), "", "use --refused with legumes or coagulants"});
   if (what == "legumes") return list_legumes(c, json);
   if (what == "coagulants") return list_coagulants(c, json);
+  if (what == "extras") return list_extras(c, json);
   if (what == "blenders") return list_equipment(c, EquipmentKind::blender, what, json);
   if (what == "strainers") return list_equipment(c, EquipmentKind::strainer, what, json);
   if (what == "presses") return list_equipment(c, EquipmentKind::press, what, json);
   if (what == "hobs") return list_equipment(c, EquipmentKind::hob, what, json);
   if (what == "chills") return list_equipment(c, EquipmentKind::chill, what, json);
   if (what == "rules") return list_rules(json);
-  constexpr std::array<std::string_view, 8> known = {"legumes", "coagulants", "blenders", "strainers", "presses", "hobs", "chills", "rules"};
+  constexpr std::array<std::string_view, 9> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "rules"};
   return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
 }
 
 Result<std::string> show_text(const Catalogue& c, std::string_view what, std::string_view id, bool json) {
   if (what == "legume") return show_legume(c, id, json);
   if (what == "coagulant") return show_coagulant(c, id, json);
-  constexpr std::array<std::string_view, 3> known = {"legume", "coagulant", "kitchen"};
+  if (what == "extra") return show_extra(c, id, json);
+  constexpr std::array<std::string_view, 4> known = {"legume", "coagulant", "extra", "kitchen"};
   return fail(Problem{"command-line", {}, fmt::format("show does not know \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
 }
 

@@ -10,9 +10,9 @@
 
 namespace curdwright::program {
 
-/// legumes, coagulants, blenders, strainers, presses, rules; with `refused` the refused seeds or salts.
+/// legumes, coagulants, extras, blenders, strainers, presses, rules; with `refused` the refused seeds or salts.
 Result<std::string> list_text(const Catalogue& catalogue, std::string_view what, bool refused, bool json);
-/// A legume or a coagulant, each figure with range, unit, how known, source.
+/// A legume, a coagulant or an extra, each figure with range, unit, how known, source.
 Result<std::string> show_text(const Catalogue& catalogue, std::string_view what, std::string_view id, bool json);
 /// The kitchen with the figures of its gear.
 Result<std::string> kitchen_sheet(const Catalogue& catalogue, const Kitchen& kitchen, bool json);

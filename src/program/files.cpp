@@ -138,7 +138,7 @@ void write_error(std::string_view text) { static_cast<void>(write_all(2, text));
 
 namespace {
 
-constexpr std::array<std::string_view, 3> record_folders = {"legumes", "coagulants", "equipment"};
+constexpr std::array<std::string_view, 4> record_folders = {"legumes", "coagulants", "extras", "equipment"};
 constexpr std::array<std::string_view, 3> record_files = {"sources.json", "model.json", "refused.json"};
 
 template <std::size_t n>
@@ -154,10 +154,10 @@ Result<void> check_places(const std::string& folder) {
     const std::string name = i->path().filename().string();
     const std::string_view near = text::nearest(name, record_folders);
     if (i->is_directory(error) && !is_one_of(record_folders, name) && !near.empty())
-      return fail(Problem{"data-unknown", shown_as(i->path().string() + "/"), "this folder would not be read", "records stand in legumes/, coagulants/ and equipment/",
+      return fail(Problem{"data-unknown", shown_as(i->path().string() + "/"), "this folder would not be read", "records stand in legumes/, coagulants/, extras/ and equipment/",
                           fmt::format("call it {}/, or move it away", near)});
     if (i->is_regular_file(error) && i->path().extension() == ".json" && !is_one_of(record_files, name))
-      return fail(Problem{"data-unknown", shown_as(i->path().string()), "this file would not be read", "records stand in legumes/, coagulants/ and equipment/",
+      return fail(Problem{"data-unknown", shown_as(i->path().string()), "this file would not be read", "records stand in legumes/, coagulants/, extras/ and equipment/",
                           "move it into the folder of its kind, or away"});
   }
   return {};
@@ -186,12 +186,12 @@ Result<std::vector<std::string>> record_paths(const std::string& folder) {
 Result<std::vector<RecordText>> read_records(const std::string& folder) {
   namespace fs = std::filesystem;
   std::error_code error;
-  if (!fs::is_directory(folder, error)) return fail(file_problem("is no folder", folder, error ? error.value() : ENOTDIR, "give the folder that holds legumes/, coagulants/ or equipment/"));
+  if (!fs::is_directory(folder, error)) return fail(file_problem("is no folder", folder, error ? error.value() : ENOTDIR, "give the folder that holds legumes/, coagulants/, extras/ or equipment/"));
   if (auto right = check_places(folder); !right) return fail(right.error());
   const auto paths = record_paths(folder);
   if (!paths) return fail(paths.error());
   if (paths->empty())
-    return fail(Problem{"data-empty", shown_as(folder), "the folder holds no records", "records stand in legumes/, coagulants/ and equipment/", "see data/README.md of the source"});
+    return fail(Problem{"data-empty", shown_as(folder), "the folder holds no records", "records stand in legumes/, coagulants/, extras/ and equipment/", "see data/README.md of the source"});
   std::vector<RecordText> records;
   for (const std::string& p : *paths) {
     const std::string full = (fs::path(folder) / p).string();

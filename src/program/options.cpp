@@ -17,8 +17,8 @@ namespace {
 constexpr std::array commands = {
     CommandRow{"sheet", "RECIPE", "print the batch sheet of a recipe (- reads standard input)", "curdwright sheet chickpea.json --blocks 8", 1, 1},
     CommandRow{"check", "RECIPE...", "read recipes, and print only problems and cautions", "curdwright check recipes/*.json", 1, -1},
-    CommandRow{"list", "WHAT", "list legumes, coagulants, blenders, strainers, presses, hobs, chills or rules", "curdwright list legumes", 1, 1},
-    CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
+    CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills or rules", "curdwright list legumes", 1, 1},
+    CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
     CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
     CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet or legume", "curdwright schema recipe", 1, 1},
     CommandRow{"help", "[COMMAND]", "explain a command", "curdwright help sheet", 0, 1},

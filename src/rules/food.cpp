@@ -233,17 +233,24 @@ Answer bad_soak(const Facts&) { return say("A sour smell, slime or foam: throw t
 
 // --- allergens ------------------------------------------------------------------------------------
 
-Answer contains_words(const Facts& f, std::initializer_list<std::string_view> listed) {
+using Listed = std::span<const std::string_view>;
+// What the laws name, by the sources of the rules; each cereal and nut by its own name. Canada lists gluten cereals beside its priority allergens.
+constexpr std::array<std::string_view, 9> us_names = {"soybean", "peanut", "sesame", "wheat", "milk", "egg", "fish", "crustaceans", "tree nuts"};
+constexpr std::array<std::string_view, 17> eu_names = {"soybean", "peanut", "lupin", "sesame", "mustard", "celery", "wheat", "barley", "rye", "oats", "milk", "egg", "fish", "crustaceans", "molluscs", "tree nuts", "sulphites"};
+constexpr std::array<std::string_view, 15> canada_names = {"soybean", "peanut", "sesame", "mustard", "wheat", "barley", "rye", "oats", "milk", "egg", "fish", "crustaceans", "molluscs", "tree nuts", "sulphites"};
+constexpr std::array<std::string_view, 15> anz_names = {"soybean", "peanut", "lupin", "sesame", "wheat", "barley", "rye", "oats", "milk", "egg", "fish", "crustaceans", "molluscs", "tree nuts", "sulphites"};
+
+Answer contains_words(const Facts& f, Listed listed) {
   std::string names;
   for (std::string_view a : listed)
     if (contains(f, a)) names += (names.empty() ? "" : ", ") + std::string(a == "soybean" ? "soy" : a);
   return names.empty() ? silent : say(fmt::format("Contains: {}.", names));
 }
 
-Answer allergens_us(const Facts& f) { return region(f, {"us", "codex"}) ? contains_words(f, {"soybean", "peanut"}) : silent; }
-Answer allergens_eu(const Facts& f) { return region(f, {"eu", "uk", "scotland"}) ? contains_words(f, {"soybean", "peanut", "lupin"}) : silent; }
-Answer allergens_canada(const Facts& f) { return region(f, {"canada"}) ? contains_words(f, {"soybean", "peanut"}) : silent; }
-Answer allergens_anz(const Facts& f) { return region(f, {"anz"}) ? contains_words(f, {"soybean", "peanut", "lupin"}) : silent; }
+Answer allergens_us(const Facts& f) { return region(f, {"us", "codex"}) ? contains_words(f, us_names) : silent; }
+Answer allergens_eu(const Facts& f) { return region(f, {"eu", "uk", "scotland"}) ? contains_words(f, eu_names) : silent; }
+Answer allergens_canada(const Facts& f) { return region(f, {"canada"}) ? contains_words(f, canada_names) : silent; }
+Answer allergens_anz(const Facts& f) { return region(f, {"anz"}) ? contains_words(f, anz_names) : silent; }
 
 Answer cross_reaction(const Facts& f) {
   for (const Legume& l : setup(f).legumes)
@@ -254,7 +261,7 @@ Answer cross_reaction(const Facts& f) {
 
 Answer soy_free(const Facts& f) {
   if (store(f).claim != "soy-free") return silent;
-  if (contains(f, "soybean")) return say("This batch is made of soy: do not claim soy-free.", Severity::stop);
+  if (contains(f, "soybean")) return say("There is soy in this batch: do not claim soy-free.", Severity::stop);
   return store(f).shared_gear.value_or(true) ? say("Shared gear: do not claim soy-free unless line, cloth, moulds, coagulant and pans are clean of soy.") : silent;
 }
 

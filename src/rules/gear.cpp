@@ -121,9 +121,10 @@ Answer few_vessels(const Facts& f) {
 Answer low_mould(const Facts& f) {
   const Length needed = f.batch.plan.pressed.drained_height, mould = kitchen(f).mould_height;
   if (needed <= mould) return silent;
-  // Height goes with the mass. A little can be heaped up and ladled on as it sinks; more does not go in.
-  constexpr double heaped = 1.15;
-  const double fits_g = std::floor(in_grams(f.batch.plan.block) * (mould / needed) / 5) * 5;
+  // A little can be heaped up and ladled on as it sinks; more does not go in. Height goes nearly with the mass: a thinner
+  // block presses drier, and so takes more curd for its weight.
+  constexpr double heaped = 1.15, drier = 0.95;
+  const double fits_g = std::floor(in_grams(f.batch.plan.block) * (mould / needed) * drier / 5) * 5;
   return Fired{fmt::format("The drained curd of one block stands {:.1f} cm high and the mould {:.1f} cm: make blocks of at most {:.0f} g, or use a mould with a larger floor.",
                            in_centimetres(needed), in_centimetres(mould), fits_g),
                needed <= mould * heaped ? std::nullopt : std::optional(Severity::stop)};
@@ -170,7 +171,30 @@ Answer old_seed_caution(const Facts& f) {
   return silent;
 }
 
+// --- extras ---------------------------------------------------------------------------------------
+
+Answer alkaline(const Facts& f) {
+  const std::string names = extras_that_call(f, "P20", [](Stage) { return true; });
+  if (names.empty()) return silent;
+  return say(fmt::format("Alkaline ({}): an acid or GDL then takes more than the dose here, and much of it tastes soapy. Use little, and rinse the seed well.", names));
+}
+
+Answer salted_milk(const Facts& f) {
+  const std::string names = extras_that_call(f, "P21", [](Stage s) { return s == Stage::blend || s == Stage::cook || s == Stage::coagulate; });
+  if (names.empty()) return silent;
+  return say(fmt::format("In the milk before it sets ({}): the curd turns out softer, and most of it leaves with the whey. In the pressed curd all of it stays.", names));
+}
+
+Answer spice_unboiled(const Facts& f) {
+  const std::string names = extras_that_call(f, "P22", [](Stage s) { return s == Stage::press; });
+  if (names.empty()) return silent;
+  return say(fmt::format("Nothing boils what goes in here ({}): herbs and spices carry spores and germs. Scald them first, keep the curd cold and eat it soon, or cook them with the milk.", names));
+}
+
 constexpr std::array rows = {
+    Rule{"P20", Stage::soak, warn, when, "alkaline soak or milk", practice, alkaline},
+    Rule{"P21", Stage::coagulate, note, when, "salt before the curd sets", "judgement", salted_milk},
+    Rule{"P22", Stage::press, warn, when, "herbs and spices after the boil", "memory, high", spice_unboiled},
     Rule{"P2", Stage::soak, warn, when, "too little soak water", "computed", little_soak_water},
     Rule{"P6", Stage::soak, warn, when, "hot soak", "judgement over S1 and S7; gelatinisation 52 to 75 degC", hot_soak},
     Rule{"P10", Stage::soak, note, when, "old seed", practice, old_seed_caution},

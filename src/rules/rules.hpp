@@ -28,13 +28,24 @@ inline bool any(const Facts& f, Hazard h) {
   return std::any_of(setup(f).legumes.begin(), setup(f).legumes.end(), [h](const Legume& l) { return l.has(h); });
 }
 inline bool contains(const Facts& f, std::string_view allergen) {
-  for (const Legume& l : setup(f).legumes)
-    if (std::find(l.allergens.begin(), l.allergens.end(), allergen) != l.allergens.end()) return true;
-  return false;
+  const auto has = [allergen](const std::vector<std::string>& list) { return std::find(list.begin(), list.end(), allergen) != list.end(); };
+  return std::any_of(setup(f).legumes.begin(), setup(f).legumes.end(), [&](const Legume& l) { return has(l.allergens); }) ||
+         std::any_of(setup(f).extras.begin(), setup(f).extras.end(), [&](const ChosenExtra& e) { return has(e.extra.allergens); });
 }
 inline bool calls(const Facts& f, std::string_view rule) {
   const auto& list = setup(f).coagulant.cautions;
   return std::find(list.begin(), list.end(), rule) != list.end();
+}
+/// Kitchen names of the extras that call up a rule and go in at a stage that `where` takes; empty when there is none.
+template <class Where>
+std::string extras_that_call(const Facts& f, std::string_view rule, Where where) {
+  std::string names;
+  for (const ChosenExtra& e : setup(f).extras) {
+    const auto& list = e.extra.cautions;
+    const bool said = names.find(e.extra.kitchen_name) != std::string::npos;
+    if (!said && where(e.stage) && std::find(list.begin(), list.end(), rule) != list.end()) names += (names.empty() ? "" : ", ") + e.extra.kitchen_name;
+  }
+  return names;
 }
 inline bool region(const Facts& f, std::initializer_list<std::string_view> names) {
   return std::find(names.begin(), names.end(), kitchen(f).region) != names.end();

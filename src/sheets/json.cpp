@@ -84,6 +84,14 @@ Json settings(const Batch& b, Stage stage) {
   return s;
 }
 
+/// What was stirred in at a stage, as weighed.
+Json extras_json(const Batch& b, Stage stage) {
+  Json all = Json::array();
+  for (std::size_t i = 0; i < b.setup.extras.size(); ++i)
+    if (b.setup.extras[i].stage == stage) all.push_back({{"what", b.setup.extras[i].extra.id}, {"mass_g", number(in_grams(sheets::extra_mass(b, i)))}});
+  return all;
+}
+
 Json stage_figures(const Batch& b, Stage stage, const Facts& facts) {
   Json j = Json::object();
   for (const FigureInfo& f : all_figures())
@@ -121,6 +129,7 @@ Json stages(const Batch& b, const std::vector<Caution>& list, const Facts& facts
     const StageFlows f = flows(b.plan, stage, spare);
     Json j = {{"stage", key(stage)}, {"in", named_streams(f.in, f.in_count)}, {"out", named_streams(f.out, f.out_count)}, {"aside", named_streams(f.aside, f.aside_count)}};
     j["settings"] = settings(b, stage);
+    if (Json extras = extras_json(b, stage); !extras.empty()) j["settings"]["extras"] = std::move(extras);
     j["figures"] = stage_figures(b, stage, facts);
     j["cautions"] = Json::array();
     for (const Caution& c : list)

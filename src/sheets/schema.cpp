@@ -63,8 +63,10 @@ Json cost_schema() {
 Json stage_schema() {
   Json keys = Json::array();
   for (Stage s : all_stages) keys.push_back(key(s));
+  const Json extra = closed({{"what", text}, {"mass_g", number}}, {"what", "mass_g"});
+  const Json settings = {{"type", "object"}, {"properties", {{"extras", list_of(extra)}}}};
   const Json streams = {{"type", "object"}, {"additionalProperties", ref("stream")}};
-  return closed({{"stage", {{"enum", keys}}}, {"in", streams}, {"out", streams}, {"aside", streams}, {"settings", {{"type", "object"}}}, {"figures", {{"type", "object"}}},
+  return closed({{"stage", {{"enum", keys}}}, {"in", streams}, {"out", streams}, {"aside", streams}, {"settings", settings}, {"figures", {{"type", "object"}}},
                  {"cautions", list_of(ref("caution"))}},
                 {"stage", "in", "out", "aside", "settings", "figures", "cautions"});
 }

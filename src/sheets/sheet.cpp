@@ -43,6 +43,21 @@ std::string weighings(Mass m, const Kitchen& k) {
   return n > 1 ? fmt::format("in {:.0f} weighings", n) : "";
 }
 
+std::string_view goes_into(Stage s) {
+  switch (s) {
+    case Stage::soak: return "into the soak water";
+    case Stage::blend: return "into the blender";
+    case Stage::cook: return "into the raw milk";
+    case Stage::coagulate: return "into the cooked milk";
+    default: return "into the drained curd";
+  }
+}
+
+void list_extras(std::vector<SheetAmount>& list, const Batch& b, const Amounts& say) {
+  for (std::size_t i = 0; i < b.setup.extras.size(); ++i)
+    list.push_back({extra_amount(b, i, say), b.setup.extras[i].extra.kitchen_name, std::string(goes_into(b.setup.extras[i].stage))});
+}
+
 void write_weigh_out(Sheet& s, const Batch& b, const Amounts& say) {
   const Job& j = b.setup.job;
   const auto add = [&](Mass m, std::string amount, std::string what) { s.weigh_out.push_back({std::move(amount), std::move(what), weighings(m, b.setup.kitchen)}); };
@@ -52,6 +67,7 @@ void write_weigh_out(Sheet& s, const Batch& b, const Amounts& say) {
   water(b.plan.dry * (j.soak.water_to_dry * (1 + j.soak.changes)), "soak water");
   water(kilograms(b.plan.water.grinding_kg), "grinding water");
   if (b.plan.strained.wash_kg > 0) water(kilograms(b.plan.strained.wash_kg), "wash water");
+  list_extras(s.weigh_out, b, say);
   s.weigh_out.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
   water(mix_water(b), "water for it");
 }
@@ -135,6 +151,7 @@ void write_batches(Sheet& s, const Batch& whole, const Split& parts, const Amoun
   for (std::size_t i = 0; i < b.setup.legumes.size(); ++i) s.each_batch.push_back({say.weigh(b.plan.dry * b.setup.job.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name, ""});
   s.each_batch.push_back({say.water(kilograms(b.plan.water.grinding_kg)), "grinding water", ""});
   if (b.plan.strained.wash_kg > 0) s.each_batch.push_back({say.water(kilograms(b.plan.strained.wash_kg)), "wash water", ""});
+  list_extras(s.each_batch, b, say);
   s.each_batch.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
   s.each_batch.push_back({say.about(b.plan.pressed.curd.mass()), "pressed curd", fmt::format("{} in all", say.about(whole.plan.pressed.curd.mass()))});
 }

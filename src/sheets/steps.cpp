@@ -55,6 +55,19 @@ SheetStep begin(const Kitchenful& k, Step step, Stage stage, std::string verb, s
 
 std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
 
+/// "12 g salt and 5 g sesame oil": what goes in at a stage, empty when there is nothing.
+std::string extras_here(const Kitchenful& k, Stage stage) {
+  std::vector<std::string> each;
+  for (std::size_t i = 0; i < k.job().extra_count; ++i)
+    if (k.job().extras[i].stage == stage) each.push_back(fmt::format("{} {}", extra_amount(k.batch, i, k.say), k.setup().extras[i].extra.kitchen_name));
+  std::string all;
+  for (std::size_t i = 0; i < each.size(); ++i) all += (i == 0 ? "" : i + 1 == each.size() ? " and " : ", ") + each[i];
+  return all;
+}
+
+/// ", shared out over 2 pots", or nothing for one.
+std::string shared_out(int n, std::string_view over) { return n > 1 ? fmt::format(", shared out over {} {}", n, over) : ""; }
+
 SheetStep soak_step(const Kitchenful& k) {
   const SoakSettings& s = k.job().soak;
   SheetStep step = begin(k, Step::sort_and_soak, Stage::soak, "Sort and soak", {Stage::soak});
@@ -64,6 +77,8 @@ SheetStep soak_step(const Kitchenful& k) {
   step.actions.push_back("Weigh after picking out stones and damaged seed. Rinse.");
   const std::string where = s.surroundings <= celsius(8) ? "in the fridge" : fmt::format("at {}", k.say.temperature(s.surroundings));
   step.actions.push_back(fmt::format("Cover with the water in a vessel of at least {} and soak {} {}.", k.say.volume(soak_vessel(k.plan(), s.changes)), duration(s.time), where));
+  if (const std::string extras = extras_here(k, Stage::soak); !extras.empty())
+    step.actions.push_back(fmt::format("Stir {} into the soak water{}.", extras, shared_out(s.changes + 1, "fillings")));
   if (s.changes > 0) step.actions.push_back(fmt::format("Pour the water off and renew it {} on the way.", many(s.changes, "time", "times")));
   const bool split = k.setup().legumes[0].form == SeedForm::split;
   step.ready = split ? "A piece snaps clean, without a chalky line inside." : "Cut a seed: one colour right through, no dry or hollow core.";
@@ -89,6 +104,8 @@ SheetStep blend_step(const Kitchenful& k) {
   step.amounts.push_back({duration(b.time), "blending", b.jarfuls > 1 ? "each jarful" : ""});
   step.actions.push_back(b.jarfuls > 1 ? fmt::format("{} jarfuls, all alike: share the soaked {} out by weight, add the water, blend.", b.jarfuls, seed_name(k.setup()))
                                        : "One jarful: all the soaked seed, all the water, blend.");
+  if (const std::string extras = extras_here(k, Stage::blend); !extras.empty())
+    step.actions.push_back(fmt::format("Blend in {}{}.", extras, shared_out(b.jarfuls, "jarfuls")));
   step.ready = "Rub a pinch between two fingers: smooth, no bits.";
   step.if_not = "Bits: blend the jarful again, as long as before.";
   return step;
@@ -169,6 +186,7 @@ SheetStep cook_step(const Kitchenful& k) {
                                ? "One pot only: take each round through cooking and setting before the next, and keep set curd covered at 63 °C or hotter; the milk that waits stays in the fridge."
                                : fmt::format("{} pots take turns on the ring: while one cools and sets, the next heats. The milk that waits stays in the fridge.", k.timeline.pots_at_once));
   }
+  if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
   step.actions.push_back(fmt::format("{} ({}). Heat, stirring along the floor; gently above {}. About {} to the simmer.",
                                      pot_words(k), k.say.volume(k.setup().pot.volume), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up)));
   step.actions.push_back("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot.");
@@ -221,6 +239,8 @@ SheetStep set_step(const Kitchenful& k) {
   step.actions.push_back(fmt::format("Stir the {} into its water now{}.", k.setup().coagulant.kitchen_name, c.make_up > 1.01 ? ", and label the jug" : ""));
   if (c.make_up > 1.01)
     step.actions.push_back(fmt::format("That is {:.2g} times the dose. {} is poured; the rest is kept back.", c.make_up, k.say.about(mix_to_pour(k.batch)) + (c.pots > 1 ? " in all" : "")));
+  if (const std::string extras = extras_here(k, Stage::coagulate); !extras.empty())
+    step.actions.push_back(fmt::format("Stir {} into the cooked milk{}.", extras, shared_out(c.pots, "pots")));
   if (c.kind != CoagulantKind::lactone) step.actions.push_back(cooling_words(k));
   write_pour(k, step);
   if (c.make_up > 1.01) step.actions.push_back("Kept-back mix: lid and label, fridge.");
@@ -262,6 +282,11 @@ SheetStep press_step(const Kitchenful& k) {
     step.amounts.push_back({duration(s.time), k.setup().press_surroundings <= celsius(8) ? "in the press, in the fridge" : "in the press", ""});
   }
   write_moulding(k, step);
+  // The curd has run off by then, so that no more whey takes it away.
+  if (const std::string extras = extras_here(k, Stage::press); !extras.empty())
+    step.actions.insert(step.actions.begin() + 1, k.job().coagulate.kind == CoagulantKind::lactone
+                                                      ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
+                                                      : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
   if (k.batch.press_rounds > 1) step.actions.push_back(fmt::format("{} moulds at a time: {} fillings. Keep the waiting curd covered in whey at 63 °C or hotter, and chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings));
   step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
   step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
@@ -310,6 +335,11 @@ Volume soak_vessel(const Plan& p, int changes) {
 }
 
 Mass mix_to_pour(const Batch& b) { return b.plan.set.mix.mass(); }
+Mass extra_mass(const Batch& b, std::size_t i) { return b.setup.job.extras[i].mass(b.plan.dry); }
+std::string extra_amount(const Batch& b, std::size_t i, const Amounts& say) {
+  const auto& spoon = b.setup.extras[i].extra.teaspoon;
+  return spoon ? say.weigh_fine(extra_mass(b, i), spoon->value) : say.grams_fine(extra_mass(b, i));
+}
 
 std::vector<SheetStep> write_steps(const Kitchenful& k) {
   std::vector<SheetStep> steps = {soak_step(k), drain_step(k), blend_step(k), strain_step(k)};

@@ -30,6 +30,9 @@ std::string seed_name(const Setup& s);
 Volume soak_vessel(const Plan& plan, int changes);
 /// Of what is made ready, poured.
 Mass mix_to_pour(const Batch& b);
+/// An extra to be weighed: its mass, and that in words.
+Mass extra_mass(const Batch& b, std::size_t i);
+std::string extra_amount(const Batch& b, std::size_t i, const Amounts& say);
 using curdwright::coagulant_made_up;
 using curdwright::mix_water;
 

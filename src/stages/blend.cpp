@@ -24,15 +24,18 @@ Stream releasable_of(const SoakedLot& lot, const Theta& theta) {
 }
 
 /// What dissolves whatever the blade does.
-Stream soluble_of(const Stream& seed, const Theta& theta) {
+Stream soluble_of(const SoakedLot& lot, const Theta& theta) {
+  const Stream& seed = *lot.seed;
+  const Minerals& dissolved = lot.dissolved;
   Stream r;
   r.of[Component::water] = seed.of[Component::water];
   r.of[Component::sugars] = seed.of[Component::sugars] * theta[Param::release_sugars];
   r.of[Component::ash] = seed.of[Component::ash] * theta[Param::release_ash];
   r.of[Component::fibre] = seed.of[Component::fibre] * theta[Param::release_fibre];
-  r.minerals.calcium_kg = seed.minerals.calcium_kg * theta[Param::release_calcium];
-  r.minerals.magnesium_kg = seed.minerals.magnesium_kg * theta[Param::release_magnesium];
-  r.minerals.sodium_kg = seed.minerals.sodium_kg * theta[Param::release_ash];
+  r.of[Component::salts] = seed.of[Component::salts];
+  r.minerals.calcium_kg = dissolved.calcium_kg + (seed.minerals.calcium_kg - dissolved.calcium_kg) * theta[Param::release_calcium];
+  r.minerals.magnesium_kg = dissolved.magnesium_kg + (seed.minerals.magnesium_kg - dissolved.magnesium_kg) * theta[Param::release_magnesium];
+  r.minerals.sodium_kg = dissolved.sodium_kg + (seed.minerals.sodium_kg - dissolved.sodium_kg) * theta[Param::release_ash];
   return r;
 }
 
@@ -62,7 +65,7 @@ GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass 
     g.coagulable += part.of[Component::protein] * theta.of(Param::coagulable, lot.legume);
     g.dose_mmol_g += part.of[Component::protein] * theta.of(Param::dose, lot.legume);
     protein += part.of[Component::protein];
-    set_free(g.bound += *lot.seed, g.free, soluble_of(*lot.seed, theta));
+    set_free(g.bound += *lot.seed, g.free, soluble_of(lot, theta));
     seeds.of += lot.seed->of;
     seeds.at = lot.seed->at;
   }

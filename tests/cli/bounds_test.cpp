@@ -59,7 +59,7 @@ std::vector<Leaf> all_leaves(const Sandbox& box) {
   for (const auto& [what, at] : {std::pair{"recipe", ""}, std::pair{"kitchen", "/kitchen"}})
     leaves_of(must(curdwright::json::parse(box.run(std::string("curdwright schema ") + what).out, what)).root, at, all, without);
   // Free text, names of records, a currency and prices; anything else here is a quantity whose description lost its bounds.
-  CHECK(without == std::set<std::string>{"/$schema", "/title", "/legume/0/id", "/strain/by", "/coagulate/with", "/chill/in", "/kitchen/$schema",
+  CHECK(without == std::set<std::string>{"/$schema", "/title", "/legume/0/id", "/strain/by", "/coagulate/with", "/chill/in", "/extras/0/what", "/kitchen/$schema",
                                          "/kitchen/name", "/kitchen/blender/class", "/kitchen/strainer", "/kitchen/pots/0/name", "/kitchen/hob/kind",
                                          "/kitchen/press", "/kitchen/time_zone", "/kitchen/currency", "/kitchen/prices"});
   return all;
@@ -70,6 +70,8 @@ std::string company(const std::string& pointer) {
   if (pointer.rfind("/legume/0", 0) == 0) return " --set /legume/0/id=chickpea-kabuli";
   if (pointer == "/strain/washes/0/blend") return " --set /strain/washes/0/water_to_dry=1";
   if (pointer == "/coagulate/strength" || pointer == "/coagulate/label_ion") return " --set /coagulate/with=nigari-liquid";
+  if (pointer == "/extras/0/amount" || pointer == "/extras/0/to_dry") return " --set /extras/0/what=salt";
+  if (pointer.rfind("/extras/0", 0) == 0) return " --set /extras/0/what=salt --set /extras/0/to_dry=0.01";
   return "";
 }
 

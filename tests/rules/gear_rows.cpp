@@ -69,6 +69,12 @@ std::vector<Row> plan_rows() {
       {"P18", note, "what is planned", pea({"/kitchen/altitude=3000 m", "/coagulate/at=95 degC"}), silent(pea({"/coagulate/at=95 degC"})), nothing_missing(asked)},
       {"P19", warn, "the batch grew from 100", little("/kitchen/coarse_scale/step=200 g"),
        silent(little("/kitchen/coarse_scale/step=5 g")), nothing_missing(always_reckoned)},
+      {"P20", warn, "Alkaline (baking soda)", pea({"/extras/-/what=baking-soda", "/extras/0/to_dry=0.005"}), silent(pea({"/extras/-/what=salt", "/extras/0/stage=soak", "/extras/0/to_dry=0.005"})),
+       nothing_missing(from_record)},
+      {"P21", note, "before it sets (salt)", pea({"/extras/-/what=salt", "/extras/0/stage=coagulate", "/extras/0/amount=12 g"}),
+       silent(pea({"/extras/-/what=salt", "/extras/0/stage=press", "/extras/0/amount=12 g"})), nothing_missing(from_record)},
+      {"P22", warn, "Nothing boils what goes in here (ground black pepper)", pea({"/extras/-/what=black-pepper", "/extras/0/stage=press", "/extras/0/amount=5 g"}),
+       silent(pea({"/extras/-/what=black-pepper", "/extras/0/stage=cook", "/extras/0/amount=5 g"})), nothing_missing(from_record)},
       {"P17", warn, "98 degC or more in the middle, for 35 min", kidney(), silent(pea()), nothing_missing(from_record)},
   };
 }

@@ -56,7 +56,7 @@ inline Missing nothing_missing(std::string_view why) { return {std::nullopt, nul
 
 inline constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 inline constexpr std::string_view no_condition = "it has no condition";
-inline constexpr std::string_view from_record = "it comes with the record of the legume or coagulant, and without a record there is no batch";
+inline constexpr std::string_view from_record = "it comes with the record of the legume, coagulant or extra, and without a record there is no batch";
 inline constexpr std::string_view declared = "only the cook knows: what is not declared is a line to tick, not a caution";
 inline constexpr std::string_view asked = "it answers a wish of the recipe; without the wish there is nothing to warn of";
 

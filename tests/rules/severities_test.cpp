@@ -272,7 +272,7 @@ TEST_CASE("a mould that is far too low refuses the block, and the block that it 
   REQUIRE(at != std::string::npos);
   const int grams_that_fit = std::stoi(c->text.substr(at + 8));
   CHECK(answer(with(low, "/block/mass=" + std::to_string(grams_that_fit) + " g"), "P13") == "silent");
-  CHECK(answer(with(low, "/block/mass=" + std::to_string(grams_that_fit + 10) + " g"), "P13") == "warn");
+  CHECK(answer(with(low, "/block/mass=" + std::to_string(grams_that_fit + 25) + " g"), "P13") == "warn");
 }
 
 TEST_CASE("acids and chlorides do not go with aluminium or iron, gypsum goes with any pot") {

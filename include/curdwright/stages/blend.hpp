@@ -6,7 +6,7 @@
 ///     GroundBeans g = blend(soaked, settings, kilograms(w.grinding_kg), theta);
 ///
 /// What a full blend sets free of a component is e_i m_i; stages/grinding.hpp says how it grows with time.
-/// Sugars and minerals dissolve whatever the blade does.
+/// Sugars, minerals and added salts dissolve whatever the blade does.
 #pragma once
 
 #include <optional>
@@ -48,6 +48,7 @@ BlendWater blend_water(const BlendSettings& settings, double dry_kg, double upta
 struct SoakedLot {
   const Stream* seed = nullptr;
   std::size_t legume = 0;
+  Minerals dissolved{};  ///< taken up with the soak water and not bound in the seed
 };
 
 /// \param lots the soaked legumes side by side \param grinding_water kg, at settings.water_at

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: MIT
+// What holds whatever is stirred in, and wherever.
+#include "laws/recipes.hpp"
+#include "laws/walk.hpp"
+
+using namespace curdwright;
+using namespace curdwright::test;
+
+namespace {
+
+/// One to eight extras, each at a stage that its record allows.
+std::string extras_text(Reach reach) {
+  static const std::vector<std::string> ids = Catalogue::shipped().extra_ids();
+  std::string list;
+  for (int i = whole(1, 8); i > 0; --i) {
+    const std::string& id = draw::one_of(ids);
+    draw::Object o;
+    o.due("what", "\"" + id + "\"");
+    if (once_in(2)) o.due("stage", "\"" + draw::one_of(Catalogue::shipped().extra(id)->stages) + "\"");
+    const bool any = reach == Reach::any;
+    if (once_in(2))
+      o.due("amount", draw::amount(any ? draw::spread(0.01, 1e6) : draw::spread(0.5, 50), "g"));
+    else
+      o.due("to_dry", draw::number(any ? draw::spread(1e-5, 2) : draw::spread(0.001, 0.05)));
+    list += (list.empty() ? "" : ", ") + o.str();
+  }
+  return "[" + list + "]";
+}
+
+Drawn seasoned(Reach reach, const std::string& want = "") {
+  return *rc::gen::exec([reach, want] {
+    const Drawn plain = draw::anything(reach, want);
+    return Drawn{plain.recipe.substr(0, plain.recipe.size() - 1) + ", \"extras\": " + extras_text(reach) + "}", plain.kitchen};
+  });
+}
+
+void check_stages(const Plan& p) {
+  for (Stage s : all_stages) {
+    if (!ran(p, s)) continue;
+    FlowSpare spare;
+    const StageFlows f = flows(p, s, spare);
+    RC_LOG() << "stage " << key(s) << " fault " << static_cast<int>(p.fault) << std::endl;
+    RC_ASSERT(imbalance(f) < 1e-9);
+    RC_ASSERT(balance_error(f) < 1e-9);
+    RC_ASSERT(mineral_imbalance(f) < 1e-9);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("every stage balances whatever is stirred in, and no stream is impossible") {
+  law(400, [] {
+    const Setup s = setup_for(seasoned(Reach::any));
+    const Plan p = plan(s.job, s.beliefs.medians());
+    check_stages(p);
+    for (const auto& [name, stream] : streams_of(p)) {
+      double extras = 0;
+      for (const Added& a : p.extras) extras += a.of.total_kg();
+      RC_LOG() << name << ": " << fault_of(*stream, through(p) + extras) << std::endl;
+      RC_ASSERT(fault_of(*stream, through(p) + extras).empty());
+    }
+  });
+}
+
+TEST_CASE("the whole batch balances with extras, by an own sum too") {
+  law(300, [] {
+    const Setup s = setup_for(seasoned(Reach::sensible));
+    const Plan p = plan(s.job, s.beliefs.medians());
+    RC_PRE(p.whole());
+    RC_ASSERT(balance_error(p) < 1e-9);
+    double in = through(p) + p.set.made.total_kg(), out = 0;
+    for (std::size_t i = 0; i < s.job.extra_count; ++i) in += s.job.extras[i].mass(s.job.dry).si();
+    for (const Stream* left : {&p.soak_water, &p.hulls, &p.ground.spill, &p.strained.pulp, &p.destarched.sediment, &p.destarched.heel, &p.destarched.gel, &p.cooked.steam, &p.cooked.film,
+                               &p.pressed.curd, &p.pressed.whey, &p.pressed.trim})
+      out += left->of.total_kg();
+    RC_ASSERT(std::abs(in - out) < 1e-9 * in);
+  });
+}
+
+TEST_CASE("a sized and rounded batch with extras balances as well") {
+  law(60, [] {
+    const auto batch = size_batch(setup_for(seasoned(Reach::sensible, fmt::format("{{\"blocks\": {}}}", whole(1, 40)))));
+    RC_PRE(batch.has_value() && batch->plan.whole());
+    check_stages(batch->plan);
+    RC_ASSERT(balance_error(batch->plan) < 1e-9);
+  });
+}
+
+TEST_CASE("a plan brings in what the recipe tells of extras, no more and no less") {
+  law(100, [] {
+    const Setup s = setup_for(seasoned(Reach::sensible));
+    const Plan p = plan(s.job, s.beliefs.medians());
+    RC_PRE(p.whole());
+    double brought = 0, told = 0;
+    for (const Added& a : p.extras) brought += a.of.total_kg();
+    for (std::size_t i = 0; i < s.job.extra_count; ++i) {
+      const ExtraRecipe& e = s.recipe.extras[i];
+      told += e.amount ? e.amount->si() : *e.to_dry * s.job.dry.si();
+    }
+    RC_ASSERT(std::abs(brought - told) < 1e-12 * std::max(1.0, told));
+  });
+}
