@@ -24,15 +24,15 @@ std::span<const Rule> all_rules() {
 
 Facts facts_of(const Batch& b) {
   Timeline t = timeline(b);
-  const Cooling cooling = cool(b, t.curd_waits);
-  add_chill(t, b, cooling);
+  const Cooling cooling = cool(b, t.handling);
+  add_chill(t, cooling);
   Facts f{b, std::move(t), cooling, 0, 0, 0, 0, 1, 0};
   f.soak_growth = growth_log10(b.plan.soaking);
   f.soak_growth_flat = growth_log10_without_lag(b.plan.soaking);
   f.milk_growth = growth_before_boil(b);
   f.standing_h = in_hours(raw_milk_standing(b));
   f.trypsin_left = trypsin_inhibitor_left(b.plan.cooked.history, b.theta);
-  f.uncontrolled_h = in_hours(out_of_control(b, f.timeline.curd_waits));
+  f.uncontrolled_h = in_hours(out_of_control(b, f.timeline.handling));
   return f;
 }
 

@@ -18,8 +18,9 @@ bool meets(const Chilled& c, const CoolingLimits& l) {
   return first && second && *first <= l.first_within && *second <= l.second_within;
 }
 
-Surroundings press_surroundings(const Batch& b) {
-  return {b.setup.press_coefficient_w_m2_k, b.setup.press_surroundings, b.setup.job.press.time};
+/// Round the press, until the last block of a filling is out of it.
+Surroundings press_surroundings(const Batch& b, const Handling& h) {
+  return {b.setup.press_coefficient_w_m2_k, b.setup.press_surroundings, b.setup.job.press.time + h.unmoulding};
 }
 
 ThermalBlock block_of(const Batch& b) {
@@ -48,11 +49,11 @@ Chilled passed(const TemperatureHistory& pot, const ThermalBlock& block, std::sp
 }
 
 /// The smallest change that passes: a fan, then ice water, then ice water straight after a short press, then a thinner block.
-std::string find_mend(const Batch& b, Duration curd_waits, const ThermalBlock& block, const CoolingLimits& limits) {
+std::string find_mend(const Batch& b, const Handling& handling, const ThermalBlock& block, const CoolingLimits& limits) {
   const TemperatureHistory& pot = b.plan.set.history;
   if (pot.end() < limits.from && below_at_end(pot, limits.from) > limits.first_within) return fmt::format("pour and set the curd hotter than {:.0f} degC", in_celsius(limits.from));
-  const std::string at_once = curd_waits.si() > 0 && in_pot(b, curd_waits).end() < limits.from ? "press all blocks at once, or keep the curd that waits hot, and " : "";
-  const Surroundings press = press_surroundings(b);
+  const std::string at_once = in_pot(b, handling).end() < limits.from ? "press all blocks at once, or keep the curd that waits hot, and " : "";
+  const Surroundings press = press_surroundings(b, handling);
   const Surroundings fan{fan_coefficient, celsius(2), {}}, ice{ice_water_coefficient, celsius(1), {}};
   const auto passes = [&](const ThermalBlock& k, const Surroundings& p, const Surroundings& c) {
     const std::array stations = {p, c};
@@ -63,7 +64,7 @@ std::string find_mend(const Batch& b, Duration curd_waits, const ThermalBlock& b
   if (!b.setup.chill.ice_water && passes(block, press, fan)) return at_once + "chill with a fan at 2 degC";
   if (!b.setup.chill.ice_water && passes(block, press, ice)) return at_once + "chill in ice water first";
   Surroundings brief = press;
-  brief.time = std::min(press.time, minutes(30));
+  brief.time = std::min(b.setup.job.press.time, minutes(30)) + handling.unmoulding;
   if (passes(block, brief, ice)) return at_once + "press no longer than 30 min, unmould, bag, chill in ice water, and press on in the fridge";
   ThermalBlock thin = block;
   for (double cm = std::floor(in_centimetres(block.height) * 2) / 2; cm >= 1; cm -= 0.5) {
@@ -86,34 +87,38 @@ CoolingLimits cooling_limits(const Kitchen& k) {
   return two_stage("T2", 57.2, 21.1, 5.0, 2, 6);
 }
 
-TemperatureHistory in_pot(const Batch& b, Duration wait) {
+TemperatureHistory in_pot(const Batch& b, const Handling& handling) {
+  const Duration wait = handling.in_pot;
   TemperatureHistory pot = b.plan.set.history;
   if (wait.si() <= 0 || pot.pieces().empty()) return pot;
   const HistoryPiece& last = pot.pieces().back();
   return last.shape == HistoryPiece::Shape::relax ? pot.relax(wait, last.target, last.time_constant) : pot.hold(wait);
 }
 
-Cooling cool(const Batch& b, Duration curd_waits) {
+Cooling cool(const Batch& b, const Handling& handling) {
   Cooling c;
-  const TemperatureHistory pot = in_pot(b, curd_waits);
+  const TemperatureHistory pot = in_pot(b, handling);
   c.start = pot.end();
   c.medium = b.setup.chill_medium;
   // Without a block there is nothing to be cold: not met.
   if (!(b.plan.pressed.curd.of.total_kg() > 0)) return c;
   const CoolingLimits limits = cooling_limits(b.setup.kitchen);
   const ThermalBlock block = block_of(b);
-  const std::array stations = {press_surroundings(b), Surroundings{b.theta[Param::chill_coefficient], c.medium, {}}};
+  const std::array stations = {press_surroundings(b, handling), Surroundings{b.theta[Param::chill_coefficient], c.medium, {}}};
   static_cast<Chilled&>(c) = passed(pot, block, stations, limits);
-  // The blocks of the first filling go in hotter, and must be cold in time as well.
-  c.met = meets(c, limits) && (curd_waits.si() <= 0 || meets(passed(b.plan.set.history, block, stations, limits), limits));
-  if (!c.met) c.mend = find_mend(b, curd_waits, block, limits);
+  // The blocks of the first filling go in hotter: they must be cold in time as well, and the later of the two is told.
+  const Chilled first = passed(b.plan.set.history, block, stations, limits);
+  c.met = meets(c, limits) && meets(first, limits);
+  if (c.under_first && first.under_first) c.under_first = std::max(*c.under_first, *first.under_first);
+  if (c.under_second && first.under_second) c.under_second = std::max(*c.under_second, *first.under_second);
+  if (!c.met) c.mend = find_mend(b, handling, block, limits);
   return c;
 }
 
-Duration out_of_control(const Batch& b, Duration curd_waits) {
+Duration out_of_control(const Batch& b, const Handling& handling) {
   constexpr Temperature hot = CoolingLevels{}.from;
-  const TemperatureHistory pot = in_pot(b, curd_waits);
-  const Duration standing = below_at_end(pot, hot), pressing = b.setup.job.press.time;
+  const TemperatureHistory pot = in_pot(b, handling);
+  const Duration standing = below_at_end(pot, hot), pressing = b.setup.job.press.time + handling.unmoulding;
   if (b.setup.press_surroundings <= celsius(5)) return standing;
   if (!(b.plan.pressed.curd.of.total_kg() > 0)) return standing + pressing;
   const auto under = box_passes(block_of(b), b.setup.press_coefficient_w_m2_k, pot.end(), b.setup.press_surroundings, hot);

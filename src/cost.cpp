@@ -97,8 +97,12 @@ void fill(Bill& bill, const Batch& b) {
   for (std::size_t i = 0; i < s.extras.size(); ++i) bill.mass(s.extras[i].extra.id, s.extras[i].extra.kitchen_name, s.job.extras[i].mass(p.dry), std::nullopt);
   bill.mass("water", "water", water_used(b), water_density(celsius(20)));
   bill.energy(s.hob.id == "gas" ? "gas" : "electricity", "cooking", cooking_energy_j(b));
-  bill.mass("pulp", "pulp, sold", p.strained.pulp.mass(), std::nullopt, true);
-  bill.mass("starch-layer", "starch layer, sold", p.destarched.sediment.mass(), std::nullopt, true);
+  // Raw, and of these beans poisonous: not for sale.
+  const bool poisonous = std::any_of(s.legumes.begin(), s.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
+  if (!poisonous) {
+    bill.mass("pulp", "pulp, sold raw: tell the buyer to cook it", p.strained.pulp.mass(), std::nullopt, true);
+    bill.mass("starch-layer", "starch layer, sold raw: tell the buyer to cook it", p.destarched.sediment.mass(), std::nullopt, true);
+  }
   const Composition& whey = p.pressed.whey.of;
   const double whey_m3 = volume_at_20(whey).si();
   bill.mass("whey", "whey, sold", whey.mass(), whey_m3 > 0 ? std::optional(kilograms_per_cubic_metre(whey.total_kg() / whey_m3)) : std::nullopt, true);
@@ -161,12 +165,19 @@ double cooking_energy_j(const Batch& b) {
   const double lost_j = loss_w_k * integrate(h, [&](Temperature t) { return (t - s.room).si(); });  // cold milk gains from the room
   const double stored_j = pot.of.total_kg() * heat_capacity_j_kg_k(pot.of, about) * (h.hottest() - start).si();
   const double steam_j = b.plan.cooked.steam.of.total_kg() * boil_off_j_kg;
-  return ((lost_j + stored_j) * s.pots + steam_j) / b.theta[Param::hob_efficiency];
+  // Milk for GDL is warmed a second time, in its bath.
+  const TemperatureHistory& set = b.plan.set.history;
+  double bath_j = 0;
+  if (b.setup.job.coagulate.kind == CoagulantKind::lactone && !set.pieces().empty())
+    bath_j = b.plan.cooked.milk.of.total_kg() * heat_capacity_j_kg_k(b.plan.cooked.milk.of, about) * (set.hottest() - set.pieces().front().start).si();
+  return ((lost_j + stored_j) * s.pots + steam_j + bath_j) / b.theta[Param::hob_efficiency];
 }
 
 std::optional<Cost> cost(const Batch& b, const Prices& prices) {
   Cost c;
   c.currency = prices.currency;
+  c.poisonous_pulp = std::any_of(b.setup.legumes.begin(), b.setup.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); }) &&
+                     (prices.find("pulp") || prices.find("starch-layer"));
   Bill bill(prices, c);
   fill(bill, b);
   if (c.lines.empty()) return std::nullopt;

@@ -65,6 +65,24 @@ bool goes_at_once(const Batch& b) {
   return b.setup.job.cook.pots == 1 && b.press_rounds == 1 && (!b.setup.job.starch.settles() || b.setup.job.starch.vessels <= k.settling_vessels);
 }
 
+/// One of so many equal batches, if it fits.
+std::optional<Batch> part_of(const Batch& b, int n) {
+  Setup s = b.setup;
+  s.recipe.want = {};
+  s.recipe.want.dry = s.job.dry = b.plan.dry / n;
+  s.job.coagulate.used.reset();
+  s.job.blend.jarfuls = s.job.starch.vessels = s.job.cook.pots = s.job.coagulate.pots = 1;
+  // What was told for the whole is shared out.
+  if (s.recipe.blend.water) *s.recipe.blend.water *= 1.0 / n;
+  if (s.recipe.coagulate.amount) *s.recipe.coagulate.amount *= 1.0 / n;
+  for (Addition& e : s.job.extras) e.fixed *= 1.0 / n;
+  auto each = size_batch(std::move(s));
+  if (!each || !has_masses(each->plan)) return std::nullopt;
+  const StarchSettings& starch = each->setup.job.starch;
+  const bool fits = (!starch.settles() || starch.vessels <= each->setup.kitchen.settling_vessels) && raw_milk_standing(*each) <= hours(2);
+  return fits ? std::optional(std::move(*each)) : std::nullopt;
+}
+
 }  // namespace
 
 std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
@@ -80,7 +98,7 @@ std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
     add("settling vessels", fmt::format("{} of them", k.settling_vessels),
         reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg).strained.milk.of) / (vessel_holds(s) * k.settling_vessels); }), Figure::milk_mass);
   add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return value(plan_of(s, theta, kg), Figure::blocks) / k.moulds; }), Figure::curd_mass);
-  add("ring", "brings no more to the boil", reaches_one([&](double kg) { return plan_of(s, theta, kg).cooked.fault == Fault::none ? 0.0 : 2.0; }), Figure::settled_milk_mass);
+  add("ring", "it could not boil more than this", reaches_one([&](double kg) { return plan_of(s, theta, kg).cooked.fault == Fault::none ? 0.0 : 2.0; }), Figure::settled_milk_mass);
   add("jar", "jarful by jarful, within the two hours that raw milk may stand", reaches_one([&](double kg) { return standing_load(s, theta, kg); }), Figure::milk_mass);
   std::sort(all.begin(), all.end(), [](const Limit& a, const Limit& b) { return a.dry < b.dry; });
   return all;
@@ -88,7 +106,11 @@ std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
 
 Result<Batch> plan_batch(Setup setup) {
   if (!setup.recipe.want.fill.value_or(false)) return size_batch(std::move(setup));
+  if (setup.recipe.blend.water || setup.recipe.coagulate.amount)
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/fill", "", 0}, "a recipe that tells how much water or coagulant to use cannot be filled up", "the amounts hold for one size only",
+                        "leave water and coagulant to the rule, or ask for blocks, curd or seed"});
   const std::vector<Limit> all = limits(setup, setup.recipe.want.sure);
+  if (setup.job.starch.settles()) setup.job.starch.vessels = setup.kitchen.settling_vessels;
   const double step = setup.kitchen.coarse_scale.step.si();
   // What just fits may spill over once jarfuls are rounded, so a little less is tried.
   for (double share = 1.0; !all.empty() && share > 0.95; share -= 0.002) {
@@ -108,18 +130,8 @@ std::optional<Split> split(const Batch& b) {
   if (!has_masses(b.plan) || (!crowded && raw_milk_standing(b) <= hours(2))) return std::nullopt;
   for (const Limit& l : limits(b.setup)) {
     if (l.gear != "settling vessels" && l.gear != "jar") continue;
-    const int n = static_cast<int>(std::ceil(b.plan.dry / l.dry - 1e-3));
-    if (n < 2 || n > 20) continue;
-    Setup s = b.setup;
-    s.recipe.want = {};
-    s.recipe.want.dry = s.job.dry = b.plan.dry / n;
-    s.job.coagulate.used.reset();
-    s.job.blend.jarfuls = s.job.starch.vessels = s.job.cook.pots = s.job.coagulate.pots = 1;
-    // What was told for the whole is shared out.
-    if (s.recipe.blend.water) *s.recipe.blend.water *= 1.0 / n;
-    if (s.recipe.coagulate.amount) *s.recipe.coagulate.amount *= 1.0 / n;
-    for (Addition& e : s.job.extras) e.fixed *= 1.0 / n;
-    if (auto each = size_batch(std::move(s))) return Split{n, l.gear, std::move(*each)};
+    for (int n = std::max(2, static_cast<int>(std::ceil(b.plan.dry / l.dry))); n <= 20; ++n)
+      if (auto each = part_of(b, n)) return Split{n, l.gear, std::move(*each)};
   }
   return std::nullopt;
 }

@@ -114,7 +114,7 @@ double amount_in_100g(const Plan& p, LabelRules rules, Nutrient n, const LabelFo
   return 0;
 }
 
-/// The figures whose range the label's reader asks for; sugars, salt and energy have none of their own here.
+/// Ranges of what a label's reader asks for: protein, and the minerals that the coagulant brings. The sheet's ranges hold the rest.
 std::optional<Range> likely_of(const Ranges* r, Nutrient n) {
   if (!r) return std::nullopt;
   switch (n) {

@@ -81,6 +81,8 @@ Result<Price> parse_price(std::string_view text) {
   }
   p.money_per_si = si > 0 ? *money / si : -1;
   if (si <= 0 || !std::isfinite(p.money_per_si)) return fail(unreadable(text, "is a price for nothing"));
+  constexpr double most_per_si = 1e9;  // of a kilogram, a cubic metre or a joule
+  if (p.money_per_si > most_per_si) return fail(unreadable(text, "is a price beyond reason"));
   return p;
 }
 

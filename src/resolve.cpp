@@ -74,6 +74,19 @@ void believe_legume(Beliefs& beliefs, const Legume& l, const LegumeChoice& choic
   }
 }
 
+/// A packet and the record together must leave room in 100 g.
+void check_packet(const Beliefs& beliefs, const LegumeChoice& choice, std::size_t i, std::size_t legumes, Problems& problems) {
+  const PacketLabel& l = choice.label;
+  if (!(l.protein || l.fat || l.fibre || l.sugars || l.starch || l.water)) return;
+  const Theta medians = beliefs.medians();
+  double sum = 0;
+  for (Param p : {Param::seed_water, Param::seed_protein, Param::seed_fat, Param::seed_ash, Param::seed_fibre, Param::seed_sugars, Param::seed_starch})
+    if (on_packet(l, p) || p == Param::seed_water || p == Param::seed_protein || p == Param::seed_fat || p == Param::seed_ash) sum += 100 * medians.of(p, i);
+  if (sum <= 103) return;
+  problems.push_back({"composition-sum", {"", 0, 0, legumes == 1 ? "/legume/0/label" : fmt::format("/legume/{}/label", i), "", 0},
+                      fmt::format("with the packet's figures water, protein, fat, ash and what else it tells add to {:.0f} g of 100 g", sum), "they must leave room for each other", "check the packet: figures are per 100 g of the dry seed"});
+}
+
 /// How sure the active part of what is weighed is, about its nominal value.
 Belief strength_belief(const Coagulant& c, bool told) {
   const Evidence& e = c.strength ? *c.strength : *c.purity;
@@ -158,6 +171,10 @@ void set_starch(Setup& s) {
              : way == "none"           ? StarchRemoval::none
                                        : StarchRemoval::settle;
   if (s.starch_poor) k.remove = StarchRemoval::none;
+  // A degree past the end, of the legume that gelatinises last.
+  double gel_end = 0;
+  for (std::size_t i = 0; i < s.job.legume_count; ++i) gel_end = std::max(gel_end, medians.of(Param::gel_end, i));
+  k.gel_at = celsius(gel_end + 1);
   k.depth = r.depth;
   k.vessel = s.kitchen.settling_area;
   k.time = r.time.value_or(default_settling);
@@ -333,6 +350,8 @@ Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalo
   if (!model) return fail(model.error());
 
   for (std::size_t i = 0; i < s.legumes.size(); ++i) believe_legume(s.beliefs, s.legumes[i], recipe.legumes[i], i);
+  for (std::size_t i = 0; i < s.legumes.size(); ++i) check_packet(s.beliefs, recipe.legumes[i], i, recipe.legumes.size(), problems);
+  if (!problems.empty()) return fail(std::move(problems));
   believe_gear(s);
   for (const auto& [param, evidence] : *model) put(s.beliefs, param, 0, evidence);
   s.pot = largest_pot(kitchen);

@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <initializer_list>
 
+#include "curdwright/properties.hpp"
 #include "curdwright/safety.hpp"
 
 namespace curdwright {
@@ -12,13 +14,28 @@ namespace {
 
 // Handling times: judgement, for one person.
 constexpr Duration sorting = minutes(10), changing = minutes(5), draining = minutes(5), skinning = minutes(20), filling_a_jar = minutes(2), straining_a_jar = minutes(4),
-                   washing = minutes(6), ladling_a_vessel = minutes(4), warming_the_gel = minutes(20), skimming = minutes(5), making_up = minutes(5), pouring = minutes(5),
+                   steeping = minutes(5), ladling_a_vessel = minutes(4), keeping_the_gel = minutes(2), straining_the_gel = minutes(10), boiling_cloths = minutes(6), skimming = minutes(5), making_up = minutes(5), pouring = minutes(5),
                    free_drain = minutes(10), filling_a_mould = minutes(2), chilling_the_milk = minutes(30), unmoulding_a_block = minutes(2);
 /// Above this the milk is stirred all the time.
 constexpr Temperature stirred_from = celsius(65);
 
 Duration blending_time(const Job& j) { return (j.blend.time + filling_a_jar) * j.blend.jarfuls; }
-Duration straining_time(const Job& j) { return straining_a_jar * j.blend.jarfuls + washing * static_cast<double>(j.strain.wash_count); }
+
+/// A washing: the pulp with its water goes through jar or cloth so much at a time.
+Duration washing_time(const Batch& b, std::size_t wash) {
+  const Job& j = b.setup.job;
+  const Wash& w = j.strain.washes[wash];
+  const double litres_of_it = in_kilograms(b.plan.strained.pulp.mass()) + w.water_to_dry * in_kilograms(b.plan.dry);
+  const double portions = std::max(1.0, std::ceil(litres_of_it / (in_litres(j.blend.jar) * j.blend.fill)));
+  const bool blended = w.blend.si() > 0;
+  return (straining_a_jar + (blended ? w.blend + filling_a_jar : seconds(0))) * portions + (blended ? seconds(0) : steeping);
+}
+
+Duration straining_time(const Batch& b) {
+  Duration sum = straining_a_jar * b.setup.job.blend.jarfuls;
+  for (std::size_t i = 0; i < b.setup.job.strain.wash_count; ++i) sum += washing_time(b, i);
+  return sum;
+}
 
 /// Of the heating of one pot, the part below a level.
 Duration until(const TemperatureHistory& h, Temperature level) {
@@ -31,6 +48,15 @@ Duration until(const TemperatureHistory& h, Temperature level) {
   }
   return sum;
 }
+
+/// Of the heating of the milk, what is done before the gel is strained off. With several pots it cools again meanwhile.
+Duration warmed_for_gel(const Batch& b) {
+  const StarchSettings& s = b.setup.job.starch;
+  return s.strains_gel() ? until(b.plan.cooked.history, s.gel_at) : seconds(0);
+}
+
+/// The gel is warmed pot by pot, kept for a while, and strained off.
+Duration gel_time(const Batch& b) { return warmed_for_gel(b) * b.setup.job.cook.pots + keeping_the_gel + straining_the_gel; }
 
 /// Times at which so much of something is taken.
 class Bookings {
@@ -141,18 +167,18 @@ Operation waiting(Step step, std::string_view what, Duration length, int load = 
 std::size_t place_soak(Planner& p, const Job& j) {
   std::vector<Operation> chain = {work(Step::sort_and_soak, "sort and rinse", sorting)};
   const int stretches = j.soak.changes + 1;
-  const Duration each = std::max(seconds(0), j.soak.time * (1.0 / stretches) - changing * (j.soak.changes > 0));
-  for (int i = 0; i < stretches; ++i) {
-    if (i > 0) chain.push_back(work(Step::sort_and_soak, "change the water", changing));
-    chain.push_back(waiting(Step::sort_and_soak, "soak", i + 1 < stretches || j.soak.changes == 0 ? each : each + changing));
+  const Duration each = j.soak.time * (1.0 / stretches), change = std::min(changing, each);
+  for (int i = 1; i <= stretches; ++i) {
+    chain.push_back(waiting(Step::sort_and_soak, "soak", i < stretches ? each - change : each, j.soak.changes > 0 ? i : 0));
+    if (i < stretches) chain.push_back(work(Step::sort_and_soak, "change the water", change, i));
   }
   const std::size_t soaked = p.place(std::move(chain), {});
   return p.place({work(Step::drain, "drain", draining + (j.soak.skins_off ? skinning : seconds(0)))}, {soaked});
 }
 
 /// Jarful after jarful is blended and strained; then the pulp is washed.
-std::size_t place_blending(Planner& p, const Job& j, std::size_t before) {
-  std::vector<std::size_t> strained;
+std::size_t place_blending(Planner& p, const Batch& b, std::size_t before) {
+  const Job& j = b.setup.job;
   for (int i = 1; i <= j.blend.jarfuls; ++i) {
     Operation blend = work(Step::blend, "blend", j.blend.time + filling_a_jar, i);
     blend.blender = true;
@@ -160,29 +186,44 @@ std::size_t place_blending(Planner& p, const Job& j, std::size_t before) {
     before = p.place({work(Step::strain, "strain", straining_a_jar, i)}, {before});
   }
   for (std::size_t i = 1; i <= j.strain.wash_count; ++i) {
-    Operation wash = work(Step::strain, "wash the pulp", washing + j.strain.washes[i - 1].blend, static_cast<int>(i));
+    Operation wash = work(Step::strain, "wash the pulp", washing_time(b, i - 1), static_cast<int>(i));
     wash.blender = j.strain.washes[i - 1].blend.si() > 0;
     before = p.place({wash}, {before});
   }
   return before;
 }
 
-std::size_t place_starch(Planner& p, const StarchSettings& s, std::size_t before) {
+std::size_t place_starch(Planner& p, const Batch& b, std::size_t before) {
+  const StarchSettings& s = b.setup.job.starch;
   for (int i = 1; s.settles() && i <= s.times; ++i) {
     before = p.place({waiting(Step::settle, "settle", s.time, s.times > 1 ? i : 0)}, {before});
     before = p.place({work(Step::settle, "ladle off", ladling_a_vessel * s.vessels, s.times > 1 ? i : 0)}, {before});
   }
-  if (s.strains_gel()) before = p.place({work(Step::settle, "warm and strain the gel", warming_the_gel)}, {before});
+  if (s.strains_gel()) {
+    Operation gel = work(Step::settle, "warm and strain the gel", gel_time(b));
+    gel.hob = true;
+    before = p.place({gel}, {before});
+  }
   return before;
+}
+
+bool boiled_hard(const Batch& b) {
+  return std::any_of(b.setup.legumes.begin(), b.setup.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
 }
 
 /// One pot from the hob to set curd, without a pause.
 std::vector<Operation> cook_and_set(const Batch& b, int load) {
   const Cooked& c = b.plan.cooked;
   const CoagulateSettings& s = b.setup.job.coagulate;
+  const Duration done = b.setup.job.cook.pots == 1 ? warmed_for_gel(b) : seconds(0);
   const Duration quiet = std::min(until(c.history, stirred_from), c.heat_up), hold = b.setup.job.cook.hold, skim = std::min(skimming, hold);
-  std::vector<Operation> chain = {waiting(Step::cook, "heat", quiet, load), work(Step::cook, "heat and stir", c.heat_up - quiet, load), work(Step::cook, "simmer and skim", skim, load),
-                                  waiting(Step::cook, "simmer", hold - skim, load)};
+  std::vector<Operation> chain = {waiting(Step::cook, "heat", quiet - done, load), work(Step::cook, "heat and stir", c.heat_up - std::max(quiet, done), load)};
+  if (boiled_hard(b)) {
+    chain.push_back(work(Step::cook, "boil hard", hold, load));  // whoever turns away cannot know that it boiled all the time
+  } else {
+    chain.push_back(work(Step::cook, "simmer and skim", skim, load));
+    chain.push_back(waiting(Step::cook, "simmer", hold - skim, load));
+  }
   for (Operation& o : chain) o.hob = true;
   if (s.kind == CoagulantKind::lactone) {
     chain.push_back(waiting(Step::set, "chill the milk", chilling_the_milk, load));
@@ -194,40 +235,48 @@ std::vector<Operation> cook_and_set(const Batch& b, int load) {
     const Duration cooling = std::max(seconds(0), b.plan.set.history.length() - s.wait), mixing = std::min(making_up, cooling);
     chain.push_back(waiting(Step::set, "cool to the pour", cooling - mixing, load));
     chain.push_back(work(Step::set, "stir up the coagulant", mixing, load));
-    chain.push_back(work(Step::set, "pour", std::min(pouring, s.wait), load));
-    chain.push_back(waiting(Step::set, "set", std::max(seconds(0), s.wait - pouring), load));
+    chain.push_back(work(Step::set, "pour", pouring, load));
+    chain.push_back(waiting(Step::set, "set", s.wait, load));
   }
   std::erase_if(chain, [](const Operation& o) { return o.length.si() <= 0; });
   return chain;
 }
 
-/// The curd of one pot goes into the moulds, as many at a time as there are.
-void place_pressing(Planner& p, Timeline& t, const Batch& b, std::size_t set, int blocks) {
-  const Duration ready = t.operations[set].end();
+/// The curd of some pots goes into the moulds, as many at a time as there are.
+void place_pressing(Planner& p, Timeline& t, const Batch& b, const std::vector<std::size_t>& sets, int blocks) {
+  Duration ready = t.operations[sets.front()].end();
+  for (std::size_t set : sets) ready = std::min(ready, t.operations[set].end());
   for (int left = blocks; left > 0;) {
     const int now = std::min(left, b.setup.kitchen.moulds);
     std::vector<Operation> chain = {work(Step::press, "drain and mould", free_drain + filling_a_mould * now, t.fillings), waiting(Step::press, "press", b.setup.job.press.time, t.fillings),
                                     work(Step::chill, "unmould", unmoulding_a_block * now, t.fillings)};
     for (Operation& o : chain) o.moulds = now;
-    const std::size_t out = p.place(std::move(chain), {set});
+    // Cloths that have been used are rinsed and boiled first.
+    if (t.fillings > 1) {
+      chain.insert(chain.begin(), work(Step::press, "rinse and boil the cloths", boiling_cloths, t.fillings));
+      chain.front().hob = true;
+    }
+    const std::size_t out = p.place(std::move(chain), sets);
     const Operation& moulding = t.operations[out - 2];
-    t.curd_waits = std::max(t.curd_waits, moulding.start - ready);
-    t.pressed = std::max(t.pressed, t.operations[out].end());
-    if (const int pot = t.operations[set].pot; pot >= 0) p.keep_pot(pot, ready, moulding.end());
+    t.queue = std::max(t.queue, moulding.start - ready);
+    t.handling.in_pot = std::max(t.handling.in_pot, moulding.end() - ready + pouring);
+    t.handling.unmoulding = std::max(t.handling.unmoulding, t.operations[out].length);
+    for (std::size_t set : sets)
+      if (const int pot = t.operations[set].pot; pot >= 0) p.keep_pot(pot, t.operations[set].end(), moulding.end());
     left -= now;
     ++t.fillings;
   }
 }
 
-/// Pots of the kitchen that take a load with its foam, as the planned one does.
+/// Pots of the kitchen that take a load with its foam.
 int usable_pots(const Batch& b) {
-  const double load = b.setup.pot.volume.si();
-  const auto n = std::count_if(b.setup.kitchen.pots.begin(), b.setup.kitchen.pots.end(), [load](const Pot& p) { return p.volume.si() >= load - 1e-12; });
+  const double load = volume_at_20(b.plan.destarched.milk.of).si() / b.setup.job.cook.pots;
+  const auto n = std::count_if(b.setup.kitchen.pots.begin(), b.setup.kitchen.pots.end(), [load](const Pot& p) { return p.volume.si() * foam_headroom >= load * (1 - 1e-6); });
   return std::clamp(static_cast<int>(n), 1, std::max(1, b.setup.job.cook.pots));
 }
 
 /// With so many loads nobody follows a list, and placing each would take long.
-constexpr int too_many_loads = 60;
+constexpr int too_many_loads = 300;
 
 Timeline coarse_timeline(const Batch& b) {
   const Job& j = b.setup.job;
@@ -235,17 +284,21 @@ Timeline coarse_timeline(const Batch& b) {
   Planner p(t, b.setup.kitchen);
   std::size_t last = place_soak(p, j);
   last = p.place({work(Step::blend, "blend", blending_time(j))}, {last});
-  last = p.place({work(Step::strain, "strain", straining_time(j))}, {last});
-  last = place_starch(p, j.starch, last);
-  Duration one_pot, setting;
-  for (const Operation& o : cook_and_set(b, 0)) (o.step == Step::cook ? one_pot : setting) += o.length;
-  last = p.place({work(Step::cook, "cook", one_pot * j.cook.pots), waiting(Step::set, "set", setting)}, {last});
-  t.fillings = b.press_rounds;
-  t.curd_waits = j.press.time * (b.press_rounds - 1);
-  last = p.place({work(Step::press, "drain and mould", free_drain + filling_a_mould * b.blocks_to_press), waiting(Step::press, "press", j.press.time * b.press_rounds),
-                  work(Step::chill, "unmould", unmoulding_a_block * b.blocks_to_press)},
+  last = p.place({work(Step::strain, "strain", straining_time(b))}, {last});
+  last = place_starch(p, b, last);
+  Duration one_pot;
+  for (const Operation& o : cook_and_set(b, 0)) one_pot += o.length;
+  last = p.place({work(Step::cook, "cook and set, pot after pot", one_pot * j.cook.pots)}, {last});
+  // All fillings but the last in one piece, so that the last stands for what comes out at the end.
+  const int moulds = std::min(b.blocks_to_press, b.setup.kitchen.moulds);
+  const Duration moulding = free_drain + filling_a_mould * moulds, unmoulding = unmoulding_a_block * moulds;
+  const Duration before = (boiling_cloths + moulding + j.press.time + unmoulding) * (b.press_rounds - 1);
+  last = p.place({work(Step::press, "mould, press and unmould, filling after filling", before), work(Step::press, "drain and mould", moulding, b.press_rounds),
+                  waiting(Step::press, "press", j.press.time, b.press_rounds), work(Step::chill, "unmould", unmoulding, b.press_rounds)},
                  {last});
-  t.pressed = t.operations[last].end();
+  t.fillings = b.press_rounds;
+  t.queue = before;
+  t.handling = {before + moulding + pouring, unmoulding};
   return t;
 }
 
@@ -258,18 +311,21 @@ Timeline timeline(const Batch& b) {
   t.pots_at_once = usable_pots(b);
   Planner p(t, b.setup.kitchen);
   std::size_t milk = place_soak(p, j);
-  milk = place_blending(p, j, milk);
-  milk = place_starch(p, j.starch, milk);
+  milk = place_blending(p, b, milk);
+  milk = place_starch(p, b, milk);
   const int pots = j.cook.pots;
   int given = 0;
+  std::vector<std::size_t> waiting_sets;
   for (int load = 1; load <= pots; ++load) {
     std::vector<Operation> chain = cook_and_set(b, pots > 1 ? load : 0);
     const int pot = p.pot_for(chain, t.operations[milk].end());
     for (Operation& o : chain) o.pot = pot;
-    const std::size_t set = p.place(std::move(chain), {milk});
-    // Blocks are shared out so that the pots together fill as many moulds as the whole.
-    const int through = (b.blocks_to_press * load + pots - 1) / pots;
-    place_pressing(p, t, b, set, std::max(1, through - given));
+    waiting_sets.push_back(p.place(std::move(chain), {milk}));
+    // Blocks are shared out so that the pots together fill as many moulds as the whole; curd short of a block waits for more.
+    const int through = b.blocks_to_press * load / pots;
+    if (through == given) continue;
+    place_pressing(p, t, b, waiting_sets, through - given);
+    waiting_sets.clear();
     given = through;
   }
   --t.fillings;
@@ -287,18 +343,21 @@ Duration Timeline::end() const {
   return last;
 }
 
-void add_chill(Timeline& t, const Batch& b, const Cooling& c) {
-  const Duration in_press = b.setup.job.press.time;
+void add_chill(Timeline& t, const Cooling& c) {
   const std::size_t placed = t.operations.size();
+  Duration cold;
   for (std::size_t i = 0; i < placed; ++i) {
-    const Operation& out = t.operations[i];
-    if (out.step != Step::chill) continue;
-    const Duration cold = c.under_second ? *c.under_second - in_press : seconds(0);
-    Operation chill = waiting(Step::chill, "chill", std::max(seconds(0), cold - out.length), out.load);
+    const Operation out = t.operations[i];
+    if (out.step != Step::chill || !c.under_second) continue;
+    // The clock of a block runs from the press, which it was laid into before it was pressed.
+    const Duration laid = t.operations[i - 1].start, until_cold = std::max(out.end(), laid + *c.under_second);
+    cold = std::max(cold, until_cold);
+    Operation chill = waiting(Step::chill, "chill", until_cold - out.end(), out.load);
     chill.start = out.end();
     chill.after = {i};
     if (chill.length.si() > 0) t.operations.push_back(std::move(chill));
   }
+  if (c.under_second) t.cold = cold;
 }
 
 std::vector<Task> tasks(const Timeline& t) {
@@ -325,13 +384,14 @@ Duration raw_milk_standing(const Batch& b) {
   const StarchSettings& s = j.starch;
   Duration standing;
   if (s.settles()) standing += (ladling_a_vessel * s.vessels + (s.surroundings <= celsius(5) ? seconds(0) : s.time)) * s.times;
-  if (s.strains_gel()) standing += warming_the_gel;
-  return blending_time(j) + straining_time(j) + standing + until(b.plan.cooked.history, celsius(60));
+  if (s.strains_gel()) standing += gel_time(b);
+  // Warmed for its gel it has passed 60 degC already.
+  return blending_time(j) + straining_time(b) + standing + (s.strains_gel() ? seconds(0) : until(b.plan.cooked.history, celsius(60)));
 }
 
 double growth_before_boil(const Batch& b) {
   const Plan& p = b.plan;
-  const Duration at_hand = blending_time(b.setup.job) + straining_time(b.setup.job);
+  const Duration at_hand = blending_time(b.setup.job) + straining_time(b);
   const double in_hand = growth_rate_log10_per_h(p.strained.milk.at) * in_hours(at_hand);
   return growth_log10_after_lag(growth_log10_without_lag(p.soaking) + in_hand + growth_log10_without_lag(p.destarched.history) +
                                 growth_log10_without_lag(p.cooked.history));

@@ -21,6 +21,10 @@ constexpr Mass most_curd = kilograms(10000);
 constexpr double more_than_any_yield = 50.0;
 /// Weights of seed that differ less than this from what was reckoned need no word.
 constexpr double seed_tolerance = 0.05;
+/// What rounding may take from a mass of curd or protein that is wanted.
+constexpr double rounding_tolerance = 1e-3;
+/// How much seed is added at most for what rounding took away.
+constexpr double most_growth = 1.25;
 /// Share of a block that fits on top of others: judgement.
 constexpr double end_piece_fits = 0.15;
 
@@ -51,14 +55,14 @@ double step_for(Mass amount, const Kitchen& k, bool fine) {
   return (fine && amount <= k.fine_scale.capacity ? k.fine_scale : k.coarse_scale).step.si();
 }
 
-/// Rounds every weight the cook weighs out, with the dry seed never below `dry_kg`.
+/// Rounds every weight the cook weighs out. Seed that is told is all there is: the nearest step. Else it is never below `dry_kg`.
 void round_weights(Setup& s, const Plan& exact, double dry_kg) {
   Job& j = s.job;
   const double step = s.kitchen.coarse_scale.step.si();
   std::array<double, max_legumes> lots{};
   double dry = 0;
   for (std::size_t i = 0; i < j.legume_count; ++i) {
-    lots[i] = round_up(dry_kg * j.seeds[i].share, step);
+    lots[i] = (s.recipe.want.dry ? round_to : round_up)(dry_kg * j.seeds[i].share, step);
     dry += lots[i];
   }
   const double old_dry = j.dry.si();
@@ -142,6 +146,7 @@ Bracket bracket_near(F off, double guess) {
 template <class F>
 Bracket bracket_from_below(F off, double least, double most) {
   constexpr double step = 1.05;
+  if (off(least) >= 0) return std::nullopt;
   for (double low = least; low < most; low *= step)
     if (off(low * step) >= 0) return std::pair(low, low * step);
   return std::nullopt;
@@ -165,8 +170,8 @@ Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target) {
   const double root = !bracket ? 0.0 : bracket->first == bracket->second ? bracket->first : root_between(off, bracket->first, bracket->second);
   if (!bracket || !(std::abs(off(root)) <= 1e-6 * target.value))
     return fail(Problem{"out-of-reach", {"", 0, 0, "/want", "", 0}, fmt::format("no amount of seed gives {:.4g} kg of {}", wanted_kg, target.figure == Figure::protein_mass ? "protein" : "curd"),
-                        told ? "the recipe tells how much grinding water or coagulant to use, and there is not enough of it" : "",
-                        told ? "tell more, ask for less, or leave water and coagulant to the rule" : "ask for less, or leave the water to the rule"});
+                        told ? "the recipe tells how much grinding water or coagulant to use, and that much is too little or far too much for it" : "",
+                        told ? "leave water and coagulant to the rule, or tell amounts that go with what is wanted" : "ask for less, or leave the water to the rule"});
   return kilograms(root);
 }
 
@@ -238,7 +243,11 @@ double chance_now(const Batch& b) { return b.target ? chance_of(sampled(b.setup.
 /// Aims higher, or lower, until the target is reached with the chance that is wanted.
 Result<void> find_sure_size(Batch& b, double sure) {
   Target aim = *b.target;
+  const Job loads = b.setup.job;
   for (int tries = 0; tries < 8; ++tries) {
+    // Loads only grow, so each try begins with those of the start.
+    Job& j = b.setup.job;
+    j.blend.jarfuls = loads.blend.jarfuls, j.starch.vessels = loads.starch.vessels, j.cook.pots = j.coagulate.pots = loads.cook.pots;
     if (auto found = find_size(b, aim); !found) return found;
     const std::vector<double> sorted = sampled(b.setup.job, b.setup.beliefs, aim.figure, {});
     // The value that a share `sure` of the sample reaches.
@@ -253,37 +262,56 @@ Result<void> find_sure_size(Batch& b, double sure) {
   return {};
 }
 
-/// By how many times a rounded batch falls short of what must not be rounded away: whole blocks, and the wanted chance.
+/// By how many times a rounded batch falls short of what must not be rounded away: whole blocks, the target, the chance.
 double missing_by(Batch& b) {
   const Want& w = b.setup.recipe.want;
-  if (w.sure && b.target) {
+  if (!b.target) return 1.0;
+  if (w.sure) {
     b.chance = chance_now(b);
-    return b.chance >= *w.sure - 1e-9 ? 1.0 : 1.0001;
+    return b.chance >= *w.sure - 1e-9 ? 1.0 : 1.002;
   }
-  if (!w.blocks || value(b.plan, Figure::whole_blocks) >= *w.blocks) return 1.0;
-  return *w.blocks / std::max(1e-9, value(b.plan, Figure::blocks));
+  if (w.blocks) return value(b.plan, Figure::whole_blocks) >= *w.blocks ? 1.0 : *w.blocks / std::max(1e-9, value(b.plan, Figure::blocks));
+  const double reached = value(b.plan, b.target->figure);
+  return reached >= b.target->value * (1 - rounding_tolerance) ? 1.0 : b.target->value / std::max(1e-9, reached);
 }
 
-/// Rounds to the scales, with more seed where rounding took a wanted block away.
-void round_batch(Batch& b) {
+/// Loads as counted anew for a rounded batch go into the one that rounding starts from.
+void keep_loads(Setup& to, const Setup& from) {
+  to.job.blend.jarfuls = from.job.blend.jarfuls, to.job.starch.vessels = from.job.starch.vessels;
+  to.job.cook.pots = from.job.cook.pots, to.job.coagulate.pots = from.job.coagulate.pots;
+  to.pot = from.pot;
+}
+
+/// Rounds to the scales, with more seed where rounding took away what is wanted.
+Result<void> round_batch(Batch& b) {
   Setup& s = b.setup;
-  const Setup exact = s;
+  Setup exact = s;
   const Plan exact_plan = b.plan;
   const double step = s.kitchen.coarse_scale.step.si();
   b.dry_exact = s.job.dry;
-  double dry_kg = s.job.dry.si();
-  for (int tries = 0; tries < 50; ++tries) {
+  const double most = b.dry_exact.si() * most_growth + 2 * step * static_cast<double>(s.job.legume_count);
+  double dry_kg = s.job.dry.si(), missing = 1;
+  for (int tries = 0; tries < 80; ++tries) {
     s = exact;
     round_weights(s, exact_plan, dry_kg);
     b.plan = plan(s.job, b.theta);
+    if (fit_loads(s, b.plan)) {
+      keep_loads(exact, s);
+      continue;
+    }
     if (b.plan.fault == Fault::no_curd) break;
     if (!s.recipe.coagulate.amount) round_coagulant(b);
-    const double missing = missing_by(b);
+    missing = missing_by(b);
     if (missing <= 1) break;
     // A little more seed, and where rounding took much away, as much more as is missing.
     dry_kg = std::max(s.job.dry.si() + step, s.job.dry.si() * std::min(1.1, missing));
+    if (dry_kg > most) break;
   }
   b.seed_too_coarse = s.job.dry > b.dry_exact * (1 + seed_tolerance);
+  if (missing > 1.05 && b.dose_too_coarse)
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/kitchen/fine_scale/step", "", 0}, fmt::format("the fine scale cannot weigh the dose of {:.6g} g: its step is {:.6g} g", in_grams(b.coagulant_exact), in_grams(s.kitchen.fine_scale.step)),
+                        "rounded to the step, the dose no longer sets the curd", "use a finer scale, or tell the amount of coagulant"});
+  return {};
 }
 
 }  // namespace
@@ -296,9 +324,11 @@ Result<Batch> size_batch(Setup setup) {
   if (s.recipe.want.given() == 0)
     return fail(Problem{"want-missing", {"", 0, 0, "/want", "", 0}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd, --dry, --protein or --fill"});
   b.target = target_of(s);
-  if (b.target && b.target->figure == Figure::curd_mass && grams(b.target->value) > most_curd)
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/blocks", "", 0}, fmt::format("so many blocks weigh {:.0f} kg", b.target->value / 1e3),
+  const auto too_much = [&](double kg) {
+    return fail(Problem{"out-of-reach", {"", 0, 0, s.recipe.want.blocks ? "/want/blocks" : "/want", "", 0}, fmt::format("so much curd weighs {:.0f} kg", kg),
                         fmt::format("up to {:.0f} kg of curd can be planned", most_curd.si()), "ask for fewer or lighter blocks"});
+  };
+  if (b.target && b.target->figure == Figure::curd_mass && grams(b.target->value) > most_curd) return too_much(b.target->value / 1e3);
   // Whether curd comes out at all does not depend on the size, unless a mass of water or coagulant is told.
   keep_told_masses(s);
   if (const bool told = s.recipe.blend.water || s.recipe.coagulate.amount; !told || !b.target) {
@@ -308,7 +338,8 @@ Result<Batch> size_batch(Setup setup) {
   const bool sure = s.recipe.want.sure && b.target;
   if (const auto found = sure ? find_sure_size(b, *s.recipe.want.sure) : find_size(b, b.target); !found) return fail(found.error());
   if (!has_masses(b.plan)) return b;
-  round_batch(b);
+  if (b.target && b.plan.pressed.curd.mass() > most_curd * 1.01) return too_much(b.plan.pressed.curd.of.total_kg());
+  if (auto rounded = round_batch(b); !rounded) return fail(rounded.error());
   // A small end piece finds room in a mould that is filled a little higher.
   b.blocks_to_press = needed(value(b.plan, Figure::blocks) - end_piece_fits, 1);
   b.press_rounds = needed(b.blocks_to_press, s.kitchen.moulds);

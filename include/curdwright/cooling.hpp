@@ -2,7 +2,7 @@
 /// \file cooling.hpp
 /// How the block of a batch cools, and what would make it cool fast enough.
 ///
-///     Cooling c = cool(batch, timeline(batch).curd_waits);
+///     Cooling c = cool(batch, timeline(batch).handling);
 ///     if (!c.met) std::string mend = c.mend;
 #pragma once
 
@@ -29,14 +29,18 @@ struct Cooling : Chilled {
   Temperature medium;
 };
 
-/// \param curd_waits longest time that set curd waits in its pot for moulds (timeline)
-Cooling cool(const Batch& batch, Duration curd_waits);
+/// What hands add to the clock: from the timeline.
+struct Handling {
+  Duration in_pot;      ///< longest time from the pour to the end of moulding, besides the wait: pouring, queueing, ladling
+  Duration unmoulding;  ///< until the last block of a filling is out
+};
+Cooling cool(const Batch& batch, const Handling& handling);
 
 /// The curd from the boil until it is laid in the press; the last of it waits there for moulds.
-TemperatureHistory in_pot(const Batch& batch, Duration curd_waits);
+TemperatureHistory in_pot(const Batch& batch, const Handling& handling);
 
 /// How long the curd stands below 57 degC out of the cold, in the pot and in the press: the time that counts as
 /// out of control.
-Duration out_of_control(const Batch& batch, Duration curd_waits);
+Duration out_of_control(const Batch& batch, const Handling& handling);
 
 }  // namespace curdwright

@@ -52,6 +52,7 @@ struct Cost {
   std::string currency;
   std::vector<CostLine> lines;
   std::vector<std::string> missing;  ///< ids without a price; the sums leave them out
+  bool poisonous_pulp = false;       ///< raw it is no goods, whatever its price
   std::optional<CostSums> sums;      ///< none while a legume has no price: the rest would say too little
 };
 

@@ -4,7 +4,7 @@
 /// hands, one blender, one ring of the hob, and the pots and moulds of the kitchen.
 ///
 ///     Timeline t = timeline(batch);
-///     add_chill(t, batch, cool(batch, t.curd_waits));
+///     add_chill(t, cool(batch, t.handling));
 ///     for (const Operation& o : t.operations) print(o.start, o.what, o.length);
 ///
 /// Waiting times come from the plan. Handling times are judgement: so long for a jarful, a straining, a ladling.
@@ -42,16 +42,17 @@ struct Operation {
 
 struct Timeline {
   std::vector<Operation> operations;  ///< in the order of their placing, each after those it needs
-  Duration curd_waits;                ///< longest time that set curd waits in its pot for moulds
-  Duration pressed;                   ///< when the last block leaves the press
+  Handling handling;
+  Duration queue;                     ///< longest time that set curd waits for moulds
+  std::optional<Duration> cold;       ///< when the last block is cold; nothing when it never is, or before add_chill
   int fillings = 1;                   ///< times that moulds are filled
   int pots_at_once = 1;               ///< pots of the kitchen that a load fits into, and that are used
-  [[nodiscard]] Duration end() const;
+  [[nodiscard]] Duration end() const; ///< of the last operation: cold, or else out of the press
 };
 /// From sorting to the last block out of the press. A batch of very many loads is told as one long piece of each kind.
 Timeline timeline(const Batch& batch);
 /// Adds the chilling of every filling, until its blocks are cold.
-void add_chill(Timeline& timeline, const Batch& batch, const Cooling& cooling);
+void add_chill(Timeline& timeline, const Cooling& cooling);
 
 /// One step of the sheet: all of its operations together.
 struct Task {

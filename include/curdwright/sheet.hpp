@@ -88,6 +88,7 @@ struct Sheet {
   std::vector<SheetAmount> weigh_out;
   std::vector<std::string> vessels;
   Duration hands_on, total_time;
+  bool gets_cold = true;                 ///< else total_time ends when the last block leaves the press
   std::string allergens;
   std::vector<std::string> ticks;
   std::vector<Caution> cautions;         ///< all that the rules say, in the order of the stages

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "curdwright/sheet.hpp"
@@ -32,7 +33,7 @@ Result<std::string> chosen(const Request& r, std::string_view option, std::initi
 Result<int> count_option(const Request& r, std::string_view option, int low, int high) {
   const std::string text = r.value(option).value_or("");
   const auto number = parse_number(text);
-  if (!number || *number != static_cast<int>(*number) || *number < low || *number > high || text.find_first_not_of("0123456789") != std::string::npos)
+  if (!number || *number < low || *number > high || *number != std::floor(*number) || text.find_first_not_of("0123456789") != std::string::npos)
     return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(text.substr(0, 60))), fmt::format("it is a whole number, {} to {}", low, high), ""));
   return static_cast<int>(*number);
 }
@@ -58,9 +59,9 @@ Result<Want> want_of(const Request& r) {
   if (r.has("--fill")) want.fill = true;
   if (const auto text = r.value("--sure")) {
     const auto share = parse_quantity(*text, QuantityKind::fraction);
-    if (!share || *share < 0.05 || *share > 0.95)
+    if (!share || *share < 0.05 - 1e-9 || *share > 0.95 + 1e-9)
       return fail(usage(fmt::format("--sure cannot be \"{}\"", text::harmless(text->substr(0, 60))), "it is a chance from 5 % to 95 %", "for example --sure 80%"));
-    want.sure = *share;
+    want.sure = std::clamp(*share, 0.05, 0.95);
   }
   for (const auto& [option, to] : {std::pair{"--curd", &want.curd}, std::pair{"--dry", &want.dry}, std::pair{"--protein", &want.protein}}) {
     if (!r.has(option)) continue;
@@ -214,7 +215,8 @@ Result<void> fill_the_day(Planned& p, const DayWish& wish, const Catalogue& cata
     if (!batch) return fail(batch.error());
     p.batch = std::move(*batch);
   }
-  return {};
+  const auto spare = spare_time(wish, facts_of(p.batch).timeline.end());
+  return spare ? Result<void>() : fail(spare.error());
 }
 
 /// The start of a batch, where one is told.
@@ -222,6 +224,9 @@ Result<std::optional<DayStart>> start_of_day(const Request& r, Planned& p, const
   const auto wish = day_wish(r, p.batch.setup.kitchen);
   if (!wish) return fail(located(wish.error(), p.from));
   if (!wish->any()) return std::optional<DayStart>();
+  if (wish->ready && !facts_of(p.batch).timeline.cold)
+    return fail(Problem{"out-of-reach", {"--ready-by", 0, 0, "", "", 0}, "with this chilling the curd never gets cold enough, so no time can be reckoned back from",
+                        fmt::format("it lies at {:.1f} degC", in_celsius(p.batch.setup.chill_medium)), "chill in ice water, or make the fridge colder; or use --start"});
   if (wish->start && wish->ready)
     if (auto filled = fill_the_day(p, *wish, catalogue); !filled) return fail(filled.error());
   auto start = day_start(*wish, facts_of(p.batch).timeline.end());

@@ -46,7 +46,7 @@ std::string clock_note(const DayWish& w, const StartTime& start, Duration takes,
   if (!w.zone) return "";
   const auto utc = std::get<std::chrono::sys_seconds>(start);
   std::string note;
-  if (ambiguous) note = "This hour comes twice that night; the first is meant.";
+  if (ambiguous) note = "The hour told comes twice that night; the first is meant.";
   if (to_local(*w.zone, utc).offset != to_local(*w.zone, later(utc, takes)).offset)
     note += std::string(note.empty() ? "" : " ") + "The clocks change during this batch; the times here allow for it.";
   return note;
@@ -84,7 +84,8 @@ Result<DayStart> day_start(const DayWish& w, Duration takes) {
   if (!given) return fail(given.error());
   d.start = w.start ? given->at : shifted(given->at, -takes);
   d.clock.zone = w.zone ? w.zone->name : "";
-  d.clock.note = clock_note(w, d.start, takes, given->ambiguous);
+  const auto ready = w.start && w.ready ? told(w, *w.ready, "--ready-by") : given;
+  d.clock.note = clock_note(w, d.start, takes, given->ambiguous || (ready && ready->ambiguous));
   d.clock.at = [w, start = d.start](Duration since) { return shown(w, shifted(start, since)); };
   return d;
 }

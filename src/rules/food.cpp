@@ -22,8 +22,8 @@ Answer thick_in_still_fridge(const Facts& f) {
   const double cm = in_centimetres(f.batch.plan.pressed.block_height);
   const bool still = setup(f).chill.id == "still-fridge";
   if (!still || cm <= 4.0) return silent;
-  return say(fmt::format("A {:.1f} cm block in a still fridge needs about {} to fall under 5 degC at its centre. Ice water first, or thinner blocks.", cm,
-                         hours_of(f.cooling.under_second)));
+  return say(fmt::format("A {:.1f} cm block in a still fridge needs about {} to fall under {:.0f} degC at its centre. Ice water first, or thinner blocks.", cm,
+                         hours_of(f.cooling.under_second), in_celsius(cooling_limits(kitchen(f)).second)));
 }
 
 Answer hot_holding(const Facts& f) {
@@ -253,10 +253,11 @@ Answer allergens_canada(const Facts& f) { return region(f, {"canada"}) ? contain
 Answer allergens_anz(const Facts& f) { return region(f, {"anz"}) ? contains_words(f, anz_names) : silent; }
 
 Answer cross_reaction(const Facts& f) {
+  std::string names;
   for (const Legume& l : setup(f).legumes)
     if (l.kind == SeedKind::pulse || l.kind == SeedKind::lupin)
-      return say(fmt::format("People with peanut or other legume allergy can react to {}, listed or not.", l.kind == SeedKind::lupin ? "lupin (a listed allergen in the EU, the UK, Australia and New Zealand)" : l.kitchen_name));
-  return silent;
+      names += (names.empty() ? "" : " and ") + (l.kind == SeedKind::lupin ? std::string("lupin (a listed allergen in the EU, the UK, Australia and New Zealand)") : l.kitchen_name);
+  return names.empty() ? silent : say(fmt::format("People with peanut or other legume allergy can react to {}, listed or not.", names));
 }
 
 Answer soy_free(const Facts& f) {
@@ -299,7 +300,7 @@ constexpr std::array rows = {
     Rule{"T7", Stage::press, warn, when, "out of temperature control", "FDA Food Code 2022 numbering, 3-501.19", off_the_clock},
     Rule{"T8", Stage::press, warn, when, "two hours on the counter", "US Department of Agriculture, danger-zone advice", counter_limit},
     Rule{"T1", Stage::chill, warn, always, "fresh curd keeps only cold", "FDA Food Code 2022 numbering, 1-201.10(B)",
-         [](const Facts&) -> Answer { return say("Fresh curd keeps only cold: count the hours from the moment it leaves the heat."); }},
+         [](const Facts&) -> Answer { return say("Fresh curd keeps only cold: the cooling clock runs from the moment its middle falls under the hot limit, in pot, mould or press, not from the fridge door."); }},
     Rule{"T2", Stage::chill, warn, when, "two-stage cooling", "FDA Food Code 2022 numbering, 3-501.14(A)", [](const Facts& f) { return cooling_too_slow(f, "T2"); }},
     Rule{"T4", Stage::chill, warn, when, "thick block in a still fridge", "computed; FDA Food Code 3-501.15, memory, high", thick_in_still_fridge},
     Rule{"T5", Stage::chill, warn, when, "holding hot", "FDA Food Code 2022 numbering, 3-501.16(A)(1)", hot_holding},

@@ -69,10 +69,24 @@ Answer dose_window(const Facts& f) {
   return silent;
 }
 
+/// Two digits or more, and never an exponent.
+std::string plain(double g) { return g >= 10 ? fmt::format("{:.0f}", g) : fmt::format("{:.2g}", g); }
+
+Answer told_heat_up(const Facts& f) {
+  const auto& told = setup(f).recipe.cook.heat_up;
+  if (!told) return silent;
+  CookSettings reckoned = setup(f).job.cook;
+  reckoned.heat_up.reset();
+  // Half of it is what a lid, a warm start and a better pot could gain: judgement.
+  const Duration by_power = cook(f.batch.plan.destarched.milk, reckoned, f.batch.theta).heat_up;
+  if (!(*told < by_power * 0.5)) return silent;
+  return say(fmt::format("The recipe tells {} to the boil; this ring needs about {}. Raw milk would stand warm for longer than is reckoned here.", clock(*told), clock(by_power)));
+}
+
 Answer coarse_scale(const Facts& f) {
   if (!f.batch.dose_too_coarse) return silent;
   const double g = in_grams(f.batch.coagulant_exact) / setup(f).job.coagulate.pots;
-  std::string text = fmt::format("The scale cannot show {:.2g} g closely enough. Use one that shows {:.2g} g", g, std::max(0.001, g * 0.02));
+  std::string text = fmt::format("The scale cannot show {} g closely enough. Use one that shows {} g", plain(g), plain(std::max(0.001, g * 0.02)));
   // A stock that weighs out to fifty steps of the scale; what does not dissolve cannot be shared out so.
   const double step = in_grams(kitchen(f).fine_scale.step);
   const double parts = std::max({9.0, setup(f).coagulant.mix_water.value, std::ceil(50 * step / g)});
@@ -84,8 +98,8 @@ Answer coarse_scale(const Facts& f) {
 
 Answer coarse_for_seed(const Facts& f) {
   if (!f.batch.seed_too_coarse) return silent;
-  return say(fmt::format("The scale shows steps of {:.3g} g, so the batch grew from {:.3g} to {:.3g} g of seed. Use a finer scale for so small a batch.", in_grams(kitchen(f).coarse_scale.step),
-                         in_grams(f.batch.dry_exact), in_grams(f.batch.plan.dry)));
+  return say(fmt::format("The scale shows steps of {} g, so the batch grew from {} to {} g of seed. Use a finer scale for so small a batch.", plain(in_grams(kitchen(f).coarse_scale.step)),
+                         plain(in_grams(f.batch.dry_exact)), plain(in_grams(f.batch.plan.dry))));
 }
 
 Answer pour_above_boil(const Facts& f) {
@@ -96,7 +110,7 @@ Answer pour_above_boil(const Facts& f) {
 
 Answer hot_soak(const Facts& f) {
   if (f.batch.plan.soaking.hottest() <= celsius(55)) return silent;
-  return say("A hot soak drifts through the range where spores grow, and heat above 55 degC starts to gelatinise the seed: rinse first, keep it short, finish cold.");
+  return say("A hot soak drifts through the range where spores grow, and heat above 55 degC starts to gelatinise the seed: rinse first, keep it short, and rinse cold when it is over.");
 }
 
 Answer warm_milk_starch(const Facts& f) {
@@ -105,10 +119,12 @@ Answer warm_milk_starch(const Facts& f) {
 }
 
 Answer few_moulds(const Facts& f) {
-  const double waiting_h = in_hours(f.timeline.curd_waits);
-  if (waiting_h <= 1.0) return silent;
+  constexpr double handling_h = 0.5;  // of a filling, besides the press: judgement
+  const double waiting_h = in_hours(f.timeline.queue);
+  // The cooling clock counts this wait too; what it does to the curd is judged here.
+  if (waiting_h <= 2.0) return silent;
   return say(fmt::format("{} press these blocks in {} fillings, and the last curd would wait {:.1f} h warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds == 1 ? std::string("1 mould has to") : fmt::format("{} moulds", kitchen(f).moulds),
-                         f.timeline.fillings, waiting_h, kitchen(f).moulds * std::max(1, static_cast<int>(1.0 / in_hours(setup(f).job.press.time)) + 1)));
+                         f.timeline.fillings, waiting_h, kitchen(f).moulds * (1 + static_cast<int>(2.0 / (in_hours(setup(f).job.press.time) + handling_h)))));
 }
 
 Answer few_vessels(const Facts& f) {
@@ -222,6 +238,7 @@ constexpr std::array rows = {
     Rule{"K7", Stage::press, warn, always, "hot milk and curd", "Moritz and Henriques 1947, memory, high", scald},
     Rule{"K11", Stage::press, warn, always, "the press", practice, press_stack},
     Rule{"K13", Stage::press, warn, always, "cloth", practice, boil_cloth},
+    Rule{"P23", Stage::cook, warn, when, "told time to the boil too short", "computed", told_heat_up},
     Rule{"P18", Stage::coagulate, note, when, "pour above the boil", "computed", pour_above_boil},
     Rule{"P19", Stage::soak, warn, when, "scale too coarse for the seed", "computed", coarse_for_seed},
     Rule{"P3", Stage::press, warn, when, "pressure beyond what is known", "the table of pressure and moisture is common practice", unknown_pressure},

@@ -77,7 +77,7 @@ std::string Amounts::water(Mass m) const {
 
 std::string Amounts::about(Mass m) const {
   const double g = in_grams(m);
-  if (units_ == Units::us) return pounds(g, g < 3 * grams_per_oz ? 1 : 0);
+  if (units_ == Units::us) return pounds(g, g < 2 * grams_per_lb ? 1 : 0);
   if (g >= 9950) return fixed(g / 1000, 1) + " kg";
   if (g >= 995) return fixed(g / 1000, 2) + " kg";
   if (g >= 100) return fixed(std::round(g / 5) * 5, 0) + " g";
@@ -88,6 +88,8 @@ std::string Amounts::between(Mass low, Mass high) const {
   const double a = in_grams(low), b = in_grams(high);
   if (units_ == Units::us) return fmt::format("{} to {}", pounds(a, 0), pounds(b, 0));
   if (b >= 995) return fmt::format("{} to {} kg", fixed(a / 1000, b >= 9950 ? 0 : 1), fixed(b / 1000, b >= 9950 ? 0 : 1));
+  if (b < 20) return fmt::format("{} to {} g", fixed(a, 1), fixed(b, 1));
+  if (b < 200) return fmt::format("{} to {} g", fixed(a, 0), fixed(b, 0));
   return fmt::format("{} to {} g", fixed(std::round(a / 10) * 10, 0), fixed(std::round(b / 10) * 10, 0));
 }
 
@@ -132,7 +134,7 @@ std::string duration(Duration d) {
 
 std::string clock(Duration d) {
   const auto total = static_cast<long>(std::round(in_minutes(d)));
-  return fmt::format("{}:{:02}", total / 60, total % 60);
+  return fmt::format("{} h {:02}", total / 60, total % 60);
 }
 
 }  // namespace curdwright::sheets

@@ -22,12 +22,14 @@ std::string_view load_word(Step s) {
     case Step::settle: return "standing";
     case Step::cook:
     case Step::set: return "pot";
+    case Step::sort_and_soak: return "water";
     default: return "filling";
   }
 }
 
 std::string words_of(const Operation& o) {
   std::string words = capitalised(o.what);
+  if (o.hob && !o.hands) words += ", stay in sight";
   if (o.load > 0) words += fmt::format(", {} {}", o.what == "wash the pulp" ? "washing" : load_word(o.step), o.load);
   return words;
 }
@@ -75,29 +77,56 @@ void write_day(Sheet& s, const Timeline& t, const DayClock* day_clock) {
   if (!day_clock) return;
   for (const Operation& o : t.operations) s.moments.push_back(iso(day_clock->at(o.start)));
   const LocalTime start = day_clock->at(seconds(0)), ready = day_clock->at(t.end());
-  s.starts_at = iso(start), s.ready_at = iso(ready), s.zone = day_clock->zone;
-  s.day_summary = fmt::format("Start {}, cold by {}{}.{}", spoken(start), spoken(ready), s.zone.empty() ? "" : fmt::format(" ({})", s.zone),
-                              day_clock->note.empty() ? "" : " " + day_clock->note);
+  s.starts_at = iso(start), s.zone = day_clock->zone;
+  if (t.cold) s.ready_at = iso(ready);
+  const bool at_night = std::any_of(t.operations.begin(), t.operations.end(), [&](const Operation& o) {
+    const int hour = day_clock->at(o.start).hour;
+    return o.hands && (hour >= 23 || hour < 6);
+  });
+  s.day_summary = fmt::format("Start {}, {} {}{}.{}", spoken(start), t.cold ? "cold by" : "never cold enough with this chilling; out of the press by", spoken(ready), s.zone.empty() ? "" : fmt::format(" ({})", s.zone),
+                              day_clock->note.empty() ? "" : " " + day_clock->note) + (at_night ? " Hands are needed between 23:00 and 06:00." : "");
 }
 
 }  // namespace sheets
+
+namespace {
+
+/// What a phone shows when it rings: cautions before the actions.
+std::string description_of(const Sheet& s, const DayLine& line) {
+  std::string words;
+  for (const SheetStep& step : s.steps) {
+    if (key(step.of) != line.step && !(step.of == Step::strain && line.step == key(Step::blend))) continue;
+    for (const Caution& c : step.before) words += (words.empty() ? "" : "\n") + c.text;
+    if (line.hands)
+      for (const std::string& a : step.actions) words += (words.empty() ? "" : "\n") + a;
+  }
+  return words;
+}
+
+}  // namespace
 
 std::string to_ics(const Sheet& s, const std::variant<std::chrono::sys_seconds, LocalTime>& start, std::string_view recipe) {
   Calendar c;
   c.start = start;
   c.name = s.title;
+  int number = 0;
   for (const DayLine& line : s.day) {
     CalendarEvent e;
-    e.uid = event_uid(recipe, fmt::format("{} {}", s.starts_at, s.zone), fmt::format("{} {}", line.step, line.what));
+    e.uid = event_uid(recipe, fmt::format("{} {}", s.starts_at, s.zone), fmt::format("{} {} {}", ++number, line.step, line.what));
     e.summary = line.what;
-    for (const SheetStep& step : s.steps)
-      if (key(step.of) == line.step && line.hands)
-        for (const std::string& a : step.actions) e.description += (e.description.empty() ? "" : "\n") + a;
+    e.description = description_of(s, line);
     e.start = line.start, e.length = line.length;
-    e.alarm = line.hands;
+    e.alarm = line.hands || line.what.starts_with("Heat");
     e.waiting = !line.hands;
     c.events.push_back(std::move(e));
   }
+  if (!s.gets_cold) return to_ics(c);
+  CalendarEvent cold;
+  cold.uid = event_uid(recipe, fmt::format("{} {}", s.starts_at, s.zone), "cold");
+  cold.summary = "Cold right through? Probe the thickest block";
+  cold.start = s.total_time;
+  cold.alarm = true;
+  c.events.push_back(std::move(cold));
   return to_ics(c);
 }
 

@@ -299,7 +299,8 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   if (!s.allergens.empty()) j["allergens"] = s.allergens;
   j["times"] = {{"total_s", number(in_seconds(s.total_time))}, {"hands_on_s", number(in_seconds(s.hands_on))}};
   if (!s.starts_at.empty()) {
-    j["clock"] = {{"start", s.starts_at}, {"ready", s.ready_at}};
+    j["clock"] = {{"start", s.starts_at}};
+    if (!s.ready_at.empty()) j["clock"]["ready"] = s.ready_at;
     if (!s.zone.empty()) j["clock"]["time_zone"] = s.zone;
   }
   j["day"] = day(facts.timeline, s);

@@ -30,12 +30,18 @@ std::string summary_of(const Batch& b, const Amounts& say) {
   const double whole = value(b.plan, Figure::whole_blocks);
   const Mass end = grams(value(b.plan, Figure::end_piece_mass));
   std::string made = whole > 0 ? fmt::format("{} of {}", plural_blocks(whole), say.weigh(b.plan.block)) : say.about(b.plan.pressed.curd.mass());
-  if (whole > 0 && end > b.plan.block * 0.05) made += fmt::format(" and an end piece of about {}", say.about(end));
+  if (whole > 0 && end > b.plan.block * 0.95)
+    made += fmt::format(" and one a little lighter, about {},", say.about(end));
+  else if (whole > 0 && end > b.plan.block * 0.05)
+    made += fmt::format(" and an end piece of about {}", say.about(end));
   return fmt::format("{} of curd from {} of dry {}", made, say.weigh(b.plan.dry), names_of(b.setup));
 }
 
-/// Ice for chilling curd from 75 degC to 5 by melting, with as much again for the tub: 75 x 3.8 / 334, doubled (derived).
+/// Ice for chilling curd from 75 degC to 5 by melting, with as much again for the tub: 70 x 3.8 / 334, doubled (derived).
 constexpr double ice_per_curd = 1.6;
+
+/// Ice for chilling milk from 100 degC to 15 by melting: 85 x 4.0 / 334 (derived).
+constexpr double ice_per_milk = 1.0;
 
 /// "in 3 weighings" when the scale cannot take it in one.
 std::string weighings(Mass m, const Kitchen& k) {
@@ -78,20 +84,25 @@ void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
   s.vessels.push_back(fmt::format("2 buckets of {}", say.volume(volume_at_20(b.plan.ground.all().of) * 1.15)));
   if (j.starch.settles())
     s.vessels.push_back(fmt::format("{} settling {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels"));
-  s.vessels.push_back(fmt::format("{} {} of {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
-  const int moulds = std::min(b.setup.kitchen.moulds, std::max(1, static_cast<int>(std::ceil(value(b.plan, Figure::blocks) - 0.15))));
+  s.vessels.push_back(fmt::format("{} {} of at least {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
+  const int moulds = std::min(b.setup.kitchen.moulds, b.blocks_to_press);
   s.vessels.push_back(fmt::format("{} {}", moulds,
                                   moulds == 1 ? "mould" : "moulds"));
+  const Mass p_milk = b.plan.cooked.milk.mass();
   s.vessels.push_back(b.setup.chill.ice_water ? fmt::format("ice {} in a tub of cold drinking water", say.about(b.plan.pressed.curd.mass() * ice_per_curd)) : "room in the fridge");
-  s.vessels.push_back("straining cloth, press cloths, ladle, probe, lidded tubs, labels");
+  const bool gel = j.coagulate.kind == CoagulantKind::lactone;
+  if (gel) s.vessels.push_back(fmt::format("watertight tubs, a water bath, and ice {} for the milk", say.about(p_milk * ice_per_milk)));
+  s.vessels.push_back("a pan for boiling cloths, straining cloth, press cloths, ladle, probe, lidded tubs, labels");
 }
 
 std::string allergens_of(const std::vector<Caution>& list) {
   std::string words;
   for (const Caution& c : list)
     if (c.rule.starts_with("G") && c.rule.size() == 2 && c.rule <= "G4") words = c.text;
-  for (const Caution& c : list)
-    if (c.rule == "G5") words += (words.empty() ? "" : " ") + c.text;
+  // Favism is no allergy, but who must not eat it looks here.
+  for (std::string_view rule : {"L7", "G5"})
+    for (const Caution& c : list)
+      if (c.rule == rule) words += (words.empty() ? "" : " ") + c.text;
   return words;
 }
 
@@ -111,8 +122,8 @@ std::string chance_words(const Batch& b, const Ranges* ranges) {
 
 std::string chance_of_what(const Batch& b, const Amounts& say) {
   const Want& w = b.setup.recipe.want;
-  if (w.blocks) return fmt::format("chance of {} or more", plural_blocks(*w.blocks));
-  return fmt::format("chance of {} of {} or more", say.about(grams(b.target->value)), b.target->figure == Figure::protein_mass ? "protein" : "curd");
+  if (w.blocks) return fmt::format("of batches like this give {} or more", plural_blocks(*w.blocks));
+  return fmt::format("of batches like this give {} of {} or more", say.about(grams(b.target->value)), b.target->figure == Figure::protein_mass ? "protein" : "curd");
 }
 
 void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
@@ -124,7 +135,7 @@ void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ra
   s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
                       end_piece_words(p, say)});
   if (ranges && ranges->failed > 0) s.expect.push_back({fmt::format("{} of {}", ranges->failed, ranges->plans), "likely plans give no curd at all; the ranges leave them out", ""});
-  if (const auto chance = chance_words(b, ranges); !chance.empty()) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : "planned for even odds"});
+  if (const auto chance = chance_words(b, ranges); !chance.empty()) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : "even odds; --sure 80% plans more seed"});
   s.expect.push_back({fixed(value(p, Figure::starch), 1) + " g", "starch left in 100 g" + likely(Figure::starch, plain(1)), fmt::format("{} g in a block", fixed(value(p, Figure::starch) * in_grams(p.block) / 100, 1))});
 }
 
@@ -147,12 +158,16 @@ void write_limits(Sheet& s, const Batch& b, const Amounts& say) {
 /// What each of the batches takes that a batch too large is shared out into.
 void write_batches(Sheet& s, const Batch& whole, const Split& parts, const Amounts& say) {
   const Batch& b = parts.each;
-  s.batches = fmt::format("The {} of this kitchen {} not take it at once: make {} batches, one after the other.", parts.because, parts.because.ends_with("s") ? "do" : "does", parts.batches);
+  const std::string why = parts.because == "jar" ? fmt::format("the {} jarfuls take so long that raw milk would stand {}", whole.setup.job.blend.jarfuls, duration(raw_milk_standing(whole)))
+                                                 : fmt::format("the kitchen's {} do not take it at once", parts.because);
+  s.batches = fmt::format("Too much for one run: {}. Make {} batches, one after the other, each with the amounts under IN BATCHES.", why, parts.batches);
   for (std::size_t i = 0; i < b.setup.legumes.size(); ++i) s.each_batch.push_back({say.weigh(b.plan.dry * b.setup.job.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name, ""});
+  s.each_batch.push_back({say.water(b.plan.dry * (b.setup.job.soak.water_to_dry * (1 + b.setup.job.soak.changes))), "soak water", ""});
   s.each_batch.push_back({say.water(kilograms(b.plan.water.grinding_kg)), "grinding water", ""});
   if (b.plan.strained.wash_kg > 0) s.each_batch.push_back({say.water(kilograms(b.plan.strained.wash_kg)), "wash water", ""});
   list_extras(s.each_batch, b, say);
   s.each_batch.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
+  s.each_batch.push_back({say.water(mix_water(b)), "water for it", ""});
   s.each_batch.push_back({say.about(b.plan.pressed.curd.mass()), "pressed curd", fmt::format("{} in all", say.about(whole.plan.pressed.curd.mass()))});
 }
 
@@ -168,9 +183,10 @@ void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::ve
       if (c.rule == id) return c.text;
     return std::string();
   };
-  s.left_over.push_back({say.about(p.strained.pulp.mass()), "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
+  const bool poisonous = std::any_of(b.setup.legumes.begin(), b.setup.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
+  s.left_over.push_back({say.about(p.strained.pulp.mass()), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. As the pulp. A thickener once it is cooked.", made_of(p.destarched.sediment))});
+    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. As the pulp. A thickener once it is {}.", made_of(p.destarched.sediment), poisonous ? "boiled hard for 30 min" : "cooked through")});
   if (p.destarched.heel.of.total_kg() > 0)
     s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "As the pulp."});
   if (p.destarched.gel.of.total_kg() > 0)
@@ -206,6 +222,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.ticks = ticks(b);
   write_day(s, facts.timeline, options.clock);
   s.total_time = facts.timeline.end();
+  s.gets_cold = facts.timeline.cold.has_value();
   for (const Task& t : steps) s.hands_on += t.hands_on;
   write_weigh_out(s, b, say);
   write_vessels(s, b, say);

@@ -75,7 +75,7 @@ SheetStep soak_step(const Kitchenful& k) {
     step.amounts.push_back({k.say.weigh(k.plan().dry * k.job().seeds[i].share), "dry " + k.setup().legumes[i].kitchen_name, ""});
   step.amounts.push_back({k.say.water(k.plan().dry * s.water_to_dry), fmt::format("water at {}", k.say.temperature(s.water_at)), ""});
   step.actions.push_back("Weigh after picking out stones and damaged seed. Rinse.");
-  const std::string where = s.surroundings <= celsius(8) ? "in the fridge" : fmt::format("at {}", k.say.temperature(s.surroundings));
+  const std::string where = s.surroundings <= celsius(8) ? "in the fridge" : fmt::format("on the counter, at {} round it", k.say.temperature(s.surroundings));
   step.actions.push_back(fmt::format("Cover with the water in a vessel of at least {} and soak {} {}.", k.say.volume(soak_vessel(k.plan(), s.changes)), duration(s.time), where));
   if (const std::string extras = extras_here(k, Stage::soak); !extras.empty())
     step.actions.push_back(fmt::format("Stir {} into the soak water{}.", extras, shared_out(s.changes + 1, "fillings")));
@@ -111,6 +111,11 @@ SheetStep blend_step(const Kitchenful& k) {
   return step;
 }
 
+/// Kidney beans and their kin.
+bool poisonous_raw(const Kitchenful& k) {
+  return std::any_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
+}
+
 SheetStep strain_step(const Kitchenful& k) {
   SheetStep step = begin(k, Step::strain, Stage::strain, "Strain", {Stage::strain});
   const StrainSettings& s = k.job().strain;
@@ -121,7 +126,8 @@ SheetStep strain_step(const Kitchenful& k) {
     step.actions.push_back(s.washes[i].blend.si() > 0 ? fmt::format("Blend the pulp with the wash water for {} and squeeze again into the same bucket.", duration(s.washes[i].blend))
                                                       : "Stir the wash water into the pulp, wait five minutes, and squeeze again into the same bucket.");
   }
-  step.actions.push_back("Pulp into a lidded tub, labelled \"raw, cook first\", into the fridge now.");
+  step.actions.push_back(poisonous_raw(k) ? "Pulp into a lidded tub, labelled \"RAW BEAN, POISONOUS: boil hard 30 min, or bin\", into the fridge now."
+                                          : "Pulp into a lidded tub, labelled \"raw, cook first\", into the fridge now.");
   step.ready = "The pulp is fine, clumps in the fist and crumbles when rubbed.";
   step.if_not = fmt::format("Bits in the pulp: back into the jar with {} of water for each jarful, and strain again. A cloth that blocks: scrape it and rinse it.", k.say.water(grams(200)));
   step.expected.push_back(expected(k, Figure::pulp_mass, "pulp"));
@@ -130,9 +136,7 @@ SheetStep strain_step(const Kitchenful& k) {
 }
 
 void write_gel(const Kitchenful& k, SheetStep& step) {
-  double end = 0;
-  for (std::size_t i = 0; i < k.setup().legumes.size(); ++i) end = std::max(end, k.batch.theta.of(Param::gel_end, i));
-  step.actions.push_back(fmt::format("Warm the milk gently, stirring the floor of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(celsius(end + 1))));
+  step.actions.push_back(fmt::format("Warm the milk gently, stirring the floor of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(k.job().starch.gel_at)));
   step.actions.push_back("Strain the gel off through a coarse cloth while it is warm; gloves, and do not force it. Threads cling to the spoon, thin milk runs through.");
 }
 
@@ -152,7 +156,7 @@ SheetStep starch_step(const Kitchenful& k) {
     step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
     step.amounts.push_back({depth, "deep", s.vessels > 1 ? fmt::format("in {} vessels", s.vessels) : "in one vessel"});
     step.actions.push_back(fmt::format("Let the milk stand {}; do not move it.", s.surroundings <= celsius(8) ? "in the fridge" : "at room temperature"));
-    step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch. Lid on both, fridge.");
+    step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch. Milk to the pot. Starch and cloudy milk: lid, label, fridge.");
     if (s.times > 1) step.actions.push_back("Rinse the vessels and let the ladled milk settle again in the same way.");
     step.ready = "A firm white layer on the floor, milk above it of one even colour.";
     step.if_not = "No layer, or it swirls at a touch: twenty minutes more.";
@@ -170,7 +174,7 @@ SheetStep starch_step(const Kitchenful& k) {
 
 /// Which pot, and how full at most.
 std::string pot_words(const Kitchenful& k) {
-  return fmt::format("Use the {}, never more than half full", text::harmless(k.setup().pot.name));
+  return fmt::format("Use the {} of {}, never more than half full", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume));
 }
 
 SheetStep cook_step(const Kitchenful& k) {
@@ -178,18 +182,21 @@ SheetStep cook_step(const Kitchenful& k) {
   // A caution of the starch that has no step of its own belongs to the next.
   const bool no_starch_step = k.job().starch.remove == StarchRemoval::none;
   SheetStep step = no_starch_step ? begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::starch, Stage::cook}) : begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
-  const bool hard = std::any_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
+  const bool hard = poisonous_raw(k);
+  const std::string_view boiling = hard ? "boil" : "simmer";
   step.amounts.push_back({duration(c.hold), hard ? "at a full rolling boil" : "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
   if (c.pots > 1) {
     step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
     step.actions.push_back(k.timeline.pots_at_once == 1
-                               ? "One pot only: take each round through cooking and setting before the next, and keep set curd covered at 63 °C or hotter; the milk that waits stays in the fridge."
-                               : fmt::format("{} pots take turns on the ring: while one cools and sets, the next heats. The milk that waits stays in the fridge.", k.timeline.pots_at_once));
+                               ? "One pot only: take each round through cooking and setting before the next, and keep set curd covered at 63 °C or hotter."
+                               : fmt::format("{} pots take turns on the ring: while one cools and sets, the next heats.", k.timeline.pots_at_once));
+    step.actions.push_back(fmt::format("The milk that waits: in shallow tubs in ice water until it is under {}, then lidded in the fridge.", k.say.temperature(celsius(5))));
   }
   if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
-  step.actions.push_back(fmt::format("{} ({}). Heat, stirring along the floor; gently above {}. About {} to the simmer.",
-                                     pot_words(k), k.say.volume(k.setup().pot.volume), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up)));
-  step.actions.push_back("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot.");
+  step.actions.push_back(fmt::format("{}. Heat, stirring along the floor; gently above {}. About {} to the {}.",
+                                     pot_words(k), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up), boiling));
+  step.actions.push_back(hard ? fmt::format("Skim the foam. Time from a full rolling boil, not from the first foam; probe the middle of the pot: {} or more at the start and at the end.", k.say.temperature(celsius(98)))
+                              : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
   const Pot& pot = k.setup().pot;
   if (pot.tare.si() > 0) step.actions.push_back(fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)));
   step.ready = "The raw, green smell is gone and the foam has fallen back.";
@@ -202,24 +209,24 @@ void write_pour(const Kitchenful& k, SheetStep& step) {
   const std::string at = k.say.temperature(k.job().coagulate.at);
   const int pots = k.job().coagulate.pots;
   const std::string poured = k.say.about(mix_to_pour(k.batch) / pots) + (pots > 1 ? " of the mix for each pot" : " of the mix");
+  const bool wisps = std::none_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
   switch (k.setup().coagulant.pour) {
     case PourWay::at_once:
-      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Stir the mix up again, stir the milk once round, pour in {} in one go, two slow turns, stop.", at, poured));
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Stir the mix up again, stir the milk once round, pour in {} in one go, two slow turns{}.", at, poured, wisps ? ", then very gently for two minutes, for this legume sets in fine wisps; stop" : ", stop"));
       break;
     case PourWay::thirds:
-      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Pour {} over a ladle in thirds, a minute apart, one slow turn after each.", at, poured));
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Pour {} over a ladle in thirds, a minute apart, one slow turn after each{}.", at, poured, wisps ? "; then very gently for two minutes, for this legume sets in fine wisps" : ""));
       break;
     case PourWay::drizzle:
       step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Drizzle in {} a little at a time over five minutes, stirring slowly; stop when the milk breaks.", at, poured));
       break;
     case PourWay::mix_cold:
-      step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water. Stir in the mix, fill watertight tubs.", k.say.temperature(celsius(15))));
-      step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {} and hold {}.", at, duration(k.job().coagulate.wait)));
+      step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water, about half an hour.", k.say.temperature(celsius(15))));
+      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill watertight tubs.", k.setup().coagulant.kitchen_name));
+      step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {}, about half an hour, and hold {}.", at, duration(k.job().coagulate.wait)));
       return;
   }
-  const bool pulse = std::none_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
-  if (pulse && k.setup().coagulant.pour != PourWay::drizzle) step.actions.push_back("This legume sets in fine wisps: keep stirring very gently for the first two minutes.");
-  step.actions.push_back(fmt::format("Lid on, {} without touching. Meanwhile boil the press cloths, moulds and ladle five minutes, and make the chilling ready.", duration(k.job().coagulate.wait)));
+  step.actions.push_back(fmt::format("Lid on, {} without touching. Meanwhile make the chilling ready.", duration(k.job().coagulate.wait)));
 }
 
 /// The milk on its way from the boil to the pour.
@@ -227,23 +234,26 @@ std::string cooling_words(const Kitchenful& k) {
   const auto pieces = k.plan().set.history.pieces();
   const Duration wait = pieces.size() > 1 ? pieces[0].length : seconds(0);
   std::string words = wait > minutes(2) ? fmt::format("Off the heat, lid off, stir now and then: about {} to {}.", duration(wait), k.say.temperature(k.job().coagulate.at)) : std::string("Off the heat.");
+  words += " Meanwhile boil the press cloths, moulds and ladle five minutes in another pan.";
   return words + fmt::format(" The mix will cool it to about {}.", k.say.temperature(k.plan().set.after_pouring));
 }
 
 SheetStep set_step(const Kitchenful& k) {
   const CoagulateSettings& c = k.job().coagulate;
   SheetStep step = begin(k, Step::set, Stage::coagulate, "Set the curd", {Stage::coagulate});
-  const std::string pots = c.pots > 1 ? fmt::format("for {} pots; share it out", c.pots) : "";
+  const std::string pots = c.pots > 1 ? fmt::format("one jug for all {} pots; stir it up each time", c.pots) : "";
   step.amounts.push_back({k.say.weigh_fine(coagulant_made_up(k.batch), k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, pots});
   step.amounts.push_back({k.say.water(mix_water(k.batch)), "water to stir it into", ""});
-  step.actions.push_back(fmt::format("Stir the {} into its water now{}.", k.setup().coagulant.kitchen_name, c.make_up > 1.01 ? ", and label the jug" : ""));
+  if (c.kind != CoagulantKind::lactone) {
+    step.actions.push_back(cooling_words(k));
+    step.actions.push_back(fmt::format("Stir the {} into its water{}.", k.setup().coagulant.kitchen_name, c.make_up > 1.01 ? ", and label the jug" : ""));
+  }
   if (c.make_up > 1.01)
     step.actions.push_back(fmt::format("That is {:.2g} times the dose. {} is poured; the rest is kept back.", c.make_up, k.say.about(mix_to_pour(k.batch)) + (c.pots > 1 ? " in all" : "")));
   if (const std::string extras = extras_here(k, Stage::coagulate); !extras.empty())
     step.actions.push_back(fmt::format("Stir {} into the cooked milk{}.", extras, shared_out(c.pots, "pots")));
-  if (c.kind != CoagulantKind::lactone) step.actions.push_back(cooling_words(k));
   write_pour(k, step);
-  if (c.make_up > 1.01) step.actions.push_back("Kept-back mix: lid and label, fridge.");
+  if (c.make_up > 1.01) step.actions.push_back(fmt::format("When the whey is clear{}, the kept-back mix: lid and label, fridge.", c.pots > 1 ? " in every pot" : ""));
   step.ready = c.kind == CoagulantKind::lactone ? "A smooth, shaking gel that leaves the side of the mould." : "Curds in clear, pale whey.";
   step.if_not = c.kind == CoagulantKind::lactone
                     ? "Still liquid: warm it a little more and wait ten minutes."
@@ -259,7 +269,7 @@ Mass press_weight(const Kitchenful& k) {
 
 void write_moulding(const Kitchenful& k, SheetStep& step) {
   if (k.job().coagulate.kind == CoagulantKind::lactone) {
-    step.actions.push_back("The gel stands in its mould. Lay boiled cloth on it, turn it over into a lined mould, and let it run ten minutes.");
+    step.actions.push_back("Lay boiled cloth on the gel in its tub, turn it over into a lined mould, and let it run ten minutes.");
     step.actions.push_back(fmt::format("Lid on. About {} for five minutes, then all of it.", k.say.about(press_weight(k) / 3)));
   } else if (k.job().press.moisture) {
     step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run.");
@@ -311,7 +321,7 @@ SheetStep chill_step(const Kitchenful& k) {
     return when ? fmt::format("under {} by {}", k.say.temperature(level), moment(k.day_clock, laid + *when)) : fmt::format("under {}: never in this medium", k.say.temperature(level));
   };
   const bool two = limits.second < limits.first;
-  step.actions.push_back(fmt::format("Probe the thickest place. Expect {}{}.", by(c.under_first, limits.first), two ? ", " + by(c.under_second, limits.second) : ""));
+  step.actions.push_back(fmt::format("Probe the thickest place{}. Expect {}{}.", k.timeline.fillings > 1 ? " of the last filling" : "", by(c.under_first, limits.first), two ? ", " + by(c.under_second, limits.second) : ""));
   step.actions.push_back(fmt::format("Limit: from {} under {} within {}{}. Past that, throw it out.", k.say.temperature(limits.from), k.say.temperature(limits.first), duration(limits.first_within),
                                      two ? fmt::format(", under {} within {}", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
   const int day = last_day(k.batch);

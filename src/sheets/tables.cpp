@@ -59,6 +59,7 @@ SheetTable cost_table(const Cost& c, const Amounts& say) {
     t.rows.push_back({"10 g of its protein", {"", "", money(c.sums->per_10g_protein, digits + 1)}});
   }
   if (c.currency == no_currency) t.note = "XXX stands for no currency: the kitchen names none. ";
+  if (c.poisonous_pulp) t.note += "Pulp and starch of these beans are poisonous raw, and are not counted as sold. ";
   std::string missing;
   for (const std::string& id : c.missing) join(missing, id);
   if (!missing.empty()) t.note += fmt::format("No price is told for {}: {}.", missing, c.sums ? "the sums leave that out" : "without the seed there is no sum");

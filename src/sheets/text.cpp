@@ -74,7 +74,7 @@ void top_box(Page& page, const Sheet& s) {
   page.line();
   page.block("  Vessels    ", vessels);
   if (!s.day_summary.empty()) page.block("  When       ", s.day_summary);
-  page.block("  Time       ", fmt::format("{} from start to cold, {} of it hands on.{}", sheets::duration(s.total_time), sheets::duration(s.hands_on), s.day_summary.empty() ? " The clock beside each step counts hours from the start." : ""));
+  page.block("  Time       ", fmt::format("{} from start to {}, {} of it hands on.{}", sheets::duration(s.total_time), s.gets_cold ? "cold" : "the last block out of the press", sheets::duration(s.hands_on), s.day_summary.empty() ? " The clock beside each step counts hours from the start." : ""));
   if (!s.allergens.empty()) page.block("  Allergens  ", s.allergens);
   for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
 }
@@ -178,6 +178,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
     return page.take();
   }
   page.block("", s.summary);
+  if (!s.batches.empty()) page.block("", s.batches, bold);
   page.rule('=');
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);
@@ -188,10 +189,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   const bool many = std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
   if (many || !s.day_summary.empty()) day(page, s);
   if (!s.limits.empty()) named(page, "DRY SEED THAT THE KITCHEN TAKES IN ONE GO", s.limits);
-  if (!s.batches.empty()) {
-    named(page, "IN BATCHES, EACH", s.each_batch);
-    page.block("  ", s.batches);
-  }
+  if (!s.each_batch.empty()) named(page, "IN BATCHES, EACH", s.each_batch);
   if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON", s.depends_on);
   named(page, "WHAT IS LEFT", s.left_over);
   page.rule('=');

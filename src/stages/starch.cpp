@@ -142,6 +142,7 @@ Destarched remove_starch(const Stream& in, const StarchSettings& s, const Theta&
     for (int i = 0; i < s.times; ++i) settle_once(r.milk, s, r, theta);
   }
   r.share_settled = before > 0 ? r.sediment.granules.settleable_kg() / before : 0.0;
+  // Its warming is the first part of the one heating that the cook reckons.
   if (s.strains_gel()) gel_once(r.milk, r, theta);
   return r;
 }

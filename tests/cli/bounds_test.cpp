@@ -99,6 +99,8 @@ TEST_CASE("every bound of every key is answered, and is within bounds") {
     for (const std::string& value : leaf.values) {
       // The only legume of this recipe is all of it, so a smaller share is refused.
       // Certainty needs a target, and a kitchen that is not to be filled is no wish.
+      // A packet that is all of one thing leaves no room for the rest.
+      if (leaf.pointer.rfind("/legume/0/label/", 0) == 0 && value == "99 g") continue;
       const bool no_wish = leaf.pointer == "/want/fill" && value == "false";
       if (leaf.pointer != "/legume/0/share" && !no_wish) check_set(box, leaf.pointer == "/want/sure" ? "soy.json" : "no-want.json", leaf.pointer, value, wrong);
     }

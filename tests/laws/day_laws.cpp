@@ -90,3 +90,20 @@ TEST_CASE("a pot is not used again before its curd is in the moulds") {
     }
   });
 }
+
+TEST_CASE("a batch is cold when its last block is, and no sooner than the clock of its press says") {
+  law(100, [&] {
+    const auto b = size_batch(busy(setup_for(draw::anything(Reach::sensible))));
+    RC_PRE(b.has_value() && b->plan.whole());
+    const Facts facts = facts_of(*b);
+    const Timeline& t = facts.timeline;
+    RC_ASSERT(t.cold.has_value() == facts.cooling.under_second.has_value());
+    RC_PRE(t.cold.has_value());
+    RC_ASSERT(std::abs((*t.cold - t.end()).si()) < 1e-3);
+    for (std::size_t i = 0; i < t.operations.size(); ++i) {
+      if (t.operations[i].what != "press") continue;
+      RC_ASSERT(*t.cold >= t.operations[i].start + *facts.cooling.under_second - seconds(1e-3));
+      RC_ASSERT(*t.cold >= t.operations[i + 1].end() - seconds(1e-3));  // out of the press
+    }
+  });
+}

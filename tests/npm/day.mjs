@@ -50,11 +50,12 @@ function check(recipe, zone, ...when) {
     const start = base + minute(o.start_s), end = base + minute(o.start_s + o.length_s);
     const shown = zone ? clockIn(zone, start) : written(start).slice(0, 16).replace('T', ' ');
     if (shown !== o.clock) faults.push(`${recipe} ${zone}: ${o.what} stands at ${o.clock}, the zone's clock shows ${shown}`);
-    const event = { start: written(start), alarm: o.hands, waiting: !o.hands };
+    const event = { start: written(start), alarm: o.hands || o.what.startsWith('heat'), waiting: !o.hands };
     if (end > start) event.end = written(end);
     wanted.events.push(event);
     ++events;
   }
+  wanted.events.push({ start: written(base + minute(sheet.times.total_s)), alarm: true, waiting: false });
   const ics = path.join(folder, 'day.ics'), json = path.join(folder, 'day.json');
   const text = run('ics');
   fs.writeFileSync(ics, text);

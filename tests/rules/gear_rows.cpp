@@ -48,7 +48,7 @@ std::vector<Row> plan_rows() {
       {"P4", warn, "Under-dosed: 6", pea({"/coagulate/dose=0.2 mmol/g"}), silent(pea({"/coagulate/dose=0.3 mmol/g"})),
        unknown_in_batch([](Batch& b) { b.plan.set.dose.strength = millimolar(0); })},  // what the planner gives when there is no milk
       {"P5", warn, "closely enough. Use one that shows 0.2", pea({"/kitchen/fine_scale/step=10 g"}), silent(pea({"/kitchen/fine_scale/step=1 g"})), nothing_missing(always_reckoned)},
-      {"P6", warn, "finish cold", pea({"/soak/water_temperature=90 degC", "/soak/time=1 h"}), silent(pea({"/soak/water_temperature=50 degC", "/soak/time=1 h"})),
+      {"P6", warn, "rinse cold when it is over", pea({"/soak/water_temperature=90 degC", "/soak/time=1 h"}), silent(pea({"/soak/water_temperature=50 degC", "/soak/time=1 h"})),
        unknown_in_batch([](Batch& b) { b.plan.soaking = TemperatureHistory(celsius(unknown)); })},
       {"P7", warn, "Use cooler water", pea({"/blend/water_temperature=70 degC"}), silent(pea({"/blend/water_temperature=45 degC"})),
        unknown_in_batch([](Batch& b) { b.plan.strained.milk.at = celsius(unknown); })},
@@ -75,6 +75,7 @@ std::vector<Row> plan_rows() {
        silent(pea({"/extras/-/what=salt", "/extras/0/stage=press", "/extras/0/amount=12 g"})), nothing_missing(from_record)},
       {"P22", warn, "Nothing boils what goes in here (ground black pepper)", pea({"/extras/-/what=black-pepper", "/extras/0/stage=press", "/extras/0/amount=5 g"}),
        silent(pea({"/extras/-/what=black-pepper", "/extras/0/stage=cook", "/extras/0/amount=5 g"})), nothing_missing(from_record)},
+      {"P23", warn, "this ring needs about", pea({"/cook/heat_up=2 min"}), silent(pea({"/cook/heat_up=25 min"})), nothing_missing(asked)},
       {"P17", warn, "98 degC or more in the middle, for 35 min", kidney(), silent(pea()), nothing_missing(from_record)},
   };
 }

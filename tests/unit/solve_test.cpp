@@ -62,7 +62,7 @@ TEST_CASE("more curd than so much coagulant can set is out of reach, and says so
   const auto r = size_batch(setup_of(recipe("chickpea-kabuli", R"("want": {"curd": "5 kg"}, "coagulate": {"amount": "2 g"})")));
   REQUIRE_FALSE(r.has_value());
   CHECK(r.error()[0].what == "no amount of seed gives 5 kg of curd");
-  CHECK(r.error()[0].why.find("not enough of it") != std::string::npos);
+  CHECK(r.error()[0].why.find("too little or far too much") != std::string::npos);
 }
 
 TEST_CASE("seed is never rounded away, and a batch that grew is told") {

@@ -126,3 +126,47 @@ TEST_CASE("a ring that is too weak is told with the power and the rounds that wo
   j.cook.hob = watts(std::stod(p.fix.substr(std::string("use a ring of ").size())));
   CHECK(plan(j, b.theta).fault == Fault::none);
 }
+
+TEST_CASE("a kitchen is not filled with amounts that hold for one size only") {
+  for (const char* told : {"/blend/water=3 kg", "/coagulate/amount=10 g"}) {
+    const auto r = plan_batch(setup_of(pea, {"/want/fill=true", told}));
+    REQUIRE_FALSE(r.has_value());
+    CHECK(r.error()[0].what.find("cannot be filled up") != std::string::npos);
+  }
+}
+
+TEST_CASE("every part of a batch that is shared out fits by itself") {
+  for (const char* dry : {"2 kg", "3 kg", "5 kg", "9 kg"}) {
+    INFO(dry);
+    const auto parts = split(planned(pea, {std::string("/want/dry=") + dry}));
+    REQUIRE(parts);
+    CHECK(parts->each.setup.job.starch.vessels <= parts->each.setup.kitchen.settling_vessels);
+    CHECK(in_hours(raw_milk_standing(parts->each)) <= 2.0);
+  }
+}
+
+TEST_CASE("loads fit the batch as it is rounded") {
+  for (const char* step : {"1 g", "50 g", "200 g"}) {
+    const Batch b = planned(pea, {"/want/blocks=7", std::string("/kitchen/coarse_scale/step=") + step});
+    Setup again = b.setup;
+    CHECK_FALSE(fit_loads(again, b.plan));
+  }
+}
+
+TEST_CASE("a fine scale that cannot weigh the dose is told, and seed is not poured after it") {
+  const auto r = plan_batch(setup_of(R"({"legume": "lupin-sweet"})", {"/want/blocks=207", "/kitchen/fine_scale/step=1000 g"}));
+  REQUIRE_FALSE(r.has_value());
+  CHECK(r.error()[0].place.pointer == "/kitchen/fine_scale/step");
+}
+
+TEST_CASE("seed that is told is all there is") {
+  const Batch b = planned(pea, {"/want/dry=1 kg", "/kitchen/coarse_scale/step=300 g"});
+  CHECK(in_grams(b.plan.dry) == Approx(900));
+}
+
+TEST_CASE("a packet and the record must leave room for each other") {
+  const Inputs in = must(read_inputs({R"({"legume": [{"id": "soybean", "label": {"protein": "60 g", "fat": "60 g"}}]})", "test.json", std::nullopt, "", {}, {}}));
+  const auto r = resolve(in.recipe, in.kitchen, Catalogue::shipped());
+  REQUIRE_FALSE(r.has_value());
+  CHECK(r.error()[0].code == "composition-sum");
+}

@@ -30,6 +30,7 @@ struct StarchSettings {
   Duration time = minutes(60);
   int times = 1;                     ///< settled, ladled off, and settled again
   Temperature surroundings = celsius(20);
+  Temperature gel_at = celsius(75);  ///< past the end of gelatinisation; the gel is strained off at it
 
   [[nodiscard]] bool settles() const { return remove == StarchRemoval::settle || remove == StarchRemoval::settle_and_gel; }
   [[nodiscard]] bool strains_gel() const { return remove == StarchRemoval::gel_and_strain || remove == StarchRemoval::settle_and_gel; }
