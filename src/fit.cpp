@@ -11,6 +11,9 @@
 namespace curdwright {
 namespace {
 
+/// Blocks over a full set of moulds that make the last one whole after rounding.
+constexpr double a_little_over = 0.02;
+
 /// The job as it is in one go: one pot, all vessels, jarfuls as many as it takes.
 Setup in_one_go(Setup s) {
   s.job.cook.pots = s.job.coagulate.pots = 1;
@@ -97,7 +100,7 @@ std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
   if (s.job.starch.settles())
     add("settling vessels", fmt::format("{} of them", k.settling_vessels),
         reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg).strained.milk.of) / (vessel_holds(s) * k.settling_vessels); }), Figure::milk_mass);
-  add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return value(plan_of(s, theta, kg), Figure::blocks) / k.moulds; }), Figure::curd_mass);
+  add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return value(plan_of(s, theta, kg), Figure::blocks) / (k.moulds + a_little_over); }), Figure::curd_mass);
   add("ring", "it could not boil more than this", reaches_one([&](double kg) { return plan_of(s, theta, kg).cooked.fault == Fault::none ? 0.0 : 2.0; }), Figure::settled_milk_mass);
   add("jar", "jarful by jarful, within the two hours that raw milk may stand", reaches_one([&](double kg) { return standing_load(s, theta, kg); }), Figure::milk_mass);
   std::sort(all.begin(), all.end(), [](const Limit& a, const Limit& b) { return a.dry < b.dry; });

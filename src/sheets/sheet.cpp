@@ -196,11 +196,12 @@ void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::ve
     s.left_over.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
 }
 
-void write_made_in(Sheet& s, const Batch& b, const Amounts& say) {
+void write_made_in(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
   const Setup& u = b.setup;
   s.made_in.push_back(fmt::format("Kitchen: {}, {} m, boils at {}. {}, {}, {} of {:.0f} W.", u.kitchen.name, fixed(in_metres(u.kitchen.altitude), 0), say.temperature(u.boil),
                                   u.blender.kitchen_name, u.strainer.kitchen_name, u.hob.kitchen_name, in_watts(u.kitchen.hob_power)));
   s.made_in.push_back(fmt::format("Rules: {}, {}. curdwright {}, data {}, model {}.", u.kitchen.rule_set, u.kitchen.region, program_version, data_version, model_version));
+  if (ranges) s.made_in.push_back(fmt::format("\"Most likely\": the middle eight of ten of {} plans over what is not known, seed {}.", ranges->plans, ranges->seed));
 }
 
 }  // namespace
@@ -214,7 +215,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   const std::vector<Task> steps = tasks(facts.timeline);
   s.title = b.setup.recipe.title.empty() ? fmt::format("Curd of {}", names_of(b.setup)) : b.setup.recipe.title;
   s.allergens = allergens_of(list);
-  write_made_in(s, b, say);
+  write_made_in(s, b, say, options.ranges);
   s.standing = {"Local food codes and licensed practice come first.", "All figures are estimates, not a validated process. Weigh, and trust the scale."};
   std::copy_if(list.begin(), list.end(), std::back_inserter(s.stops), [](const Caution& c) { return c.severity == Severity::stop; });
   for (Caution& c : s.stops) c.text = say.in_units(c.text);

@@ -53,7 +53,7 @@ std::vector<Row> plan_rows() {
       {"P7", warn, "Use cooler water", pea({"/blend/water_temperature=70 degC"}), silent(pea({"/blend/water_temperature=45 degC"})),
        unknown_in_batch([](Batch& b) { b.plan.strained.milk.at = celsius(unknown); })},
       {"P8", warn, "kg per kg of seed is more than", heavy("89 %"), silent(heavy("85 %")), unknown_in_batch([](Batch& b) { b.plan.pressed.curd.of[Component::water] = unknown; })},
-      {"P9", warn, "in 4 fillings", pea({"/press/time=90 min", "/kitchen/mould/count=1"}), silent(pea({"/press/time=90 min", "/kitchen/mould/count=4"})),
+      {"P9", warn, "in 4 fillings", pea({"/press/time=3 h", "/kitchen/mould/count=1"}), silent(pea({"/press/time=3 h", "/kitchen/mould/count=4"})),
        nothing_missing(always_reckoned)},
       {"P10", note, "swells less and slower", pea_packet("\"age\":\"800 d\""), silent(pea_packet("\"age\":\"700 d\"")), nothing_missing(declared)},
       {"P11", note, "oil out of the milk", of("peanut"), silent(soy()), nothing_missing(from_record)},
