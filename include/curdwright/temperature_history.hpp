@@ -44,7 +44,7 @@ struct HistoryPiece {
 /// Pieces, joined: enough for a soak with its changes of water. No allocation; a piece too many is merged into a hold, never lost in time.
 class TemperatureHistory {
  public:
-  static constexpr std::size_t capacity = 16;
+  static constexpr std::size_t capacity = 14;
 
   TemperatureHistory() = default;
   explicit TemperatureHistory(Temperature start) : end_(start) {}
