@@ -379,19 +379,21 @@ std::vector<Task> tasks(const Timeline& t) {
   return all;
 }
 
+namespace {
+
+Duration ladling_time(const StarchSettings& s) { return s.settles() ? ladling_a_vessel * (s.vessels * s.times) : seconds(0); }
+
+}  // namespace
+
 Duration raw_milk_standing(const Batch& b) {
-  const Job& j = b.setup.job;
-  const StarchSettings& s = j.starch;
-  Duration standing;
-  if (s.settles()) standing += (ladling_a_vessel * s.vessels + (s.surroundings <= celsius(5) ? seconds(0) : s.time)) * s.times;
-  if (s.strains_gel()) standing += gel_time(b);
-  // Warmed for its gel it has passed 60 degC already.
-  return blending_time(j) + straining_time(b) + standing + (s.strains_gel() ? seconds(0) : until(b.plan.cooked.history, celsius(60)));
+  const StarchSettings& s = b.setup.job.starch;
+  const bool warm = s.settles() && s.surroundings > celsius(5);
+  return blending_time(b.setup.job) + straining_time(b) + ladling_time(s) + (warm ? s.time * s.times : seconds(0)) + until(b.plan.cooked.history, celsius(60));
 }
 
 double growth_before_boil(const Batch& b) {
   const Plan& p = b.plan;
-  const Duration at_hand = blending_time(b.setup.job) + straining_time(b);
+  const Duration at_hand = blending_time(b.setup.job) + straining_time(b) + ladling_time(b.setup.job.starch);
   const double in_hand = growth_rate_log10_per_h(p.strained.milk.at) * in_hours(at_hand);
   return growth_log10_after_lag(growth_log10_without_lag(p.soaking) + in_hand + growth_log10_without_lag(p.destarched.history) +
                                 growth_log10_without_lag(p.cooked.history));

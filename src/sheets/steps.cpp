@@ -177,6 +177,14 @@ std::string pot_words(const Kitchenful& k) {
   return fmt::format("Use the {} of {}, never more than half full", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume));
 }
 
+/// Of one pot; milk that was warmed for its gel has part of it behind it.
+Duration heating(const Kitchenful& k) {
+  Duration sum;
+  for (const Operation& o : k.timeline.operations)
+    if (o.step == Step::cook && o.load <= 1 && o.what.starts_with("heat")) sum += o.length;
+  return sum.si() > 0 ? sum : k.plan().cooked.heat_up;
+}
+
 SheetStep cook_step(const Kitchenful& k) {
   const CookSettings& c = k.job().cook;
   // A caution of the starch that has no step of its own belongs to the next.
@@ -194,7 +202,7 @@ SheetStep cook_step(const Kitchenful& k) {
   }
   if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
   step.actions.push_back(fmt::format("{}. Heat, stirring along the floor; gently above {}. About {} to the {}.",
-                                     pot_words(k), k.say.temperature(celsius(65)), duration(k.plan().cooked.heat_up), boiling));
+                                     pot_words(k), k.say.temperature(celsius(65)), duration(heating(k)), boiling));
   step.actions.push_back(hard ? fmt::format("Skim the foam. Time from a full rolling boil, not from the first foam; probe the middle of the pot: {} or more at the start and at the end.", k.say.temperature(celsius(98)))
                               : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
   const Pot& pot = k.setup().pot;
