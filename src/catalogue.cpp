@@ -30,6 +30,20 @@ void add_names(std::vector<std::string>& to, const auto& record) {
   for (const std::string& name : names_of(record)) to.push_back(lower_case(name));
 }
 
+/// The record that goes by a name, among those that `read` gives; else what is near to it.
+template <class Record, class Read>
+Result<Record> by_name(std::string_view name, const std::vector<std::string>& ids, Read read, std::string_view what, std::string_view list_command) {
+  const std::string wanted = lower_case(name);
+  std::vector<std::string> names;
+  for (const std::string& id : ids) {
+    Result<Record> r = read(id);
+    if (!r) continue;
+    if (is_named(wanted, *r)) return r;
+    add_names(names, *r);
+  }
+  return fail(not_found(what, name, ids, names, list_command));
+}
+
 Problem is_refused(const Refused& r) {
   return {"refused", {}, fmt::format("{} is not planned (rule {})", r.name, r.rule), r.reason,
           r.instead.empty() ? "" : fmt::format("instead: {}", r.instead)};
@@ -195,13 +209,8 @@ Result<Coagulant> Catalogue::coagulant(std::string_view name) const {
   const std::string wanted = lower_case(name);
   if (const auto record = record_at(find(path_of("coagulants", wanted)), path_of("coagulants", wanted))) return read_coagulant(*record);
   if (const auto r = refused("salt", wanted)) return fail(is_refused(*r));
-  std::vector<std::string> names;
-  for (const std::string& id : coagulant_ids()) {
-    auto c = read_coagulant(*record_at(find(path_of("coagulants", id)), path_of("coagulants", id)));
-    if (c && is_named(wanted, *c)) return c;
-    if (c) add_names(names, *c);
-  }
-  return fail(not_found("coagulant", name, coagulant_ids(), names, "coagulants"));
+  const auto read = [this](const std::string& id) { return read_coagulant(*record_at(find(path_of("coagulants", id)), path_of("coagulants", id))); };
+  return by_name<Coagulant>(name, coagulant_ids(), read, "coagulant", "coagulants");
 }
 
 Result<Extra> Catalogue::extra(std::string_view name) const {
@@ -214,13 +223,8 @@ Result<Extra> Catalogue::extra(std::string_view name) const {
       return fail(std::move(p));
     }
   if (const auto record = record_at(find(path_of("extras", wanted)), path_of("extras", wanted))) return read_extra(*record);
-  std::vector<std::string> names;
-  for (const std::string& id : extra_ids()) {
-    auto e = read_extra(*record_at(find(path_of("extras", id)), path_of("extras", id)));
-    if (e && is_named(wanted, *e)) return e;
-    if (e) add_names(names, *e);
-  }
-  return fail(not_found("extra", name, extra_ids(), names, "extras"));
+  const auto read = [this](const std::string& id) { return read_extra(*record_at(find(path_of("extras", id)), path_of("extras", id))); };
+  return by_name<Extra>(name, extra_ids(), read, "extra", "extras");
 }
 
 Result<Equipment> Catalogue::equipment(EquipmentKind kind, std::string_view name) const {
@@ -229,15 +233,9 @@ Result<Equipment> Catalogue::equipment(EquipmentKind kind, std::string_view name
     auto e = read_equipment(*record);
     if (!e || e->kind == kind) return e;
   }
-  std::vector<std::string> names;
-  for (const std::string& id : ids("equipment")) {
-    auto e = read_equipment(*record_at(find(path_of("equipment", id)), path_of("equipment", id)));
-    if (!e || e->kind != kind) continue;
-    if (is_named(wanted, *e)) return e;
-    add_names(names, *e);
-  }
+  const auto read = [this](const std::string& id) { return read_equipment(*record_at(find(path_of("equipment", id)), path_of("equipment", id))); };
   const std::string plural = kind == EquipmentKind::press ? "presses" : fmt::format("{}s", word(kind));
-  return fail(not_found(kind == EquipmentKind::chill ? "way to chill" : word(kind), name, equipment_ids(kind), names, plural));
+  return by_name<Equipment>(name, equipment_ids(kind), read, kind == EquipmentKind::chill ? "way to chill" : word(kind), plural);
 }
 
 std::vector<Refused> Catalogue::all_refused() const {

@@ -52,7 +52,7 @@ Chilled passed(const TemperatureHistory& pot, const ThermalBlock& block, std::sp
 std::string find_mend(const Batch& b, const Handling& handling, const ThermalBlock& block, const CoolingLimits& limits) {
   const TemperatureHistory& pot = b.plan.set.history;
   if (pot.end() < limits.from && below_at_end(pot, limits.from) > limits.first_within) return fmt::format("pour and set the curd hotter than {:.0f} degC", in_celsius(limits.from));
-  const std::string at_once = in_pot(b, handling).end() < limits.from ? "press all blocks at once, or keep the curd that waits hot, and " : "";
+  const std::string at_once = in_pot(b, handling).end() < limits.from ? "get the curd into moulds sooner, or keep what waits hot, and " : "";
   const Surroundings press = press_surroundings(b, handling);
   const Surroundings fan{fan_coefficient, celsius(2), {}}, ice{ice_water_coefficient, celsius(1), {}};
   const auto passes = [&](const ThermalBlock& k, const Surroundings& p, const Surroundings& c) {
@@ -60,7 +60,7 @@ std::string find_mend(const Batch& b, const Handling& handling, const ThermalBlo
     return meets(passed(pot, k, stations, limits), limits);
   };
   const Surroundings planned{b.theta[Param::chill_coefficient], b.setup.chill_medium, {}};
-  if (!at_once.empty() && passes(block, press, planned)) return "press all blocks at once (more moulds), or keep the curd that waits for its round above 63 degC";
+  if (!at_once.empty() && passes(block, press, planned)) return "get the curd into moulds sooner (more moulds or hands, or fewer blocks at a time), or keep what waits above 63 degC";
   if (!b.setup.chill.ice_water && passes(block, press, fan)) return at_once + "chill with a fan at 2 degC";
   if (!b.setup.chill.ice_water && passes(block, press, ice)) return at_once + "chill in ice water first";
   Surroundings brief = press;

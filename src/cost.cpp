@@ -98,8 +98,7 @@ void fill(Bill& bill, const Batch& b) {
   bill.mass("water", "water", water_used(b), water_density(celsius(20)));
   bill.energy(s.hob.id == "gas" ? "gas" : "electricity", "cooking", cooking_energy_j(b));
   // Raw, and of these beans poisonous: not for sale.
-  const bool poisonous = std::any_of(s.legumes.begin(), s.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
-  if (!poisonous) {
+  if (!s.any(Hazard::kidney_lectin)) {
     bill.mass("pulp", "pulp, sold raw: tell the buyer to cook it", p.strained.pulp.mass(), std::nullopt, true);
     bill.mass("starch-layer", "starch layer, sold raw: tell the buyer to cook it", p.destarched.sediment.mass(), std::nullopt, true);
   }
@@ -176,8 +175,7 @@ double cooking_energy_j(const Batch& b) {
 std::optional<Cost> cost(const Batch& b, const Prices& prices) {
   Cost c;
   c.currency = prices.currency;
-  c.poisonous_pulp = std::any_of(b.setup.legumes.begin(), b.setup.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); }) &&
-                     (prices.find("pulp") || prices.find("starch-layer"));
+  c.poisonous_pulp = b.setup.any(Hazard::kidney_lectin) && (prices.find("pulp") || prices.find("starch-layer"));
   Bill bill(prices, c);
   fill(bill, b);
   if (c.lines.empty()) return std::nullopt;

@@ -44,13 +44,12 @@ std::optional<double> reaches_one(Load load) {
 
 /// Hours that raw milk of a batch of this size stands, over the two that it may.
 double standing_load(const Setup& s, const Theta& theta, double dry_kg) {
-  constexpr double may_stand_h = 2.0;
   Batch b;
   b.setup = s;
   b.setup.job.dry = kilograms(dry_kg);
   b.plan = plan(b.setup.job, theta);
   b.setup.job.blend.jarfuls = jarfuls_for(b.setup, b.plan);
-  return in_hours(raw_milk_standing(b)) / may_stand_h;
+  return raw_milk_standing(b) / raw_milk_may_stand;
 }
 
 /// By how much less seed a figure that is only likely stays under its limit: the ratio of the median to its sure value.
@@ -63,10 +62,10 @@ double sure_share(const Setup& s, Figure figure, double dry_kg, std::optional<do
   return high > 0 ? middle / high : 1.0;
 }
 
-bool goes_at_once(const Batch& b) {
-  const Kitchen& k = b.setup.kitchen;
-  return b.setup.job.cook.pots == 1 && b.press_rounds == 1 && (!b.setup.job.starch.settles() || b.setup.job.starch.vessels <= k.settling_vessels);
-}
+bool vessels_suffice(const Batch& b) { return !b.setup.job.starch.settles() || b.setup.job.starch.vessels <= b.setup.kitchen.settling_vessels; }
+bool goes_at_once(const Batch& b) { return b.setup.job.cook.pots == 1 && b.press_rounds == 1 && vessels_suffice(b); }
+/// Pots and moulds are filled again; these two are not.
+bool fits_as_one(const Batch& b) { return vessels_suffice(b) && raw_milk_standing(b) <= raw_milk_may_stand; }
 
 /// One of so many equal batches, if it fits.
 std::optional<Batch> part_of(const Batch& b, int n) {
@@ -81,9 +80,7 @@ std::optional<Batch> part_of(const Batch& b, int n) {
   for (Addition& e : s.job.extras) e.fixed *= 1.0 / n;
   auto each = size_batch(std::move(s));
   if (!each || !has_masses(each->plan)) return std::nullopt;
-  const StarchSettings& starch = each->setup.job.starch;
-  const bool fits = (!starch.settles() || starch.vessels <= each->setup.kitchen.settling_vessels) && raw_milk_standing(*each) <= hours(2);
-  return fits ? std::optional(std::move(*each)) : std::nullopt;
+  return fits_as_one(*each) ? std::optional(std::move(*each)) : std::nullopt;
 }
 
 }  // namespace
@@ -128,9 +125,7 @@ Result<Batch> plan_batch(Setup setup) {
 }
 
 std::optional<Split> split(const Batch& b) {
-  const StarchSettings& starch = b.setup.job.starch;
-  const bool crowded = starch.settles() && starch.vessels > b.setup.kitchen.settling_vessels;
-  if (!has_masses(b.plan) || (!crowded && raw_milk_standing(b) <= hours(2))) return std::nullopt;
+  if (!has_masses(b.plan) || fits_as_one(b)) return std::nullopt;
   for (const Limit& l : limits(b.setup)) {
     if (l.gear != "settling vessels" && l.gear != "jar") continue;
     for (int n = std::max(2, static_cast<int>(std::ceil(b.plan.dry / l.dry))); n <= 20; ++n)

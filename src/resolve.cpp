@@ -334,6 +334,10 @@ Problems check_coagulant(const Setup& s) {
 
 }  // namespace
 
+bool Setup::any(Hazard hazard) const {
+  return std::any_of(legumes.begin(), legumes.end(), [hazard](const Legume& l) { return l.has(hazard); });
+}
+
 Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalogue& catalogue) {
   Setup s;
   s.recipe = recipe;

@@ -207,10 +207,6 @@ std::size_t place_starch(Planner& p, const Batch& b, std::size_t before) {
   return before;
 }
 
-bool boiled_hard(const Batch& b) {
-  return std::any_of(b.setup.legumes.begin(), b.setup.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
-}
-
 /// One pot from the hob to set curd, without a pause.
 std::vector<Operation> cook_and_set(const Batch& b, int load) {
   const Cooked& c = b.plan.cooked;
@@ -218,7 +214,7 @@ std::vector<Operation> cook_and_set(const Batch& b, int load) {
   const Duration done = b.setup.job.cook.pots == 1 ? warmed_for_gel(b) : seconds(0);
   const Duration quiet = std::min(until(c.history, stirred_from), c.heat_up), hold = b.setup.job.cook.hold, skim = std::min(skimming, hold);
   std::vector<Operation> chain = {waiting(Step::cook, "heat", quiet - done, load), work(Step::cook, "heat and stir", c.heat_up - std::max(quiet, done), load)};
-  if (boiled_hard(b)) {
+  if (b.setup.any(Hazard::kidney_lectin)) {
     chain.push_back(work(Step::cook, "boil hard", hold, load));  // whoever turns away cannot know that it boiled all the time
   } else {
     chain.push_back(work(Step::cook, "simmer and skim", skim, load));

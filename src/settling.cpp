@@ -28,6 +28,7 @@ std::optional<SettlingAdvice> settling_advice(const Batch& b) {
   if (!s.settles() || !(milk.granules.settleable_kg() > 0)) return std::nullopt;
   const auto settled = [&](Duration t) { return settled_after(milk, s, t, b.theta); };
   SettlingAdvice a;
+  a.planned = settled(s.time);
   a.ninety = first_time([&](Duration t) { return settled(t) >= 0.90; });
   a.ninety_five = first_time([&](Duration t) { return settled(t) >= 0.95; });
   a.enough = first_time([&](Duration t) { return t.si() > 0 && settled(t + further) - settled(t) < worth_having; });

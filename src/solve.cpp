@@ -240,14 +240,20 @@ Result<void> find_size(Batch& b, const std::optional<Target>& aim) {
 /// Share of the sample that reaches the target.
 double chance_now(const Batch& b) { return b.target ? chance_of(sampled(b.setup.job, b.setup.beliefs, b.target->figure, {}), b.target->value) : 0.0; }
 
+/// The numbers of jarfuls, vessels and pots of another job.
+void take_loads(Job& to, const Job& from) {
+  to.blend.jarfuls = from.blend.jarfuls;
+  to.starch.vessels = from.starch.vessels;
+  to.cook.pots = to.coagulate.pots = from.cook.pots;
+}
+
 /// Aims higher, or lower, until the target is reached with the chance that is wanted.
 Result<void> find_sure_size(Batch& b, double sure) {
   Target aim = *b.target;
   const Job loads = b.setup.job;
   for (int tries = 0; tries < 8; ++tries) {
     // Loads only grow, so each try begins with those of the start.
-    Job& j = b.setup.job;
-    j.blend.jarfuls = loads.blend.jarfuls, j.starch.vessels = loads.starch.vessels, j.cook.pots = j.coagulate.pots = loads.cook.pots;
+    take_loads(b.setup.job, loads);
     if (auto found = find_size(b, aim); !found) return found;
     const std::vector<double> sorted = sampled(b.setup.job, b.setup.beliefs, aim.figure, {});
     // The value that a share `sure` of the sample reaches.
@@ -275,13 +281,6 @@ double missing_by(Batch& b) {
   return reached >= b.target->value * (1 - rounding_tolerance) ? 1.0 : b.target->value / std::max(1e-9, reached);
 }
 
-/// Loads as counted anew for a rounded batch go into the one that rounding starts from.
-void keep_loads(Setup& to, const Setup& from) {
-  to.job.blend.jarfuls = from.job.blend.jarfuls, to.job.starch.vessels = from.job.starch.vessels;
-  to.job.cook.pots = from.job.cook.pots, to.job.coagulate.pots = from.job.coagulate.pots;
-  to.pot = from.pot;
-}
-
 /// Rounds to the scales, with more seed where rounding took away what is wanted.
 Result<void> round_batch(Batch& b) {
   Setup& s = b.setup;
@@ -296,7 +295,8 @@ Result<void> round_batch(Batch& b) {
     round_weights(s, exact_plan, dry_kg);
     b.plan = plan(s.job, b.theta);
     if (fit_loads(s, b.plan)) {
-      keep_loads(exact, s);
+      take_loads(exact.job, s.job);
+      exact.pot = s.pot;
       continue;
     }
     if (b.plan.fault == Fault::no_curd) break;

@@ -39,6 +39,9 @@ struct Setup {
   Temperature chill_medium = celsius(1);
   Pressure air;                  ///< where the kitchen stands
   Temperature boil;              ///< of water in an open pot there
+
+  /// Whether any of the legumes has it.
+  [[nodiscard]] bool any(Hazard hazard) const;
 };
 
 /// \returns the setup with one kilogram of dry seed, or what the recipe asks for in dry seed

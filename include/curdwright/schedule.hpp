@@ -22,10 +22,7 @@ namespace curdwright {
 enum class Step : std::uint8_t { sort_and_soak, drain, blend, strain, settle, cook, set, press, chill };
 std::string_view key(Step step);
 
-/// What one piece of work keeps for itself while it lasts; moulds are counted.
-enum class Resource : std::uint8_t { hands, blender, hob, moulds, pot };
-
-/// One piece of work or of waiting.
+/// One piece of work or of waiting, and what it keeps for itself while it lasts.
 struct Operation {
   Step step = Step::sort_and_soak;
   std::string_view what;           ///< "blend", "settle", "press", ...
@@ -66,8 +63,10 @@ std::vector<Task> tasks(const Timeline& timeline);
 
 /// How long raw milk is out of the cold: from the first jarful until the pot passes 60 degC, less the time that
 /// it settles in the fridge, where it counts as cold from the first minute as by the two-hour rule. Milk that waits
-/// for its round on the hob waits in the fridge, as the sheet says.
+/// for its round on the hob is chilled in ice water, as the sheet says.
 Duration raw_milk_standing(const Batch& batch);
+/// How long it may: the two-hour rule of the US Department of Agriculture.
+inline constexpr Duration raw_milk_may_stand = hours(2);
 
 /// Tenfold increases of spore-formers from the first hour of the soak to the boil, with one lag for all of it.
 double growth_before_boil(const Batch& batch);

@@ -13,6 +13,7 @@ namespace curdwright {
 
 /// Times of one standing, each absent where two days do not bring it.
 struct SettlingAdvice {
+  double planned = 0;                           ///< share of what can settle that the planned standing brings down
   std::optional<Duration> ninety, ninety_five;  ///< until so many of a hundred parts of what can settle lie below the ladle
   std::optional<Duration> enough;               ///< from then on a further ten minutes bring less than one part in a hundred
 };

@@ -129,7 +129,7 @@ Answer bad_water(const Facts& f) {
 Answer stored_wet(const Facts& f) { return store(f).pack == "water" ? say("Stored under water: fresh cold drinking water every day, clean tub.") : silent; }
 
 Answer milk_stands(const Facts& f) {
-  if (f.standing_h <= 2.0) {
+  if (f.standing_h <= in_hours(raw_milk_may_stand)) {
     if (f.milk_growth <= 1.0 || !(f.soak_growth <= 1.0)) return silent;
     return say(fmt::format("From the soak to the boil spore-formers may grow about {:.0f}-fold; the limit is 10. Use colder water, or let the milk stand for less time.",
                            std::min(1000.0, std::pow(10.0, f.milk_growth))));

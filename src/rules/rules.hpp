@@ -24,9 +24,7 @@ inline Answer say(std::string text, Severity severity) { return Fired{std::move(
 inline const Setup& setup(const Facts& f) { return f.batch.setup; }
 inline const StoreRecipe& store(const Facts& f) { return f.batch.setup.recipe.store; }
 inline const Kitchen& kitchen(const Facts& f) { return f.batch.setup.kitchen; }
-inline bool any(const Facts& f, Hazard h) {
-  return std::any_of(setup(f).legumes.begin(), setup(f).legumes.end(), [h](const Legume& l) { return l.has(h); });
-}
+inline bool any(const Facts& f, Hazard h) { return setup(f).any(h); }
 inline bool contains(const Facts& f, std::string_view allergen) {
   const auto has = [allergen](const std::vector<std::string>& list) { return std::find(list.begin(), list.end(), allergen) != list.end(); };
   return std::any_of(setup(f).legumes.begin(), setup(f).legumes.end(), [&](const Legume& l) { return has(l.allergens); }) ||

@@ -183,7 +183,7 @@ void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::ve
       if (c.rule == id) return c.text;
     return std::string();
   };
-  const bool poisonous = std::any_of(b.setup.legumes.begin(), b.setup.legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
+  const bool poisonous = b.setup.any(Hazard::kidney_lectin);
   s.left_over.push_back({say.about(p.strained.pulp.mass()), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
     s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. As the pulp. A thickener once it is {}.", made_of(p.destarched.sediment), poisonous ? "boiled hard for 30 min" : "cooked through")});

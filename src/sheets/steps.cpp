@@ -111,11 +111,6 @@ SheetStep blend_step(const Kitchenful& k) {
   return step;
 }
 
-/// Kidney beans and their kin.
-bool poisonous_raw(const Kitchenful& k) {
-  return std::any_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.has(Hazard::kidney_lectin); });
-}
-
 SheetStep strain_step(const Kitchenful& k) {
   SheetStep step = begin(k, Step::strain, Stage::strain, "Strain", {Stage::strain});
   const StrainSettings& s = k.job().strain;
@@ -126,7 +121,7 @@ SheetStep strain_step(const Kitchenful& k) {
     step.actions.push_back(s.washes[i].blend.si() > 0 ? fmt::format("Blend the pulp with the wash water for {} and squeeze again into the same bucket.", duration(s.washes[i].blend))
                                                       : "Stir the wash water into the pulp, wait five minutes, and squeeze again into the same bucket.");
   }
-  step.actions.push_back(poisonous_raw(k) ? "Pulp into a lidded tub, labelled \"RAW BEAN, POISONOUS: boil hard 30 min, or bin\", into the fridge now."
+  step.actions.push_back(k.setup().any(Hazard::kidney_lectin) ? "Pulp into a lidded tub, labelled \"RAW BEAN, POISONOUS: boil hard 30 min, or bin\", into the fridge now."
                                           : "Pulp into a lidded tub, labelled \"raw, cook first\", into the fridge now.");
   step.ready = "The pulp is fine, clumps in the fist and crumbles when rubbed.";
   step.if_not = fmt::format("Bits in the pulp: back into the jar with {} of water for each jarful, and strain again. A cloth that blocks: scrape it and rinse it.", k.say.water(grams(200)));
@@ -143,7 +138,8 @@ void write_gel(const Kitchenful& k, SheetStep& step) {
 /// How long is long enough, in this vessel.
 std::string settling_words(const SettlingAdvice& a) {
   const auto after = [](const std::optional<Duration>& d) { return d ? duration(*d) : std::string("more than two days"); };
-  return fmt::format("Of what can settle, 90 % is down after {} and 95 % after {}; past {} waiting gains next to nothing.", after(a.ninety), after(a.ninety_five), after(a.enough));
+  return fmt::format("Of what can settle, {} % is down by then. 90 % takes {} and 95 % takes {}; past {} waiting gains next to nothing.", fixed(100 * a.planned, 0), after(a.ninety),
+                     after(a.ninety_five), after(a.enough));
 }
 
 SheetStep starch_step(const Kitchenful& k) {
@@ -151,11 +147,11 @@ SheetStep starch_step(const Kitchenful& k) {
   const bool settles = s.settles();
   SheetStep step = begin(k, Step::settle, Stage::starch, settles ? "Let the starch settle" : "Thicken and strain the starch", {Stage::starch});
   if (settles) {
-    if (const auto advice = settling_advice(k.batch)) step.actions.push_back(settling_words(*advice));
     const std::string depth = k.say.length(k.plan().destarched.depth);
     step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
     step.amounts.push_back({depth, "deep", s.vessels > 1 ? fmt::format("in {} vessels", s.vessels) : "in one vessel"});
     step.actions.push_back(fmt::format("Let the milk stand {}; do not move it.", s.surroundings <= celsius(8) ? "in the fridge" : "at room temperature"));
+    if (const auto advice = settling_advice(k.batch)) step.actions.push_back(settling_words(*advice));
     step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch. Milk to the pot. Starch and cloudy milk: lid, label, fridge.");
     if (s.times > 1) step.actions.push_back("Rinse the vessels and let the ladled milk settle again in the same way.");
     step.ready = "A firm white layer on the floor, milk above it of one even colour.";
@@ -190,7 +186,7 @@ SheetStep cook_step(const Kitchenful& k) {
   // A caution of the starch that has no step of its own belongs to the next.
   const bool no_starch_step = k.job().starch.remove == StarchRemoval::none;
   SheetStep step = no_starch_step ? begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::starch, Stage::cook}) : begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
-  const bool hard = poisonous_raw(k);
+  const bool hard = k.setup().any(Hazard::kidney_lectin);
   const std::string_view boiling = hard ? "boil" : "simmer";
   step.amounts.push_back({duration(c.hold), hard ? "at a full rolling boil" : "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
   if (c.pots > 1) {

@@ -50,8 +50,12 @@ SheetTable cost_table(const Cost& c, const Amounts& say) {
   SheetTable t;
   t.heading = "COST (estimate)";
   t.columns = {"", "", c.currency};
-  for (const CostLine& l : c.lines)
-    t.rows.push_back({l.what, {l.energy_j > 0 ? fixed(l.energy_j / joules_per_kwh, 2) + " kWh" : say.about(l.mass), l.price, money(l.money, digits)}});
+  // What is bought stands as it is weighed out; what is sold is what comes off.
+  const auto amount = [&](const CostLine& l) {
+    if (l.energy_j > 0) return fixed(l.energy_j / joules_per_kwh, 2) + " kWh";
+    return l.money < 0 ? say.about(l.mass) : l.mass <= grams(60) ? say.grams_fine(l.mass) : say.weigh(l.mass);
+  };
+  for (const CostLine& l : c.lines) t.rows.push_back({l.what, {amount(l), l.price, money(l.money, digits)}});
   if (c.sums) {
     t.rows.push_back({c.missing.empty() ? "the batch" : "sum of these", {"", "", money(c.sums->total, digits)}});
     t.rows.push_back({"a block", {"", "", money(c.sums->per_block, digits)}});

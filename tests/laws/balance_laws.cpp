@@ -7,24 +7,6 @@
 using namespace curdwright;
 using namespace curdwright::test;
 
-namespace {
-
-constexpr double closed = 1e-9;
-
-void check_stages(const Plan& p) {
-  for (Stage s : all_stages) {
-    if (!ran(p, s)) continue;
-    FlowSpare spare;
-    const StageFlows f = flows(p, s, spare);
-    RC_LOG() << "stage " << key(s) << " fault " << static_cast<int>(p.fault) << std::endl;
-    RC_ASSERT(imbalance(f) < closed);
-    RC_ASSERT(balance_error(f) < closed);
-    RC_ASSERT(mineral_imbalance(f) < closed);
-  }
-}
-
-}  // namespace
-
 TEST_CASE("every stage of any recipe balances in every component and mineral") {
   int whole_plans = 0;
   law(500, [&] {

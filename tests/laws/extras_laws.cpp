@@ -34,18 +34,6 @@ Drawn seasoned(Reach reach, const std::string& want = "") {
   });
 }
 
-void check_stages(const Plan& p) {
-  for (Stage s : all_stages) {
-    if (!ran(p, s)) continue;
-    FlowSpare spare;
-    const StageFlows f = flows(p, s, spare);
-    RC_LOG() << "stage " << key(s) << " fault " << static_cast<int>(p.fault) << std::endl;
-    RC_ASSERT(imbalance(f) < 1e-9);
-    RC_ASSERT(balance_error(f) < 1e-9);
-    RC_ASSERT(mineral_imbalance(f) < 1e-9);
-  }
-}
-
 }  // namespace
 
 TEST_CASE("every stage balances whatever is stirred in, and no stream is impossible") {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "curdwright/figures.hpp"
+#include "laws/law.hpp"
 
 namespace curdwright::test {
 
@@ -115,6 +116,22 @@ inline bool ran(const Plan& p, Stage s) {
   if (p.fault == Fault::water_below_uptake) return s < p.fault_at;
   if (p.fault == Fault::hob_too_weak) return s <= Stage::coagulate || p.set.fault == Fault::none;
   return s <= p.fault_at;
+}
+
+/// How nearly a balance closes.
+inline constexpr double closed = 1e-9;
+
+/// Every stage that ran, by sums of the test's own and by the library's.
+inline void check_stages(const Plan& p) {
+  for (Stage s : all_stages) {
+    if (!ran(p, s)) continue;
+    FlowSpare spare;
+    const StageFlows f = flows(p, s, spare);
+    RC_LOG() << "stage " << key(s) << " fault " << static_cast<int>(p.fault) << std::endl;
+    RC_ASSERT(imbalance(f) < closed);
+    RC_ASSERT(balance_error(f) < closed);
+    RC_ASSERT(mineral_imbalance(f) < closed);
+  }
 }
 
 }  // namespace curdwright::test

@@ -235,7 +235,7 @@ TEST_CASE("an acid is judged by its own rule, and GDL by the acid it has turned 
 TEST_CASE("curd that waits for its round in the press is on the clock, once it has cooled in the pot") {
   const Try few = pea({"/want/blocks=2", "/kitchen/mould/count=1", "/press/time=4 h", "/press/where=fridge", "/kitchen/rule_set=selling"});
   CHECK(answer(few, "T2") == "stop");
-  CHECK_THAT(caution(few, "T2").value_or(Caution{}).text, Catch::Contains("press all blocks at once"));
+  CHECK_THAT(caution(few, "T2").value_or(Caution{}).text, Catch::Contains("get the curd into moulds sooner"));
   CHECK(answer(with(few, "/kitchen/mould/count=8"), "T2") == "silent");
 }
 

@@ -28,6 +28,7 @@ TEST_CASE("after the advised times the plan itself has settled nine and nineteen
   CHECK(planned_share(b, *a->ninety_five) == Approx(0.95).margin(0.003));
   CHECK(planned_share(b, *a->enough + minutes(10)) - planned_share(b, *a->enough) == Approx(0.01).margin(0.001));
   CHECK(*a->ninety < *a->ninety_five);
+  CHECK(a->planned == Approx(planned_share(b, b.setup.job.starch.time)).margin(0.003));  // the layer holds milk, and that a few granules
 }
 
 TEST_CASE("in the trade's bowl, 10 cm deep, pea starch is nine tenths down in 40 minutes") {
