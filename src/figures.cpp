@@ -26,6 +26,22 @@ double mineral(const Plan& p, double Minerals::*which) {
   return kg > 0 ? 1e5 * p.pressed.curd.minerals.*which / kg : 0.0;
 }
 double share(double part, double whole) { return whole > 0 ? part / whole : 0.0; }
+double solids(const Composition& c) { return share(c.solids_kg(), c.total_kg()); }
+/// A refractometer is scaled in sucrose and does not see starch that hangs in the milk.
+double brix(const Plan& p) {
+  const Composition& milk = p.destarched.milk.of;
+  return share(milk.solids_kg() - milk[Component::starch], milk.total_kg()) / p.solids_per_brix;
+}
+/// Nothing where the pot never gets there.
+Duration time_to_95(const TemperatureHistory& history) {
+  Duration sum;
+  for (const HistoryPiece& piece : history.pieces()) {
+    if (piece.start >= celsius(95)) return sum;
+    if (const Duration t = piece.passes(celsius(95)); t.si() > 0) return sum + t;
+    sum += piece.length;
+  }
+  return seconds(0);
+}
 
 // The typical errors are judgement: a drained or squeezed mass depends on when the cook calls it done.
 constexpr std::array<FigureInfo, figure_count> table = {{
@@ -82,6 +98,10 @@ constexpr std::array<FigureInfo, figure_count> table = {{
     {stored_mass, "stored_mass_g", stage, Stage::chill, 0.02, "curd after a day in store",
      [](const Plan& p) { return g * p.pressed.curd.of.total_kg() * (1.0 - p.drip); }},
     {protein_mass, "protein_mass_g", expect, Stage::press, 0.05, "protein in the curd", [](const Plan& p) { return g * p.pressed.curd.of[Component::protein]; }},
+    {to_95, "to_95_s", stage, Stage::cook, 0.05, "time to 95 degC", [](const Plan& p) { return in_seconds(time_to_95(p.cooked.history)); }},
+    {curd_solids, "curd_solids_fraction", stage, Stage::press, 0.02, "dry matter of the curd", [](const Plan& p) { return solids(p.pressed.curd.of); }},
+    {pulp_solids, "pulp_solids_fraction", stage, Stage::strain, 0.03, "dry matter of the pulp", [](const Plan& p) { return solids(p.strained.pulp.of); }},
+    {milk_brix, "milk_brix_fraction", stage, Stage::starch, 0.03, "Brix of the settled milk", brix},
 }};
 
 constexpr bool in_order() {

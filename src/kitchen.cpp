@@ -63,6 +63,13 @@ std::optional<Problem> price_fault(std::string_view text) {
   return price ? std::nullopt : std::optional(price.error()[0]);
 }
 
+std::optional<Problem> tare_fault(std::string_view text) {
+  const auto mass = parse_quantity(text, QuantityKind::mass);
+  return mass && *mass >= 0 && *mass <= 500 ? std::nullopt
+         : mass                             ? std::optional(Problem{"out-of-range", {}, fmt::format("\"{}\" is no empty weight", text), "0 g to 500 kg are allowed", ""})
+                                            : std::optional(mass.error()[0]);
+}
+
 /// Writes the values of a description back as JSON.
 class Writer : public Fields {
  public:
@@ -142,6 +149,7 @@ void describe_kitchen(Fields& f, Kitchen& k) {
     quantity(g, "temperature", k.fridge, celsius(-5), celsius(20), "inside, measured");
     with(k.fridge_fan, [&](auto& v) { g.flag("fan", v, "whether a fan moves the air"); });
   });
+  f.entries("tares", k.tares, 100, tare_fault, "empty weights of bowls and buckets by name, for readings as \"soaked=1552g-bowl\"");
   choice(f, "thermometer", k.thermometer, thermometers, "what temperatures are read with");
   describe_scale(f, "coarse_scale", k.coarse_scale, "for seed, water, milk, curd");
   describe_scale(f, "fine_scale", k.fine_scale, "for coagulant");

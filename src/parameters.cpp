@@ -86,6 +86,7 @@ constexpr std::array<ParamInfo, param_count> table = {{
     {Param::creep_delay, "creep_delay", "1", log, model, "how late that share comes"},
     {Param::curd_cling, "curd_cling", "1", logit, model, "curd left in cloth and mould"},
     {Param::drip, "drip", "1", logit, model, "drip on the first day in store"},
+    {Param::solids_per_brix, "solids_per_brix", "1", log, model, "solids that a refractometer sees"},
 }};
 
 constexpr bool in_order() {

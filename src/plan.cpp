@@ -129,6 +129,7 @@ Plan plan(const Job& job, const Theta& theta) {
   p.dry = job.dry;
   p.block = job.press.block;
   p.drip = theta[Param::drip];
+  p.solids_per_brix = theta[Param::solids_per_brix];
   const double dry_kg = in_kilograms(job.dry);
 
   SoakedLots lots;

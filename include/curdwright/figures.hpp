@@ -19,6 +19,7 @@ enum class Figure : std::uint16_t {
   water, protein, fat, carbohydrate, fibre, starch, salts, energy, calcium, magnesium, sodium,
   milk_protein, milk_solids, cooked_protein, settled, settle_depth, starch_left, pulp_moisture, coagulant_mass, coagulant_strength,
   heat_up, evaporated, after_pouring, block_height, stored_mass, protein_mass,
+  to_95, curd_solids, pulp_solids, milk_brix,
   end
 };
 inline constexpr std::size_t figure_count = static_cast<std::size_t>(Figure::end);

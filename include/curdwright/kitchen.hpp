@@ -56,6 +56,7 @@ struct Kitchen {
   std::string region = "us";          ///< us, uk, scotland, eu, canada, anz, codex
   std::optional<std::string> label_rules;  ///< us, eu; by the region when not told
   std::string currency = "XXX";       ///< ISO 4217; XXX stands for none
+  std::vector<std::pair<std::string, std::string>> tares;   ///< empty weights of bowls and buckets, by name, as written: "412 g"
   std::vector<std::pair<std::string, std::string>> prices;  ///< by id, as written: "3.10/kg"; see price.hpp, cost.hpp
 };
 

@@ -45,6 +45,7 @@ enum class Param : std::uint16_t {
   film, inhibitor_d_fast, inhibitor_d_slow, inhibitor_labile, inhibitor_z, lipoxygenase_d60, lipoxygenase_z, gdl_rate,
   gdl_activation_energy, fat_captured, calcium_retained, magnesium_retained, drained_moisture, press_intercept,
   press_slope, consolidation, creep_share, creep_delay, curd_cling, drip,
+  solids_per_brix,
   end
 };
 

@@ -67,6 +67,7 @@ struct Plan {
   Mass dry;
   Mass block;
   double drip = 0;          ///< share lost on the first day in store
+  double solids_per_brix = 1;  ///< solids for each degree of a refractometer
 
   Stream seed;              ///< dry, all legumes
   Stream soak_water_in;

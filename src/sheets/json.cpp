@@ -92,10 +92,13 @@ Json extras_json(const Batch& b, Stage stage) {
   return all;
 }
 
+/// High up, milk boils before it comes to 95 degC, and there is no time to tell.
+bool reached(const FigureInfo& f, const Plan& p) { return f.figure != Figure::to_95 || f.of(p) > 0; }
+
 Json stage_figures(const Batch& b, Stage stage, const Facts& facts) {
   Json j = Json::object();
   for (const FigureInfo& f : all_figures())
-    if (f.group == FigureGroup::stage && f.stage == stage) j[std::string(f.key)] = number(f.of(b.plan));
+    if (f.group == FigureGroup::stage && f.stage == stage && reached(f, b.plan)) j[std::string(f.key)] = number(f.of(b.plan));
   switch (stage) {
     case Stage::soak: j["growth_log10"] = number(facts.soak_growth), j["uptake_g"] = number(1e3 * b.plan.uptake_kg); break;
     case Stage::starch:

@@ -35,7 +35,8 @@ int layer(const std::string& name) {
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
       {"resolve", "solve", "ranges"},
-      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "nutrition", "cost"},
+      {"measure", "update", "learn"},
+      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "nutrition", "cost", "diary"},
       {"sheet", "sheets/"},
       {"program/"},
   };

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: MIT
+#include "program/answers.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/units.hpp"
+#include "program/files.hpp"
+#include "program/report.hpp"
+#include "text/nearest.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::program {
+
+Result<std::string> chosen(const Request& r, std::string_view option, std::initializer_list<std::string_view> words) {
+  const auto value = r.value(option);
+  if (!value) return std::string(*words.begin());
+  const std::vector<std::string_view> known(words);
+  if (std::find(known.begin(), known.end(), *value) != known.end()) return *value;
+  return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(value->substr(0, 60))), "", text::suggest(*value, known)));
+}
+
+Result<int> count_option(const Request& r, std::string_view option, int low, int high) {
+  const std::string text = r.value(option).value_or("");
+  const auto number = parse_number(text);
+  if (!number || *number < low || *number > high || *number != std::floor(*number) || text.find_first_not_of("0123456789") != std::string::npos)
+    return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(text.substr(0, 60))), fmt::format("it is a whole number, {} to {}", low, high), ""));
+  return static_cast<int>(*number);
+}
+
+bool to_file(const Request& r) { return r.has("--output") && r.value("--output") != "-"; }
+
+bool coloured(const Request& r) { return !to_file(r) && wants_colour(r.value("--color").value_or("auto"), standard_output().is_terminal); }
+
+int report(const Request& r, const Problems& problems) {
+  const bool colour = wants_colour(r.value("--color").value_or("auto"), standard_error_is_terminal());
+  write_error(r.value("--format") == "json" ? problems_json(problems) : problems_text(problems, colour));
+  return status_of(problems);
+}
+
+int finish(const Request& r, std::string_view text, int status) {
+  const Result<void> written = to_file(r) ? write_file(*r.value("--output"), text, r.has("--force")) : write_out(text);
+  return written ? status : report(r, written.error());
+}
+
+Status status_of(const Problems& problems) {
+  const auto all = [&](auto is) { return !problems.empty() && std::all_of(problems.begin(), problems.end(), is); };
+  if (std::any_of(problems.begin(), problems.end(), [](const Problem& p) { return p.code == "file"; })) return bad_file;
+  if (all([](const Problem& p) { return p.code == "out-of-reach" || p.code == "refused"; })) return answer_is_no;
+  return bad_input;
+}
+
+}  // namespace curdwright::program

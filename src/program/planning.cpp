@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: MIT
+#include "program/planning.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/cost.hpp"
+#include "curdwright/units.hpp"
+#include "json/document.hpp"
+#include "program/answers.hpp"
+#include "program/files.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::program {
+namespace {
+
+Result<Mass> mass_option(const Request& r, std::string_view option) {
+  auto si = parse_quantity(r.value(option).value_or(""), QuantityKind::mass);
+  if (si && (*si < 1e-3 || *si > 1e4))
+    si = fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", write_quantity(*si, QuantityKind::mass)), "1 g to 10000 kg can be planned", ""});
+  if (!si) {
+    for (Problem& p : si.error()) p.place.file = option;
+    return fail(si.error());
+  }
+  return kilograms(*si);
+}
+
+std::string named(const std::string& path) { return path == "-" ? "standard input" : path; }
+
+std::string kitchen_path(const Request& r) { return r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN")); }
+
+/// A price is a value of the kitchen: "soybean=3.10/kg" sets /kitchen/prices/soybean.
+Result<std::string> price_setting(const std::string& price) {
+  const auto equals = price.find('=');
+  if (equals == std::string::npos || equals == 0)
+    return fail(usage(fmt::format("--price cannot be \"{}\"", text::harmless(price.substr(0, 60))), "it needs what the price is of, =, and the price", "write for example --price soybean=3.10/kg"));
+  return "/kitchen/prices" + json::pointer_step(price.substr(0, equals)) + price.substr(equals);
+}
+
+/// Faults of prices point to the option that was typed.
+Problems as_typed(Problems problems, const Request& r) {
+  for (const std::string& price : r.all("--price")) {
+    const auto set = price_setting(price);
+    for (Problem& p : problems)
+      if (set && (p.place.file == "--set " + *set || p.place.file == fmt::format("--set {}", text::cut(*set, 120)))) p.place.file = fmt::format("--price {}", text::cut(price, 120)), p.place.pointer.clear();
+  }
+  return problems;
+}
+
+}  // namespace
+
+Result<Want> want_of(const Request& r) {
+  Want want;
+  if (r.has("--blocks")) {
+    auto n = count_option(r, "--blocks", 1, 100000);
+    if (!n) return fail(n.error());
+    want.blocks = *n;
+  }
+  if (r.has("--fill")) want.fill = true;
+  if (const auto text = r.value("--sure")) {
+    const auto share = parse_quantity(*text, QuantityKind::fraction);
+    if (!share || *share < 0.05 - 1e-9 || *share > 0.95 + 1e-9)
+      return fail(usage(fmt::format("--sure cannot be \"{}\"", text::harmless(text->substr(0, 60))), "it is a chance from 5 % to 95 %", "for example --sure 80%"));
+    want.sure = std::clamp(*share, 0.05, 0.95);
+  }
+  for (const auto& [option, to] : {std::pair{"--curd", &want.curd}, std::pair{"--dry", &want.dry}, std::pair{"--protein", &want.protein}}) {
+    if (!r.has(option)) continue;
+    auto m = mass_option(r, option);
+    if (!m) return fail(m.error());
+    *to = *m;
+  }
+  if (want.given() > 1) return fail(usage(fmt::format("{} things are wanted", want.given()), "one of --blocks, --curd, --dry, --protein, --fill", "keep one"));
+  return want;
+}
+
+Result<Catalogue> catalogue_of(const Request& r) {
+  Catalogue c = Catalogue::shipped();
+  if (const auto folder = r.value("--data")) {
+    auto records = read_records(*folder);
+    if (!records) return fail(records.error());
+    if (auto added = c.add(std::move(*records)); !added) return fail(added.error());
+  }
+  return c;
+}
+
+Result<void> kitchen_text(const Request& r, InputTexts& texts) {
+  const std::string path = kitchen_path(r);
+  if (path.empty() && !r.has("--kitchen")) return {};
+  auto text = read_text(path);
+  if (!text) {
+    // Who forgot the variable cannot tell why the file is opened.
+    if (!r.has("--kitchen")) text.error()[0].why = "the variable CURDWRIGHT_KITCHEN names it";
+    return fail(text.error());
+  }
+  texts.kitchen = std::move(*text);
+  texts.kitchen_file = named(path);
+  return {};
+}
+
+Result<void> check_standard_input(const Request& r) {
+  const bool kitchen = kitchen_path(r) == "-";
+  const auto recipes = std::count(r.words.begin(), r.words.end(), "-");
+  if (recipes + (kitchen ? 1 : 0) < 2) return {};
+  return fail(usage(kitchen ? "recipe and kitchen are both to come from standard input" : "two recipes are to come from standard input", "it can be read once", "name a file for one of them"));
+}
+
+Result<InputTexts> input_texts(const Request& r, const std::string& path) {
+  InputTexts texts;
+  if (auto once = check_standard_input(r); !once) return fail(once.error());
+  auto recipe = read_text(path);
+  if (!recipe) return fail(recipe.error());
+  texts.recipe = std::move(*recipe);
+  texts.recipe_file = named(path);
+  if (auto k = kitchen_text(r, texts); !k) return fail(k.error());
+  texts.set = r.all("--set");
+  for (const std::string& price : r.all("--price")) {
+    auto set = price_setting(price);
+    if (!set) return fail(set.error());
+    texts.set.push_back(std::move(*set));
+  }
+  auto want = want_of(r);
+  if (!want) return fail(want.error());
+  texts.want = *want;
+  return texts;
+}
+
+Problems located(Problems problems, const Origin& from) {
+  for (Problem& p : problems) {
+    if (!p.place.file.empty() || p.place.pointer.empty()) continue;
+    const std::string pointer = p.place.pointer;
+    const auto set = std::find_if(from.set.begin(), from.set.end(), [&](const std::string& s) { return s.starts_with(pointer + "=") || s.starts_with(pointer + "/"); });
+    const bool in_kitchen = pointer.starts_with("/kitchen");
+    p.place.file = set != from.set.end() ? fmt::format("--set {}", text::cut(*set, 120)) : in_kitchen ? from.kitchen_file : from.recipe_file;
+    if (set != from.set.end()) continue;
+    const auto document = json::parse(in_kitchen ? from.kitchen : from.recipe, p.place.file);
+    if (!document) continue;
+    if (const json::Node* node = json::node_at(*document, in_kitchen ? pointer.substr(8) : pointer)) p.place = document->place(*node, pointer);
+  }
+  return problems;
+}
+
+Result<Batch> plan_inputs(const Inputs& inputs, const Origin& from, const Catalogue& catalogue) {
+  auto setup = resolve(inputs.recipe, inputs.kitchen, catalogue);
+  Problems problems = setup ? Problems{} : setup.error();
+  for (Problem& p : check_prices(inputs.kitchen, catalogue)) problems.push_back(std::move(p));
+  if (!problems.empty()) return fail(located(std::move(problems), from));
+  auto batch = plan_batch(std::move(*setup));
+  if (!batch) return fail(located(batch.error(), from));
+  if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, from));
+  return batch;
+}
+
+Result<Planned> plan_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed) {
+  Origin from = {texts.recipe, texts.recipe_file, texts.kitchen.value_or("{}"), texts.kitchen_file, texts.set};
+  auto inputs = read_inputs(std::move(texts));
+  if (!inputs) return fail(inputs.error());
+  if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
+  auto batch = plan_inputs(*inputs, from, catalogue);
+  if (!batch) return fail(batch.error());
+  return Planned{std::move(from), std::move(*inputs), std::move(*batch)};
+}
+
+Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed) {
+  auto texts = input_texts(r, path);
+  if (!texts) return fail(texts.error());
+  auto planned = plan_texts(std::move(*texts), catalogue, want_needed);
+  if (!planned) return fail(as_typed(planned.error(), r));
+  return planned;
+}
+
+}  // namespace curdwright::program

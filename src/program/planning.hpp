@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: MIT
+// From a request to a planned batch: which texts are read, what the options set on top of them, and where a problem is to be shown.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "curdwright/fit.hpp"
+#include "program/options.hpp"
+
+namespace curdwright::program {
+
+Result<Want> want_of(const Request& r);
+/// The shipped records, with those of --data.
+Result<Catalogue> catalogue_of(const Request& r);
+/// Reads the kitchen file that is named, if one is.
+Result<void> kitchen_text(const Request& r, InputTexts& texts);
+/// Standard input can be read once.
+Result<void> check_standard_input(const Request& r);
+Result<InputTexts> input_texts(const Request& r, const std::string& path);
+
+/// What was read, kept so that a problem found later can be shown at its place.
+struct Origin {
+  std::string recipe, recipe_file, kitchen, kitchen_file;
+  std::vector<std::string> set;
+};
+
+/// Problems that were found after reading have a pointer only; here they get file, line and column.
+Problems located(Problems problems, const Origin& from);
+
+/// A batch with what it was read from, so that it can be planned again with another soak.
+struct Planned {
+  Origin from;
+  Inputs inputs;
+  Batch batch;
+};
+
+Result<Batch> plan_inputs(const Inputs& inputs, const Origin& from, const Catalogue& catalogue);
+/// Texts are read and planned; problems of both kinds come back as problems.
+Result<Planned> plan_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed);
+/// The same of a file and the options.
+Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed);
+
+}  // namespace curdwright::program
