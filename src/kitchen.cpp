@@ -85,7 +85,12 @@ class Writer : public Fields {
     for (const auto& [id, text] : v) object[id] = text;
   }
   void texts(std::string_view key, std::vector<std::string>& v, std::size_t, std::string_view) override { out[std::string(key)] = v; }
-  void object(std::string_view key, bool&, std::string_view, const Describe& inner) override {
+  void numbers(std::string_view key, std::vector<double>& v, std::size_t, json::Bounds, std::string_view) override {
+    // Enough digits to be read back to what matters, few enough to be looked at.
+    for (double x : v) out[std::string(key)].push_back(std::stod(fmt::format("{:.7g}", x)));
+  }
+  void object(std::string_view key, bool& given, std::string_view, const Describe& inner) override {
+    if (!given && key == "learned") return;
     Writer w;
     inner(w);
     if (!w.out.empty()) out[std::string(key)] = w.out;
@@ -106,6 +111,18 @@ class Writer : public Fields {
     if (v) out[std::string(key)] = *v;
   }
 };
+
+void describe_learned(Fields& f, Learned& l) {
+  std::optional<std::string> data = l.data_version, model = l.model_version;
+  f.required(), f.text("data", data, 40, "version of the records that it starts from");
+  f.required(), f.text("model", model, 40, "version of the model");
+  count(f, "batches", l.batches, 0, 1'000'000, "that it was learned from");
+  count(f, "readings", l.readings, 0, 100'000'000, "of those batches");
+  f.texts("names", l.names, Learned::most, "the numbers that were learned");
+  f.numbers("offsets", l.offsets, Learned::most, {-20, 20}, "how far each lies from what is shipped, in shipped spreads");
+  f.numbers("covariance", l.covariance, Learned::most * (Learned::most + 1) / 2, {-20, 20}, "of the offsets: lower triangle, row by row");
+  l.data_version = data.value_or(""), l.model_version = model.value_or("");
+}
 
 void describe_pot(Fields& f, Pot& p) {
   text(f, "name", p.name, "as the sheet calls it");
@@ -165,6 +182,10 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   f.choice("label_rules", k.label_rules, label_rule_sets, "whose rules the nutrition label follows; by the region when left out");
   with(k.currency, [&](auto& v) { f.checked_text("currency", v, currency_fault, "of the prices, a code of ISO 4217; XXX stands for none"); });
   f.entries("prices", k.prices, 200, price_fault, "by id of legume or coagulant, or water, electricity, gas, pulp, starch-layer, whey: \"3.10/kg\"");
+  bool given = k.learned.has_value();
+  Learned learned = k.learned.value_or(Learned{});
+  f.object("learned", given, "what `curdwright learn` found; not written by hand", [&](Fields& g) { describe_learned(g, learned); });
+  if (given) k.learned = std::move(learned);
 }
 
 Kitchen default_kitchen() { return {}; }

@@ -33,17 +33,22 @@ void set_soak_room(Setup& s, double si) { s.job.soak.surroundings = kelvin(si); 
 void set_blend_water(Setup& s, double kg) { s.job.blend.basis = WaterBasis::grinding_mass, s.job.blend.water = kg; }
 void set_blend_time(Setup& s, double si) { s.job.blend.time = s.job.strain.blend_time = seconds(si); }
 
+double washes_kg(const Setup& s) {
+  double sum = 0;
+  for (std::size_t i = 0; i < s.job.strain.wash_count; ++i) sum += s.job.strain.washes[i].water_to_dry * s.job.dry.si();
+  return sum;
+}
+
 /// All washings together, shared as they were planned; one that was not planned is one washing.
 void set_wash_water(Setup& s, double kg) {
   StrainSettings& t = s.job.strain;
-  double planned = 0;
-  for (std::size_t i = 0; i < t.wash_count; ++i) planned += t.washes[i].water_to_dry;
+  const double planned = washes_kg(s);
   if (planned <= 0) {
     t.wash_count = 1;
     t.washes[0] = {kg / s.job.dry.si(), seconds(0)};
     return;
   }
-  for (std::size_t i = 0; i < t.wash_count; ++i) t.washes[i].water_to_dry *= kg / s.job.dry.si() / planned;
+  for (std::size_t i = 0; i < t.wash_count; ++i) t.washes[i].water_to_dry *= kg / planned;
 }
 
 void set_stood(Setup& s, double si) { s.job.starch.time = seconds(si); }
@@ -53,9 +58,11 @@ void set_pour(Setup& s, double si) { s.job.coagulate.at = std::min(kelvin(si), s
 void set_coagulant(Setup& s, double kg) { s.job.coagulate.used = kilograms(kg); }
 void set_wait(Setup& s, double si) { s.job.coagulate.wait = seconds(si); }
 void set_press_time(Setup& s, double si) { s.job.press.time = seconds(si); }
+double block_area_m2(const Setup& s) { return in_metres(s.job.press.mould_length) * in_metres(s.job.press.mould_width); }
+double press_kg(const Setup& s) { return s.job.press.pressure.si() * block_area_m2(s) / gravity_m_s2; }
 void set_press_weight(Setup& s, double kg) {
   s.job.press.moisture.reset();
-  s.job.press.pressure = pascals(kg * gravity_m_s2 / (in_metres(s.job.press.mould_length) * in_metres(s.job.press.mould_width)));
+  s.job.press.pressure = pascals(kg * gravity_m_s2 / block_area_m2(s));
 }
 void set_ph(Setup& s, double ph) { s.recipe.store.ph = ph; }
 
@@ -63,38 +70,41 @@ constexpr double most_kg = 1e5, day_s = 86400, c0 = 273.15;
 
 // In the order of the work. A mass that is set or observed is at least a gram, but for coagulant.
 constexpr std::array table = {
-    Measurable{"dry", Stage::soak, mass, std::nullopt, set_dry, 1, 1e-3, most_kg, "dry=850g", "dry seed that was used"},
-    Measurable{"soak-water", Stage::soak, mass, std::nullopt, set_soak_water, 1, 1e-3, most_kg, "soak-water=2.5kg", "soak water that was poured, all fillings together"},
-    Measurable{"soak-time", Stage::soak, duration, std::nullopt, set_soak_time, 1, 60, 4 * day_s, "soak-time=14h", "how long the seed soaked"},
-    Measurable{"soak-room", Stage::soak, temperature, std::nullopt, set_soak_room, 1, c0 - 5, c0 + 100, "soak-room=6degC", "how warm it was round the soak"},
-    Measurable{"soaked", Stage::soak, mass, Figure::soaked_mass, nullptr, 1e3, 1e-3, most_kg, "soaked=1140g", "seed, soaked and drained"},
-    Measurable{"blend-water", Stage::blend, mass, std::nullopt, set_blend_water, 1, 1e-3, most_kg, "blend-water=4.8kg", "grinding water that was used, all jarfuls together"},
-    Measurable{"blend-time", Stage::blend, duration, std::nullopt, set_blend_time, 1, 1, 3600, "blend-time=60s", "how long each jarful was blended"},
-    Measurable{"wash-water", Stage::strain, mass, std::nullopt, set_wash_water, 1, 1e-3, most_kg, "wash-water=600g", "water that the pulp was washed with, all washings together"},
-    Measurable{"pulp", Stage::strain, mass, Figure::pulp_mass, nullptr, 1e3, 1e-3, most_kg, "pulp=610g", "pulp, squeezed out"},
-    Measurable{"milk", Stage::strain, mass, Figure::milk_mass, nullptr, 1e3, 1e-3, most_kg, "milk=5.7kg", "strained milk, before it settles"},
-    Measurable{"milk", Stage::strain, volume, Figure::milk_volume, nullptr, 1e6, 1e-6, 1e2, "milk=5.6l", "the same by volume"},
-    Measurable{"pulp-dry", Stage::strain, fraction, Figure::pulp_solids, nullptr, 1, 0.01, 0.9, "pulp-dry=24%", "dry matter of the pulp, a sample dried in the oven"},
-    Measurable{"stood", Stage::starch, duration, std::nullopt, set_stood, 1, 60, 3 * day_s, "stood=50min", "how long the milk stood for its starch, each time"},
-    Measurable{"depth", Stage::starch, length, std::nullopt, set_depth, 1, 0.005, 2, "depth=12cm", "how deep it stood"},
-    Measurable{"starch-layer", Stage::starch, mass, Figure::sediment_mass, nullptr, 1e3, 1e-3, most_kg, "starch-layer=240g", "starch layer, without the last cloudy milk"},
-    Measurable{"brix", Stage::starch, std::nullopt, Figure::milk_brix, nullptr, 0.01, 0.2, 40, "brix=6.4", "refractometer reading of the settled milk"},
-    Measurable{"to-95", Stage::cook, duration, Figure::to_95, nullptr, 1, 30, day_s, "to-95=24min", "time from setting the pot on to 95 degC in its middle"},
-    Measurable{"hold", Stage::cook, duration, std::nullopt, set_hold, 1, 0, day_s / 4, "hold=12min", "how long it simmered"},
-    Measurable{"cooked-milk", Stage::cook, mass, Figure::cooked_milk_mass, nullptr, 1e3, 1e-3, most_kg, "cooked-milk=9.1kg-stockpot", "cooked milk, before the coagulant"},
-    Measurable{"pour", Stage::coagulate, temperature, std::nullopt, set_pour, 1, c0, c0 + 125, "pour=78degC", "temperature of the milk at pouring"},
-    Measurable{"coagulant", Stage::coagulate, mass, std::nullopt, set_coagulant, 1, 1e-6, 1e3, "coagulant=24.1g", "coagulant that went in, dry or as sold"},
-    Measurable{"wait", Stage::coagulate, duration, std::nullopt, set_wait, 1, 0, day_s, "wait=15min", "how long it stood to set"},
-    Measurable{"press-weight", Stage::press, mass, std::nullopt, set_press_weight, 1, 0.01, 1e5, "press-weight=4kg", "weight on each block"},
-    Measurable{"press-time", Stage::press, duration, std::nullopt, set_press_time, 1, 60, 4 * day_s, "press-time=12h", "how long it was pressed"},
-    Measurable{"curd", Stage::press, mass, Figure::curd_mass, nullptr, 1e3, 1e-3, most_kg, "curd=1180g", "pressed curd"},
-    Measurable{"whey", Stage::press, mass, Figure::whey_mass, nullptr, 1e3, 1e-3, most_kg, "whey=6.9kg-pail", "whey that ran off"},
-    Measurable{"blocks", Stage::press, std::nullopt, Figure::blocks, nullptr, 1, 0.05, 1e6, "blocks=4", "blocks that were cut, of the planned weight"},
-    Measurable{"height", Stage::press, length, Figure::block_height, nullptr, 1e3, 0.002, 1, "height=31mm", "height of a block"},
-    Measurable{"curd-dry", Stage::press, fraction, Figure::curd_solids, nullptr, 1, 0.02, 0.7, "curd-dry=19.5%", "dry matter of the curd, a sample dried in the oven"},
-    Measurable{"ph", Stage::press, std::nullopt, std::nullopt, set_ph, 1, 2, 10, "ph=5.8", "pH of the curd"},
-    Measurable{"chilled", Stage::chill, mass, Figure::stored_mass, nullptr, 1e3, 1e-3, most_kg, "chilled=1130g", "curd after a day in store"},
+    Measurable{"dry", Stage::soak, mass, std::nullopt, set_dry, [](const Setup& s) { return s.job.dry.si(); }, 1, 1e-3, most_kg, 0, false, "dry=850g", "dry seed that was used"},
+    Measurable{"soak-water", Stage::soak, mass, std::nullopt, set_soak_water, [](const Setup& s) { return s.job.soak.water_to_dry * s.job.dry.si() * (1 + s.job.soak.changes); }, 1, 1e-3, most_kg, 0, false, "soak-water=2.5kg", "soak water that was poured, all fillings together"},
+    Measurable{"soak-time", Stage::soak, duration, std::nullopt, set_soak_time, [](const Setup& s) { return s.job.soak.time.si(); }, 1, 60, 4 * day_s, 0, true, "soak-time=14h", "how long the seed soaked"},
+    Measurable{"soak-room", Stage::soak, temperature, std::nullopt, set_soak_room, [](const Setup& s) { return s.job.soak.surroundings.si(); }, 1, c0 - 5, c0 + 100, 0, false, "soak-room=6degC", "how warm it was round the soak"},
+    Measurable{"soaked", Stage::soak, mass, Figure::soaked_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 1, true, "soaked=1140g", "seed, soaked and drained"},
+    Measurable{"blend-water", Stage::blend, mass, std::nullopt, set_blend_water, [](const Setup& s) { return s.job.blend.water * (s.job.blend.basis == WaterBasis::grinding_mass ? 1.0 : s.job.dry.si()); }, 1, 1e-3, most_kg, 0, false, "blend-water=4.8kg", "grinding water that was used, all jarfuls together"},
+    Measurable{"blend-time", Stage::blend, duration, std::nullopt, set_blend_time, [](const Setup& s) { return s.job.blend.time.si(); }, 1, 1, 3600, 0, false, "blend-time=60s", "how long each jarful was blended"},
+    Measurable{"wash-water", Stage::strain, mass, std::nullopt, set_wash_water, washes_kg, 1, 1e-3, most_kg, 0, true, "wash-water=600g", "water that the pulp was washed with, all washings together"},
+    Measurable{"pulp", Stage::strain, mass, Figure::pulp_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "pulp=610g", "pulp, squeezed out"},
+    Measurable{"milk", Stage::strain, mass, Figure::milk_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "milk=5.7kg", "strained milk, before it settles"},
+    Measurable{"milk", Stage::strain, volume, Figure::milk_volume, nullptr, nullptr, 1e6, 1e-6, 1e2, 2, true, "milk=5.6l", "the same by volume"},
+    Measurable{"pulp-dry", Stage::strain, fraction, Figure::pulp_solids, nullptr, nullptr, 1, 0.01, 0.9, 15, true, "pulp-dry=24%", "dry matter of the pulp, a sample dried in the oven"},
+    Measurable{"stood", Stage::starch, duration, std::nullopt, set_stood, [](const Setup& s) { return s.job.starch.time.si(); }, 1, 60, 3 * day_s, 0, true, "stood=50min", "how long the milk stood for its starch, each time"},
+    Measurable{"depth", Stage::starch, length, std::nullopt, set_depth, nullptr, 1, 0.005, 2, 0, false, "depth=12cm", "how deep it stood"},
+    Measurable{"starch-layer", Stage::starch, mass, Figure::sediment_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 5, true, "starch-layer=240g", "starch layer, without the last cloudy milk"},
+    Measurable{"brix", Stage::starch, std::nullopt, Figure::milk_brix, nullptr, nullptr, 0.01, 0.2, 40, 2, true, "brix=6.4", "refractometer reading of the settled milk"},
+    Measurable{"to-95", Stage::cook, duration, Figure::to_95, nullptr, nullptr, 1, 30, day_s, 1, false, "to-95=24min", "time from setting the pot on to 95 degC in its middle"},
+    Measurable{"hold", Stage::cook, duration, std::nullopt, set_hold, [](const Setup& s) { return s.job.cook.hold.si(); }, 1, 0, day_s / 4, 0, true, "hold=12min", "how long it simmered"},
+    Measurable{"cooked-milk", Stage::cook, mass, Figure::cooked_milk_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 3, true, "cooked-milk=9.1kg-stockpot", "cooked milk, before the coagulant"},
+    Measurable{"pour", Stage::coagulate, temperature, std::nullopt, set_pour, [](const Setup& s) { return s.job.coagulate.at.si(); }, 1, c0, c0 + 125, 0, false, "pour=78degC", "temperature of the milk at pouring"},
+    Measurable{"coagulant", Stage::coagulate, mass, std::nullopt, set_coagulant, [](const Setup& s) { return s.job.coagulate.used.value_or(grams(0)).si(); }, 1, 1e-6, 1e3, 0, false, "coagulant=24.1g", "coagulant that went in, dry or as sold"},
+    Measurable{"wait", Stage::coagulate, duration, std::nullopt, set_wait, [](const Setup& s) { return s.job.coagulate.wait.si(); }, 1, 0, day_s, 0, true, "wait=15min", "how long it stood to set"},
+    Measurable{"press-weight", Stage::press, mass, std::nullopt, set_press_weight, press_kg, 1, 0.01, 1e5, 0, false, "press-weight=4kg", "weight on each block"},
+    Measurable{"press-time", Stage::press, duration, std::nullopt, set_press_time, [](const Setup& s) { return s.job.press.time.si(); }, 1, 60, 4 * day_s, 0, true, "press-time=12h", "how long it was pressed"},
+    Measurable{"curd", Stage::press, mass, Figure::curd_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 1, true, "curd=1180g", "pressed curd"},
+    Measurable{"whey", Stage::press, mass, Figure::whey_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "whey=6.9kg-pail", "whey that ran off"},
+    Measurable{"blocks", Stage::press, std::nullopt, Figure::blocks, nullptr, nullptr, 1, 0.05, 1e6, 1, true, "blocks=4", "blocks that were cut, of the planned weight"},
+    Measurable{"height", Stage::press, length, Figure::block_height, nullptr, nullptr, 1e3, 0.002, 1, 1, true, "height=31mm", "height of a block"},
+    Measurable{"curd-dry", Stage::press, fraction, Figure::curd_solids, nullptr, nullptr, 1, 0.02, 0.7, 15, true, "curd-dry=19.5%", "dry matter of the curd, a sample dried in the oven"},
+    Measurable{"ph", Stage::press, std::nullopt, std::nullopt, set_ph, nullptr, 1, 2, 10, 3, true, "ph=5.8", "pH of the curd"},
+    Measurable{"chilled", Stage::chill, mass, Figure::stored_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 1, true, "chilled=1130g", "curd after a day in store"},
 };
+
+/// Half a step either way is all the same to a scale.
+double step_error(const Reading& r, const Kitchen& k) { return k.coarse_scale.step.si() / std::sqrt(12.0) * std::sqrt(r.weighings) / r.si; }
 
 std::string_view trimmed(std::string_view s) {
   while (!s.empty() && s.front() == ' ') s.remove_prefix(1);
@@ -165,6 +175,12 @@ std::string limits_of(const Measurable& m) {
 }  // namespace
 
 std::span<const Measurable> all_measurables() { return table; }
+
+std::optional<Observation> observed(const Reading& r, const Kitchen& kitchen) {
+  if (!r.what->observes) return std::nullopt;
+  const double scale = r.what->kind == mass ? step_error(r, kitchen) : 0.0;
+  return Observation{*r.what->observes, r.figure_value(), std::hypot(info(*r.what->observes).typical_error, scale)};
+}
 
 Result<Reading> read_reading(std::string_view written, const Kitchen& kitchen, std::string_view option) {
   const Place place{fmt::format("{} {}", option, text::harmless(text::cut(written, 120))), 0, 0, "", "", 0};

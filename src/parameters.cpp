@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/parameters.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace curdwright {
 namespace {
@@ -145,16 +147,56 @@ void Theta::set(Param p, std::size_t legume, double value) {
     shared_[i - legume_param_count] = value;
 }
 
-Theta Beliefs::medians() const { return at({}); }
+void Beliefs::add(Belief belief) {
+  medians_.set(belief.param, belief.legume, belief.median);
+  middle_.push_back(to_link(belief.link, belief.median));
+  all_.push_back(std::move(belief));
+}
 
 Theta Beliefs::at(std::span<const double> z) const {
-  Theta theta;
-  for (std::size_t i = 0; i < all_.size(); ++i) {
-    const Belief& b = all_[i];
-    const bool moved = i < z.size() && z[i] != 0.0;
-    theta.set(b.param, b.legume, moved ? from_link(b.link, to_link(b.link, b.median) + b.spread * z[i]) : b.median);
+  Theta theta = medians_;
+  const std::size_t n = all_.size(), given = std::min(n, z.size());
+  for (std::size_t i = 0; i < n; ++i) {
+    double off = 0;
+    if (factor_.empty())
+      off = i < given ? all_[i].spread * z[i] : 0.0;
+    else
+      off = std::inner_product(z.begin(), z.begin() + static_cast<std::ptrdiff_t>(given), factor_.begin() + static_cast<std::ptrdiff_t>(i * n), 0.0);
+    if (off != 0) put(theta, i, off);
   }
   return theta;
+}
+
+void Beliefs::put(Theta& theta, std::size_t i, double off) const { theta.set(all_[i].param, all_[i].legume, from_link(all_[i].link, middle_[i] + off)); }
+
+std::vector<double> Beliefs::deviations(std::span<const double> z) const {
+  const std::size_t n = all_.size();
+  if (factor_.empty()) return {z.begin(), z.end()};
+  std::vector<double> d(n);
+  for (std::size_t i = 0; i < n; ++i)
+    d[i] = std::inner_product(z.begin(), z.end(), factor_.begin() + static_cast<std::ptrdiff_t>(i * n), 0.0) / all_[i].spread;
+  return d;
+}
+
+void Beliefs::move(std::span<const double> by, std::vector<double> factor) {
+  const std::size_t n = all_.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    Belief& b = all_[i];
+    middle_[i] += by[i];
+    b.median = from_link(b.link, middle_[i]);
+    const auto row = factor.begin() + static_cast<std::ptrdiff_t>(i * n);
+    b.spread = std::sqrt(std::inner_product(row, row + static_cast<std::ptrdiff_t>(n), row, 0.0));
+    medians_.set(b.param, b.legume, b.median);
+  }
+  factor_ = std::move(factor);
+}
+
+void Beliefs::replace(std::size_t belief, double median, double spread) {
+  Belief& b = all_[belief];
+  b.median = median;
+  b.spread = spread;
+  middle_[belief] = to_link(b.link, median);
+  medians_.set(b.param, b.legume, median);
 }
 
 Belief belief_from(Param p, std::size_t legume, const Evidence& e) {

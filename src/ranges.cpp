@@ -30,26 +30,6 @@ std::vector<double> stratum_quantiles(int n) {
   return q;
 }
 
-/// Beliefs with their link-scale medians found once.
-class Sampler {
- public:
-  explicit Sampler(const Beliefs& beliefs) : beliefs_(beliefs.all()), medians_(beliefs.medians()) {
-    for (const Belief& b : beliefs_) middle_.push_back(to_link(b.link, b.median));
-  }
-  [[nodiscard]] std::size_t size() const { return beliefs_.size(); }
-  [[nodiscard]] Theta at(std::span<const double> z) const {
-    Theta theta = medians_;
-    for (std::size_t i = 0; i < beliefs_.size(); ++i)
-      theta.set(beliefs_[i].param, beliefs_[i].legume, from_link(beliefs_[i].link, middle_[i] + beliefs_[i].spread * z[i]));
-    return theta;
-  }
-
- private:
-  std::span<const Belief> beliefs_;
-  Theta medians_;
-  std::vector<double> middle_;
-};
-
 double squared_correlation(std::span<const double> z, std::size_t dimension, std::size_t dimensions, std::span<const double> y) {
   const auto n = static_cast<double>(y.size());
   double sz = 0, szz = 0, sy = 0, syy = 0, szy = 0;
@@ -62,11 +42,12 @@ double squared_correlation(std::span<const double> z, std::size_t dimension, std
 }
 
 /// Whether a belief, moved alone, moves the mass of curd at all.
-bool moves_curd(const Job& job, const Sampler& sampler, std::size_t belief) {
-  std::vector<double> z(sampler.size());
-  const double still = value(plan(job, sampler.at(z)), Figure::curd_mass);
-  z[belief] = 1.0;
-  return std::abs(value(plan(job, sampler.at(z)), Figure::curd_mass) - still) > 1e-9 * still;
+bool moves_curd(const Job& job, const Beliefs& beliefs, std::size_t belief) {
+  const Belief& b = beliefs.all()[belief];
+  Theta theta = beliefs.medians();
+  const double still = value(plan(job, theta), Figure::curd_mass);
+  theta.set(b.param, b.legume, from_link(b.link, to_link(b.link, b.median) + b.spread));
+  return std::abs(value(plan(job, theta), Figure::curd_mass) - still) > 1e-9 * still;
 }
 
 /// The lowest and highest tenth of a figure over the sample.
@@ -106,11 +87,10 @@ double chance_of(std::span<const double> sorted, double at_least) {
 double Ranges::chance_of_curd(Mass at_least) const { return chance_of(curd_kg, in_kilograms(at_least)); }
 
 std::vector<double> sampled(const Job& job, const Beliefs& beliefs, Figure figure, const Sample& sample) {
-  const Sampler sampler(beliefs);
-  const std::vector<double> z = sobol_normals(sample.plans, sampler.size(), sample.seed);
+  const std::vector<double> z = sobol_normals(sample.plans, beliefs.size(), sample.seed);
   std::vector<double> values;
   for (std::size_t k = 0; k < static_cast<std::size_t>(sample.plans); ++k) {
-    const Plan p = plan(job, sampler.at(std::span(z).subspan(k * sampler.size(), sampler.size())));
+    const Plan p = plan(job, beliefs.at(std::span(z).subspan(k * beliefs.size(), beliefs.size())));
     values.push_back(has_masses(p) ? value(p, figure) : 0.0);
   }
   std::sort(values.begin(), values.end());
@@ -168,14 +148,16 @@ Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   Ranges r;
   r.plans = sample.plans;
   r.seed = sample.seed;
-  const Sampler sampler(beliefs);
-  const std::size_t dimensions = sampler.size();
+  const std::size_t dimensions = beliefs.size();
   const auto n = static_cast<std::size_t>(sample.plans);
-  const std::vector<double> z = sobol_normals(sample.plans, dimensions, sample.seed);
+  const bool correlated = !beliefs.factor().empty();
+  std::vector<double> z = sobol_normals(sample.plans, dimensions, sample.seed);
   std::vector<std::vector<double>> values(figure_count);
   for (auto& v : values) v.reserve(n);
   for (std::size_t k = 0; k < n; ++k) {
-    const Plan p = plan(job, sampler.at(std::span(z).subspan(k * dimensions, dimensions)));
+    const auto point = std::span(z).subspan(k * dimensions, dimensions);
+    const Plan p = plan(job, beliefs.at(point));
+    if (correlated) std::ranges::copy(beliefs.deviations(point), point.begin());
     r.curd_kg.push_back(p.pressed.curd.of.total_kg());
     // A plan that comes to nothing has no figures; it counts in the chance of a target, and is told beside the ranges.
     if (!has_masses(p)) ++r.failed;
@@ -189,7 +171,7 @@ Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   const std::size_t shown = std::max<std::size_t>(3, sample.index_base > 0 ? static_cast<std::size_t>(sample.indexed) : 0);
   for (std::size_t i = 0, good = 0; i < r.influences.size() && good < shown; ++i) {
     Influence& in = r.influences[i];
-    if (in.share > 16.0 / sample.plans || moves_curd(job, sampler, in.belief))
+    if (in.share > 16.0 / sample.plans || moves_curd(job, beliefs, in.belief))
       ++good;
     else
       in.share = 0;
@@ -197,12 +179,13 @@ Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   std::stable_sort(r.influences.begin(), r.influences.end(), stronger);
   std::sort(r.curd_kg.begin(), r.curd_kg.end());
   for (std::size_t f = 0; f < figure_count; ++f) r.by_figure[f] = range_of(std::move(values[f]));
-  if (sample.index_base <= 0) return r;
+  // Sobol indices are those of independent beliefs.
+  if (sample.index_base <= 0 || correlated) return r;
 
   r.indexed = std::min(static_cast<std::size_t>(sample.indexed), r.influences.size());
   std::vector<std::size_t> which;
   for (std::size_t i = 0; i < r.indexed; ++i) which.push_back(r.influences[i].belief);
-  const auto curd = [&](std::span<const double> at) { return value(plan(job, sampler.at(at)), Figure::curd_mass); };
+  const auto curd = [&](std::span<const double> at) { return value(plan(job, beliefs.at(at)), Figure::curd_mass); };
   const auto indices = sobol_indices(curd, dimensions, which, sample.index_base, sample.seed + 1);
   for (std::size_t i = 0; i < r.indexed; ++i) r.influences[i].first_order = indices[i].first_order, r.influences[i].total = indices[i].total;
   r.index_plans = sample.index_base * static_cast<int>(r.indexed + 2);

@@ -8,6 +8,7 @@
 
 #include "curdwright/properties.hpp"
 #include "curdwright/solve.hpp"
+#include "scopes.hpp"
 
 namespace curdwright {
 namespace {
@@ -358,6 +359,8 @@ Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalo
   if (!problems.empty()) return fail(std::move(problems));
   believe_gear(s);
   for (const auto& [param, evidence] : *model) put(s.beliefs, param, 0, evidence);
+  if (kitchen.learned) problems = apply_learned(s, *kitchen.learned);
+  if (!problems.empty()) return fail(std::move(problems));
   s.pot = largest_pot(kitchen);
   set_seeds(s);
   set_soak(s);

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
+#include <utility>
 
 #include "curdwright/properties.hpp"
 #include "curdwright/units.hpp"
@@ -55,6 +56,14 @@ double step_for(Mass amount, const Kitchen& k, bool fine) {
   return (fine && amount <= k.fine_scale.capacity ? k.fine_scale : k.coarse_scale).step.si();
 }
 
+/// Each jarful gets the same water, so the jarful is what is rounded.
+void round_water(Setup& s, double grinding_kg) {
+  BlendSettings& b = s.job.blend;
+  if (b.basis == WaterBasis::grinding_mass) return;
+  b.basis = WaterBasis::grinding_to_dry;
+  b.water = round_to(grinding_kg / b.jarfuls, s.kitchen.coarse_scale.step.si()) * b.jarfuls / s.job.dry.si();
+}
+
 /// Rounds every weight the cook weighs out. Seed that is told is all there is: the nearest step. Else it is never below `dry_kg`.
 void round_weights(Setup& s, const Plan& exact, double dry_kg) {
   Job& j = s.job;
@@ -69,12 +78,7 @@ void round_weights(Setup& s, const Plan& exact, double dry_kg) {
   j.dry = kilograms(dry);
   for (std::size_t i = 0; i < j.legume_count; ++i) j.seeds[i].share = lots[i] / dry;
   j.soak.water_to_dry = round_to(j.soak.water_to_dry * dry, step) / dry;
-  if (j.blend.basis != WaterBasis::grinding_mass) {
-    // Each jarful gets the same water, so the jarful is what is rounded.
-    const double per_jar = exact.water.grinding_kg * (dry / old_dry) / j.blend.jarfuls;
-    j.blend.basis = WaterBasis::grinding_to_dry;
-    j.blend.water = round_to(per_jar, step) * j.blend.jarfuls / dry;
-  }
+  round_water(s, exact.water.grinding_kg * (dry / old_dry));
   for (std::size_t i = 0; i < j.strain.wash_count; ++i)
     j.strain.washes[i].water_to_dry = round_to(j.strain.washes[i].water_to_dry * dry, step) / dry;
   for (std::size_t i = 0; i < j.extra_count; ++i) {
@@ -93,6 +97,12 @@ void round_coagulant(Batch& b) {
   b.dose_too_coarse = exact > 0 && std::abs(rounded - exact) > dose_tolerance * exact;
   j.coagulate.used = kilograms(rounded);
   b.plan = plan(j, b.theta);
+}
+
+/// A small end piece finds room in a mould that is filled a little higher.
+void count_moulds(Batch& b) {
+  b.blocks_to_press = needed(value(b.plan, Figure::blocks) - end_piece_fits, 1);
+  b.press_rounds = needed(b.blocks_to_press, b.setup.kitchen.moulds);
 }
 
 /// What is wanted of the curd, or nothing when the dry seed is what is wanted.
@@ -340,9 +350,51 @@ Result<Batch> size_batch(Setup setup) {
   if (!has_masses(b.plan)) return b;
   if (b.target && b.plan.pressed.curd.mass() > most_curd * 1.01) return too_much(b.plan.pressed.curd.of.total_kg());
   if (auto rounded = round_batch(b); !rounded) return fail(rounded.error());
-  // A small end piece finds room in a mould that is filled a little higher.
-  b.blocks_to_press = needed(value(b.plan, Figure::blocks) - end_piece_fits, 1);
-  b.press_rounds = needed(b.blocks_to_press, s.kitchen.moulds);
+  count_moulds(b);
+  return b;
+}
+
+namespace {
+
+/// The water by the recipe's rule, for a jar to come.
+void reset_water(Setup& s) {
+  if (s.recipe.blend.water) return;
+  if (s.water_chosen) {
+    const std::size_t extras = std::exchange(s.job.extra_count, 0);  // chosen for the plain milk
+    choose_water(s);
+    s.job.extra_count = extras;
+  }
+  if (const auto w = s.recipe.blend.total_water_to_dry) s.job.blend.basis = WaterBasis::total_to_dry, s.job.blend.water = *w;
+  if (const auto w = s.recipe.blend.water_to_soaked) s.job.blend.basis = WaterBasis::grinding_to_soaked, s.job.blend.water = *w;
+}
+
+/// More loads where a stage is still to come.
+void fit_loads_to_come(Setup& s, const Plan& p, std::optional<Stage> done) {
+  const Job before = s.job;
+  fit_loads(s, p);
+  const auto is_done = [&](Stage stage) { return done && *done >= stage; };
+  if (is_done(Stage::blend)) s.job.blend.jarfuls = before.blend.jarfuls;
+  if (is_done(Stage::starch)) s.job.starch.vessels = before.starch.vessels;
+  if (is_done(Stage::cook)) s.job.cook.pots = s.job.coagulate.pots = before.cook.pots;
+}
+
+}  // namespace
+
+Batch replan(const Batch& planned, Setup setup, std::optional<Stage> done) {
+  Batch b = planned;
+  b.setup = std::move(setup);
+  Setup& s = b.setup;
+  b.theta = s.beliefs.medians();
+  const bool water_to_come = !done || *done < Stage::blend, dose_to_come = !done || *done < Stage::coagulate;
+  if (water_to_come) reset_water(s);
+  if (dose_to_come) s.job.coagulate.used = s.recipe.coagulate.amount;
+  b.plan = plan(s.job, b.theta);
+  if (!has_masses(b.plan)) return b;
+  fit_loads_to_come(s, b.plan, done);
+  if (water_to_come) round_water(s, b.plan.water.grinding_kg);
+  b.plan = plan(s.job, b.theta);
+  if (dose_to_come && !s.recipe.coagulate.amount && has_masses(b.plan)) round_coagulant(b);
+  count_moulds(b);
   return b;
 }
 

@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: MIT
 # Debian packages for building (and with "all", for testing). Does nothing when they are there.
 set -euo pipefail
-packages=(g++ cmake ninja-build libcli11-dev nlohmann-json3-dev libfmt-dev libexpected-dev libboost-dev tzdata)
+packages=(g++ cmake ninja-build libcli11-dev nlohmann-json3-dev libfmt-dev libexpected-dev libboost-dev libeigen3-dev tzdata)
 if [ "${1:-}" = all ]; then
   packages+=(catch2 librapidcheck-dev libudunits2-dev libgsl-dev clang valgrind nodejs npm)
 fi

@@ -28,6 +28,18 @@ struct Scale {
   Mass capacity = kilograms(5);
 };
 
+/// What batches have shown of this kitchen, as `learn` writes it: how far each number lies from the shipped beliefs, in
+/// units of their spreads, and how sure that is. A name is a parameter's key, followed by what it belongs to where it is
+/// not of the whole kitchen: "spill", "soak.k1", "soak.k1@chickpea-kabuli", "held_liquor@hand-twist".
+struct Learned {
+  static constexpr std::size_t most = 250;
+  std::string data_version, model_version;  ///< of the beliefs that it starts from
+  int batches = 0, readings = 0;
+  std::vector<std::string> names;
+  std::vector<double> offsets;
+  std::vector<double> covariance;           ///< lower triangle, row by row
+};
+
 struct Kitchen {
   std::string name = "built-in kitchen";
   std::string blender = "high-speed";
@@ -58,6 +70,7 @@ struct Kitchen {
   std::string currency = "XXX";       ///< ISO 4217; XXX stands for none
   std::vector<std::pair<std::string, std::string>> tares;   ///< empty weights of bowls and buckets, by name, as written: "412 g"
   std::vector<std::pair<std::string, std::string>> prices;  ///< by id, as written: "3.10/kg"; see price.hpp, cost.hpp
+  std::optional<Learned> learned;
 };
 
 Kitchen default_kitchen();

@@ -29,8 +29,11 @@ struct Measurable {
   std::optional<QuantityKind> kind;   ///< none: a plain number
   std::optional<Figure> observes;     ///< none: a setting as done
   void (*set)(Setup&, double si);     ///< none: an observation
+  double (*planned)(const Setup&);    ///< of a setting, what a sized batch has; none where nothing is planned
   double to_figure;                   ///< from SI, or the plain number, to the unit of the figure
   double low, high;                   ///< in SI, or of the plain number
+  double minutes;                     ///< of hands that measuring takes; judgement
+  bool over;                          ///< whether the stage is over when this can be told
   std::string_view example;
   std::string_view about;
 };
@@ -46,6 +49,15 @@ struct Reading {
   /// In the unit of its figure.
   [[nodiscard]] double figure_value() const { return si * what->to_figure; }
 };
+
+/// A figure as it was seen, with its error: the scale's step and the figure's typical error.
+struct Observation {
+  Figure what = Figure::curd_mass;
+  double value = 0;   ///< in the unit of the figure, above zero
+  double spread = 0;  ///< standard deviation of its logarithm
+};
+/// \returns nothing for a setting as done
+std::optional<Observation> observed(const Reading& reading, const Kitchen& kitchen);
 
 /// Reads "WORD=VALUE". A mass may be a sum of weighings, each with its vessel: "3.1kg-bucket+2.9kg-0.4kg".
 /// A vessel is a pot or a tare of the kitchen, by name, or its weight. Problem: `measured`.

@@ -121,17 +121,33 @@ class Theta {
   std::array<double, shared_param_count> shared_{};
 };
 
-/// All beliefs that one batch depends on.
+/// All beliefs that one batch depends on: independent of each other as the records state them, correlated once
+/// something was measured. On the link scale:  x = link(median) + F z,  z standard normal, F F' the covariance.
 class Beliefs {
  public:
-  void add(Belief belief) { all_.push_back(std::move(belief)); }
+  void add(Belief belief);
   [[nodiscard]] std::span<const Belief> all() const { return all_; }
-  [[nodiscard]] Theta medians() const;
+  [[nodiscard]] std::size_t size() const { return all_.size(); }
+  [[nodiscard]] Theta medians() const { return medians_; }
   /// \param z one standard normal per belief, in the order of all(); missing ones count as 0
   [[nodiscard]] Theta at(std::span<const double> z) const;
+  /// One belief, so far from its median on the link scale, put into numbers.
+  void put(Theta& theta, std::size_t belief, double off) const;
+  /// The beliefs in units of their spreads, away from their medians, at a point z.
+  [[nodiscard]] std::vector<double> deviations(std::span<const double> z) const;
+
+  /// F row by row, size() x size(); empty while the beliefs are independent, when it is the diagonal of the spreads.
+  [[nodiscard]] std::span<const double> factor() const { return factor_; }
+  /// Moves the medians by so much on the link scale and replaces the covariance.
+  void move(std::span<const double> by, std::vector<double> factor);
+  /// Puts another median and spread in the place of one, as long as all are independent.
+  void replace(std::size_t belief, double median, double spread);
 
  private:
   std::vector<Belief> all_;
+  std::vector<double> middle_;  ///< medians on the link scale
+  std::vector<double> factor_;
+  Theta medians_;
 };
 
 /// The belief that a piece of evidence supports, in the unit of the code.

@@ -27,7 +27,7 @@ struct Range {
 
 struct Sample {
   int plans = 128;         ///< a power of two, 16 to 65,536
-  int index_base = 0;      ///< base points for Sobol indices, a power of two; 0 for none
+  int index_base = 0;      ///< base points for Sobol indices, a power of two; 0 for none; none either for correlated beliefs
   int indexed = 12;        ///< the strongest beliefs, of which indices are found
   std::uint64_t seed = 1;  ///< of the shift
 };

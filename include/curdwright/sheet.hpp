@@ -16,6 +16,7 @@
 #include "curdwright/calendar.hpp"
 #include "curdwright/fit.hpp"
 #include "curdwright/cautions.hpp"
+#include "curdwright/correct.hpp"
 #include "curdwright/cost.hpp"
 #include "curdwright/nutrition.hpp"
 #include "curdwright/ranges.hpp"
@@ -36,6 +37,7 @@ struct SheetOptions {
   Units units = Units::metric;
   const Ranges* ranges = nullptr;   ///< none: figures stand alone
   const DayClock* clock = nullptr;  ///< none: hours from the start
+  const Correction* correction = nullptr;  ///< what was told of a batch in hand; the facts are of its batch
 };
 
 struct SheetAmount {
@@ -68,6 +70,24 @@ struct SheetStep {
   std::string ready;                   ///< what to see, feel, smell
   std::string if_not;                  ///< the next move
   std::vector<SheetAmount> expected;   ///< to weigh and write down: amount and what
+  bool done = false;                   ///< of a batch in hand
+  std::vector<std::string> told;       ///< what was measured or set, beside the plan
+};
+
+/// Something told of a batch in hand, in the unit of its suffix.
+struct SheetReading {
+  std::string_view word, plain, suffix;  ///< "pulp", "pulp", "_g"
+  Stage stage = Stage::soak;
+  bool observed = false;                 ///< else a setting as done
+  double told = 0;
+  std::optional<double> planned, low, high;
+  double weight = 1;                     ///< chance that it is no slip
+  std::string slip;                      ///< what it may be instead; empty when it fits
+};
+
+/// What to do about something that was seen.
+struct SheetMove {
+  std::string seen, cause, action, stop, known;  ///< known: how the advice is known
 };
 
 /// A line of the day: one operation, or a run of jarfuls.
@@ -94,6 +114,10 @@ struct Sheet {
   std::vector<Caution> cautions;         ///< all that the rules say, in the order of the stages
   std::vector<Caution> stops;            ///< when not empty, nothing is to be cooked
   std::vector<SheetStep> steps;
+  std::vector<SheetReading> readings;    ///< of a batch in hand
+  SheetTable measured;                   ///< the same as a table
+  std::vector<std::string> changed;      ///< what is planned otherwise now, and why
+  std::vector<SheetMove> moves;          ///< the next moves, where something was seen
   std::vector<SheetAmount> expect;       ///< what comes out
   NutritionLabel label;                  ///< what a label would say of it
   SheetTable nutrition;                  ///< the same as a table

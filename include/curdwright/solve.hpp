@@ -54,6 +54,11 @@ bool fit_loads(Setup& setup, const Plan& plan);
 /// What is wanted, sized, fitted to the kitchen, rounded and planned again.
 Result<Batch> size_batch(Setup setup);
 
+/// A batch in hand: what is used up by the end of `done` stays as it is in `setup`, and the rest follows the recipe's own
+/// rules again at the medians of its beliefs, rounded to the scales.
+/// \param setup of a batch that was sized, with other beliefs or settings
+Batch replan(const Batch& planned, Setup setup, std::optional<Stage> done);
+
 /// Explains a fault of a plan in words, with the number that is out and what would mend it.
 Problem explain(const Plan& plan, const Setup& setup);
 

@@ -78,6 +78,7 @@ class Fields {
   /// An object whose keys are the user's own, with a text for each.
   virtual void entries(std::string_view key, Entries& to, std::size_t most, const Check& check, std::string_view about) = 0;
   virtual void texts(std::string_view key, std::vector<std::string>& to, std::size_t most, std::string_view about) = 0;
+  virtual void numbers(std::string_view key, std::vector<double>& to, std::size_t most, Bounds bounds, std::string_view about) = 0;
   virtual void object(std::string_view key, bool& given, std::string_view about, const Describe& inner) = 0;
   /// An object of which nobody asks whether it was given.
   void group(std::string_view key, std::string_view about, const Describe& inner) {

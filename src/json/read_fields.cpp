@@ -87,6 +87,21 @@ class Reader : public Fields {
     }
   }
 
+  void numbers(std::string_view key, std::vector<double>& to, std::size_t most, Bounds b, std::string_view) override {
+    const Node* n = take(key, Node::Kind::array, "a list of numbers in brackets");
+    if (!n || too_many(*n, key, most)) return;
+    for (std::size_t i = 0; i < n->items.size(); ++i) {
+      const Node& item = n->items[i];
+      const std::string at = fmt::format("{}/{}", key, i);
+      if (item.kind != Node::Kind::number)
+        wrong_type(item, at, "a number");
+      else if (!(item.number >= b.low && item.number <= b.high))
+        report(item, at, "out-of-range", fmt::format("{} is {}", at, item.text), fmt::format("{:g} to {:g} is allowed", b.low, b.high), "");
+      else
+        to.push_back(item.number);
+    }
+  }
+
   void object(std::string_view key, bool& given, std::string_view, const Describe& inner) override {
     const Node* n = take(key, Node::Kind::object, "an object in braces { }");
     if (!n) return;

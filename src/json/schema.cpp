@@ -47,6 +47,9 @@ class SchemaWriter : public Fields {
   void texts(std::string_view key, std::vector<std::string>&, std::size_t most, std::string_view about) override {
     add(key, {{"type", "array"}, {"items", {{"type", "string"}, {"maxLength", max_text}}}, {"maxItems", most}}, about);
   }
+  void numbers(std::string_view key, std::vector<double>&, std::size_t most, Bounds b, std::string_view about) override {
+    add(key, {{"type", "array"}, {"items", {{"type", "number"}, {"minimum", b.low}, {"maximum", b.high}}}, {"maxItems", most}}, about);
+  }
   void object(std::string_view key, bool&, std::string_view about, const Describe& inner) override {
     SchemaWriter w;
     inner(w);

@@ -41,6 +41,7 @@ class Lister : public Fields {
     out_.emplace_back(at_ + pointer_step(key) + std::string(any_key), FieldKind::text);
   }
   void texts(std::string_view key, std::vector<std::string>&, std::size_t, std::string_view) override { add(key, FieldKind::list); }
+  void numbers(std::string_view key, std::vector<double>&, std::size_t, Bounds, std::string_view) override { add(key, FieldKind::list); }
   void object(std::string_view key, bool&, std::string_view, const Describe& inner) override {
     add(key, FieldKind::object);
     Lister below(at_ + pointer_step(key), out_);

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "curdwright/cautions.hpp"
+#include "curdwright/measure.hpp"
 #include "curdwright/resolve.hpp"
 #include "curdwright/units.hpp"
 #include "records.hpp"
@@ -162,6 +163,17 @@ Result<std::string> list_equipment(const Catalogue& c, EquipmentKind kind, std::
   return as_list(list, what, json);
 }
 
+/// What can be told with --measured and in the diary.
+std::string list_measures(bool json) {
+  List list{{"example", "stage", "what"}, {}, Json::array()};
+  for (const Measurable& m : all_measurables()) {
+    const std::string what = m.observes ? std::string(m.about) : fmt::format("{} (as done)", m.about);
+    list.rows.push_back({std::string(m.example), std::string(key(m.stage)), what});
+    list.entries.push_back({{"word", m.word}, {"stage", key(m.stage)}, {"observed", m.observes.has_value()}, {"example", m.example}, {"what", m.about}});
+  }
+  return as_list(list, "measures", json);
+}
+
 std::string list_rules(bool json) {
   List list{{"rule", "severity", "stage", "about"}, {}, Json::array()};
   for (const Rule& r : all_rules()) {
@@ -300,7 +312,8 @@ Result<std::string> list_text(const Catalogue& c, std::string_view what, bool re
   if (what == "hobs") return list_equipment(c, EquipmentKind::hob, what, json);
   if (what == "chills") return list_equipment(c, EquipmentKind::chill, what, json);
   if (what == "rules") return list_rules(json);
-  constexpr std::array<std::string_view, 9> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "rules"};
+  if (what == "measures") return list_measures(json);
+  constexpr std::array<std::string_view, 10> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "rules"};
   return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
 }
 

@@ -61,6 +61,16 @@ int finish_calendar(const Request& r, const Sheet& sheet, const DayStart& start,
   return answer_is_no;
 }
 
+/// The batch in hand, where something was told of it.
+Result<std::optional<Correction>> correction_of(const Request& r, const Planned& p) {
+  if (!r.has("--measured")) return std::optional<Correction>();
+  const auto readings = read_readings(r.all("--measured"), p.batch.setup.kitchen, "--measured");
+  if (!readings) return fail(readings.error());
+  auto c = correct(p.batch, *readings);
+  if (!c) return fail(located(c.error(), p.from));
+  return std::optional(std::move(*c));
+}
+
 int run_sheet(const Request& r) {
   const auto format = chosen(r, "--format", {"text", "json", "ics"});
   if (!format) return report(r, format.error());
@@ -85,13 +95,15 @@ int run_sheet(const Request& r) {
   if (!planned) return report(r, planned.error());
   const auto start = start_of_day(r, *planned, *catalogue);
   if (!start) return report(r, start.error());
-  const Batch& batch = planned->batch;
+  const auto correction = correction_of(r, *planned);
+  if (!correction) return report(r, correction.error());
+  const Batch& batch = *correction ? (*correction)->batch : planned->batch;
   const Facts facts = facts_of(batch);
   std::optional<Ranges> found;
   if (*depth == "fast") found = ranges(batch.setup.job, batch.setup.beliefs, {});
   if (*depth == "full") found = ranges(batch.setup.job, batch.setup.beliefs, {.plans = 4096, .index_base = 256});
   const Ranges* given = found ? &*found : nullptr;
-  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric, given, *start ? &(*start)->clock : nullptr});
+  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric, given, *start ? &(*start)->clock : nullptr, *correction ? &**correction : nullptr});
   if (*format == "ics") return finish_calendar(r, sheet, **start, planned->from.recipe);
   return finish(r, *format == "json" ? to_json(facts, sheet, given) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
 }

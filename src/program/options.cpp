@@ -17,7 +17,7 @@ namespace {
 constexpr std::array commands = {
     CommandRow{"sheet", "RECIPE", "print the batch sheet of a recipe (- reads standard input)", "curdwright sheet chickpea.json --blocks 8", 1, 1},
     CommandRow{"check", "RECIPE...", "read recipes, and print only problems and cautions", "curdwright check recipes/*.json", 1, -1},
-    CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills or rules", "curdwright list legumes", 1, 1},
+    CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures or rules", "curdwright list legumes", 1, 1},
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
     CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
     CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet or legume", "curdwright schema recipe", 1, 1},
@@ -39,6 +39,7 @@ constexpr std::array options = {
     OptionRow{"--ready-by", "", "TIME", "sheet", "when it is to be cold; with --start, the soak fills the time between"},
     OptionRow{"--price", "", "ID=AMOUNT/UNIT", "sheet", "what something costs, soybean=3.10/kg, besides the kitchen's prices; may be repeated", true},
     OptionRow{"--units", "", "metric|us", "sheet", "units of the text sheet (metric)"},
+    OptionRow{"--measured", "", "WORD=VALUE", "sheet", "what was measured or done so far, pulp=610g; the rest follows it; see `list measures`; may be repeated", true},
     OptionRow{"--ranges", "", "fast|full|off", "sheet", "how sure each figure is, from 128 plans (fast), or 4096 and what it depends on (full)"},
     OptionRow{"--format", "", "text|json|ics", "sheet check list show", "form of the output (text); a calendar (ics) of a sheet only"},
     OptionRow{"--refused", "", "", "list", "list the seeds and salts that are known and refused"},

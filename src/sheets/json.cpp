@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The sheet as JSON: a contract. Fixed key order, 9 significant digits, units in the keys, absent means absent.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <numeric>
@@ -247,12 +249,35 @@ Json cost_json(const Cost& c) {
   return j;
 }
 
+Json readings_json(const Sheet& s) {
+  Json all = Json::array();
+  for (const SheetReading& r : s.readings) {
+    const auto keyed = [&](std::string_view what) { return fmt::format("{}{}", what, r.suffix); };
+    Json j = {{"word", r.word}, {"what", r.plain}, {"stage", key(r.stage)}, {"observed", r.observed}, {keyed("told"), number(r.told)}};
+    if (r.planned) j[keyed("planned")] = number(*r.planned);
+    if (r.low) j[keyed("low")] = number(*r.low), j[keyed("high")] = number(*r.high);
+    if (r.observed) j["weight_fraction"] = number(r.weight);
+    if (!r.slip.empty()) j["slip"] = r.slip;
+    all.push_back(std::move(j));
+  }
+  return all;
+}
+
+Json moves_json(const Sheet& s) {
+  Json all = Json::array();
+  for (const SheetMove& m : s.moves) all.push_back({{"seen", m.seen}, {"cause", m.cause}, {"action", m.action}, {"stop", m.stop}, {"known", m.known}});
+  return all;
+}
+
 Json steps(const Sheet& s) {
   Json all = Json::array();
-  for (const SheetStep& st : s.steps)
+  for (const SheetStep& st : s.steps) {
     all.push_back({{"number_count", st.number}, {"stage", key(st.stage)}, {"verb", st.verb}, {"starts", st.starts}, {"takes", st.takes}, {"start_s", number(in_seconds(st.start))},
                    {"length_s", number(in_seconds(st.length))}, {"hands_on_s", number(in_seconds(st.hands_on))}, {"before", cautions_json(st.before)}, {"amounts", amounts(st.amounts)},
                    {"actions", st.actions}, {"ready", st.ready}, {"if_not", st.if_not}, {"weigh", amounts(st.expected)}});
+    if (st.done) all.back()["done"] = true;
+    if (!st.told.empty()) all.back()["told"] = st.told;
+  }
   return all;
 }
 
@@ -288,6 +313,8 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
                                      {"soaked_mass_g", number(1e3 * b.plan.soaked_kg[i])}});
   j["batch"]["kitchen"] = b.setup.kitchen.name;
   j["stages"] = stages(b, list, facts);
+  if (!s.readings.empty()) j["readings"] = readings_json(s), j["changed"] = s.changed;
+  if (!s.moves.empty()) j["moves"] = moves_json(s);
   j["expect"] = expect(b);
   if (b.target) {
     j["target"] = {{"figure", info(b.target->figure).key}, {std::string(info(b.target->figure).key), number(b.target->value)}};

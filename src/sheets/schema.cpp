@@ -60,6 +60,13 @@ Json cost_schema() {
                 {"currency", "complete", "lines", "missing"});
 }
 
+Json reading_schema() {
+  Json j = {{"word", text}, {"what", text}, {"stage", text}, {"observed", {{"type", "boolean"}}}, {"weight_fraction", number}, {"slip", text}};
+  for (const std::string what : {"told", "planned", "low", "high"})
+    for (const char* suffix : {"_g", "_ml", "_c", "_s", "_mm", "_fraction", "_count", "_ph"}) j[what + suffix] = number;
+  return closed(std::move(j), {"word", "what", "stage", "observed"});
+}
+
 Json stage_schema() {
   Json keys = Json::array();
   for (Stage s : all_stages) keys.push_back(key(s));
@@ -76,7 +83,7 @@ Json stage_schema() {
 std::string sheet_schema() {
   const Json amount = closed({{"amount", text}, {"what", text}, {"note", text}}, {"amount", "what"});
   const Json step = closed({{"number_count", {{"type", "integer"}}}, {"stage", text}, {"verb", text}, {"starts", text}, {"takes", text}, {"start_s", number}, {"length_s", number}, {"hands_on_s", number}, {"before", list_of(ref("caution"))}, {"amounts", list_of(ref("amount"))},
-                            {"actions", list_of(text)}, {"ready", text}, {"if_not", text}, {"weigh", list_of(ref("amount"))}},
+                            {"actions", list_of(text)}, {"ready", text}, {"if_not", text}, {"weigh", list_of(ref("amount"))}, {"done", {{"const", true}}}, {"told", list_of(text)}},
                            {"number_count", "stage", "verb", "before", "actions"});
   const Json caution = closed({{"rule", text}, {"severity", {{"enum", {"note", "warn", "stop"}}}}, {"stage", text}, {"standing", {{"type", "boolean"}}}, {"text", text}},
                               {"rule", "severity", "stage", "text"});
@@ -91,7 +98,7 @@ std::string sheet_schema() {
                              {"kind", "plans_count", "seed_count", "curd_mass_depends_on"});
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/sheet-1.json"}, {"title", "Batch sheet of curdwright"}};
   s.update(closed({{"schema", {{"const", "curdwright.sheet/1"}}}, {"title", text}, {"summary", text}, {"versions", {{"type", "object"}}}, {"stopped", {{"const", true}}}, {"batch", batch},
-                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"expect", expect_schema(number)}, {"label", label_schema()}, {"cost", cost_schema()}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
+                   {"stages", {{"type", "array"}, {"items", ref("stage")}, {"minItems", 8}, {"maxItems", 8}}}, {"readings", list_of(reading_schema())}, {"changed", list_of(text)}, {"moves", list_of(closed({{"seen", text}, {"cause", text}, {"action", text}, {"stop", text}, {"known", text}}, {"seen", "cause", "action", "stop", "known"}))}, {"expect", expect_schema(number)}, {"label", label_schema()}, {"cost", cost_schema()}, {"ranges", expect_schema(ref("range"))}, {"sample", sample}, {"cautions", list_of(ref("caution"))},
                    {"allergens", text}, {"times", closed({{"total_s", number}, {"hands_on_s", number}}, {"total_s", "hands_on_s"})}, {"clock", closed({{"start", text}, {"ready", text}, {"time_zone", text}}, {"start"})}, {"day", list_of(operation)}, {"target", closed({{"figure", text}, {"curd_mass_g", number}, {"protein_mass_g", number}, {"sure_fraction", number}, {"chance_fraction", number}}, {"figure"})},
                    {"limits", list_of(ref("amount"))}, {"batches", closed({{"why", text}, {"each", list_of(ref("amount"))}}, {"why", "each"})}, {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text)}, {"ticks", list_of(text)}, {"steps", list_of(step)}, {"left_over", list_of(ref("amount"))}, {"made_in", list_of(text)}, {"standing", list_of(text)},
                    {"balance", closed({{"worst_component_fraction", number}}, {"worst_component_fraction"})}},

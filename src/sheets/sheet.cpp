@@ -9,6 +9,7 @@
 #include "curdwright/properties.hpp"
 #include "curdwright/version.hpp"
 #include "sheets/advice.hpp"
+#include "sheets/corrected.hpp"
 #include "sheets/day.hpp"
 #include "sheets/steps.hpp"
 #include "sheets/tables.hpp"
@@ -59,21 +60,24 @@ std::string_view goes_into(Stage s) {
   }
 }
 
-void list_extras(std::vector<SheetAmount>& list, const Batch& b, const Amounts& say) {
+void list_extras(std::vector<SheetAmount>& list, const Batch& b, std::optional<Stage> done, const Amounts& say) {
   for (std::size_t i = 0; i < b.setup.extras.size(); ++i)
-    list.push_back({extra_amount(b, i, say), b.setup.extras[i].extra.kitchen_name, std::string(goes_into(b.setup.extras[i].stage))});
+    if (!done || *done < b.setup.extras[i].stage) list.push_back({extra_amount(b, i, say), b.setup.extras[i].extra.kitchen_name, std::string(goes_into(b.setup.extras[i].stage))});
 }
 
-void write_weigh_out(Sheet& s, const Batch& b, const Amounts& say) {
+/// \param done the last stage whose amounts are used up, of a batch in hand
+void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, const Amounts& say) {
   const Job& j = b.setup.job;
+  const auto to_come = [&](Stage stage) { return !done || *done < stage; };
   const auto add = [&](Mass m, std::string amount, std::string what) { s.weigh_out.push_back({std::move(amount), std::move(what), weighings(m, b.setup.kitchen)}); };
   const auto water = [&](Mass m, std::string what) { add(m, say.water(m), std::move(what)); };
-  for (std::size_t i = 0; i < b.setup.legumes.size(); ++i)
+  for (std::size_t i = 0; to_come(Stage::soak) && i < b.setup.legumes.size(); ++i)
     add(b.plan.dry * j.seeds[i].share, say.weigh(b.plan.dry * j.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name);
-  water(b.plan.dry * (j.soak.water_to_dry * (1 + j.soak.changes)), "soak water");
-  water(kilograms(b.plan.water.grinding_kg), "grinding water");
-  if (b.plan.strained.wash_kg > 0) water(kilograms(b.plan.strained.wash_kg), "wash water");
-  list_extras(s.weigh_out, b, say);
+  if (to_come(Stage::soak)) water(b.plan.dry * (j.soak.water_to_dry * (1 + j.soak.changes)), "soak water");
+  if (to_come(Stage::blend)) water(kilograms(b.plan.water.grinding_kg), "grinding water");
+  if (b.plan.strained.wash_kg > 0 && to_come(Stage::strain)) water(kilograms(b.plan.strained.wash_kg), "wash water");
+  list_extras(s.weigh_out, b, done, say);
+  if (!to_come(Stage::coagulate)) return;
   s.weigh_out.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
   water(mix_water(b), "water for it");
 }
@@ -165,7 +169,7 @@ void write_batches(Sheet& s, const Batch& whole, const Split& parts, const Amoun
   s.each_batch.push_back({say.water(b.plan.dry * (b.setup.job.soak.water_to_dry * (1 + b.setup.job.soak.changes))), "soak water", ""});
   s.each_batch.push_back({say.water(kilograms(b.plan.water.grinding_kg)), "grinding water", ""});
   if (b.plan.strained.wash_kg > 0) s.each_batch.push_back({say.water(kilograms(b.plan.strained.wash_kg)), "wash water", ""});
-  list_extras(s.each_batch, b, say);
+  list_extras(s.each_batch, b, std::nullopt, say);
   s.each_batch.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
   s.each_batch.push_back({say.water(mix_water(b)), "water for it", ""});
   s.each_batch.push_back({say.about(b.plan.pressed.curd.mass()), "pressed curd", fmt::format("{} in all", say.about(whole.plan.pressed.curd.mass()))});
@@ -225,9 +229,10 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.total_time = facts.timeline.end();
   s.gets_cold = facts.timeline.cold.has_value();
   for (const Task& t : steps) s.hands_on += t.hands_on;
-  write_weigh_out(s, b, say);
+  write_weigh_out(s, b, options.correction ? std::optional(options.correction->done) : std::nullopt, say);
   write_vessels(s, b, say);
   s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, options.ranges, options.clock});
+  if (options.correction) write_correction(s, *options.correction, options.ranges, say);
   write_expect(s, b, say, options.ranges);
   s.label = nutrition(b.plan, {label_rules(b.setup.kitchen), b.setup.job.coagulate.kind != CoagulantKind::salt, options.ranges});
   s.cost = cost(b, prices_of(b.setup.kitchen));

@@ -66,61 +66,6 @@ void caution(Page& page, const Caution& c, std::string_view indent) {
   page.block(std::string(indent) + std::string(mark), c.text, stop ? red : c.severity == Severity::warn ? yellow : "");
 }
 
-void top_box(Page& page, const Sheet& s) {
-  page.line(page.styled("  WEIGH OUT", bold));
-  amounts(page, s.weigh_out, 2);
-  std::string vessels;
-  for (const std::string& v : s.vessels) vessels += (vessels.empty() ? "" : ", ") + v;
-  page.line();
-  page.block("  Vessels    ", vessels);
-  if (!s.day_summary.empty()) page.block("  When       ", s.day_summary);
-  page.block("  Time       ", fmt::format("{} from start to {}, {} of it hands on.{}", sheets::duration(s.total_time), s.gets_cold ? "cold" : "the last block out of the press", sheets::duration(s.hands_on), s.day_summary.empty() ? " The clock beside each step counts hours from the start." : ""));
-  if (!s.allergens.empty()) page.block("  Allergens  ", s.allergens);
-  for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
-}
-
-/// What is expected, and room to write: full, tare and net, kept on one line.
-void weigh_line(Page& page, const SheetAmount& e) {
-  const std::string words = fmt::format("{} {}{}", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note));
-  const std::string blanks = "full ______ tare ______ net ______";
-  const std::string lead = "    Weigh   ";
-  if (width(lead) + width(words) + 2 + width(blanks) <= page.cells()) return page.line(text::padded(lead + words, page.cells() - width(blanks)) + blanks);
-  page.block(lead, words);
-  page.block("            ", blanks);
-}
-
-void step(Page& page, const SheetStep& s) {
-  const std::string head = fmt::format("{:>2}  {}", s.number, s.verb);
-  const std::string when = fmt::format("{}  ({})", s.starts, s.takes);
-  const int gap = page.cells() - width(head) - width(when);
-  page.rule('-');
-  if (gap >= 2)
-    page.line(page.styled(head, bold) + std::string(static_cast<std::size_t>(gap), ' ') + page.styled(when, dim));
-  else
-    page.line(page.styled(head, bold)), page.block("    ", when, dim);
-  for (const Caution& c : s.before) caution(page, c, "    ");
-  if (!s.amounts.empty()) amounts(page, s.amounts, 4);
-  for (const std::string& a : s.actions) page.block("    * ", a);
-  if (!s.ready.empty()) page.block("    Ready   ", s.ready);
-  if (!s.if_not.empty()) page.block("    If not  ", s.if_not);
-  for (const SheetAmount& e : s.expected) weigh_line(page, e);
-}
-
-/// Start, length, and a mark where hands are needed.
-void day(Page& page, const Sheet& s) {
-  page.rule('-');
-  page.line(page.styled("  THE DAY (* hands on)", bold));
-  int when = 0, takes = 0;
-  for (const DayLine& l : s.day) when = std::max(when, width(l.when)), takes = std::max(takes, width(l.takes));
-  for (const DayLine& l : s.day) page.block(fmt::format("  {}  {}  {} ", text::padded_left(l.when, when), text::padded_left(l.takes, takes), l.hands ? "*" : " "), l.what);
-}
-
-void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
-  page.rule('-');
-  page.line(page.styled(fmt::format("  {}", heading), bold));
-  amounts(page, list, 2);
-}
-
 /// Columns where the page is wide enough for them, else a sentence for each row.
 void table(Page& page, const SheetTable& t) {
   std::array<int, 4> cells = {0, width(t.columns[0]), width(t.columns[1]), width(t.columns[2])};
@@ -158,6 +103,71 @@ void table(Page& page, const SheetTable& t) {
   if (!t.note.empty()) page.block("    ", t.note);
 }
 
+/// What the scale changed, before anything else.
+void changes(Page& page, const Sheet& s) {
+  page.line(page.styled("  WHAT IS DIFFERENT NOW", bold));
+  for (const std::string& c : s.changed) page.block("  * ", c);
+  table(page, s.measured);
+  page.rule('-');
+}
+
+void top_box(Page& page, const Sheet& s) {
+  if (!s.weigh_out.empty()) page.line(page.styled(s.changed.empty() ? "  WEIGH OUT" : "  STILL TO WEIGH OUT", bold));
+  amounts(page, s.weigh_out, 2);
+  std::string vessels;
+  for (const std::string& v : s.vessels) vessels += (vessels.empty() ? "" : ", ") + v;
+  page.line();
+  page.block("  Vessels    ", vessels);
+  if (!s.day_summary.empty()) page.block("  When       ", s.day_summary);
+  page.block("  Time       ", fmt::format("{} from start to {}, {} of it hands on.{}", sheets::duration(s.total_time), s.gets_cold ? "cold" : "the last block out of the press", sheets::duration(s.hands_on), s.day_summary.empty() ? " The clock beside each step counts hours from the start." : ""));
+  if (!s.allergens.empty()) page.block("  Allergens  ", s.allergens);
+  for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
+}
+
+/// What is expected, and room to write: full, tare and net, kept on one line.
+void weigh_line(Page& page, const SheetAmount& e) {
+  const std::string words = fmt::format("{} {}{}", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note));
+  const std::string blanks = "full ______ tare ______ net ______";
+  const std::string lead = "    Weigh   ";
+  if (width(lead) + width(words) + 2 + width(blanks) <= page.cells()) return page.line(text::padded(lead + words, page.cells() - width(blanks)) + blanks);
+  page.block(lead, words);
+  page.block("            ", blanks);
+}
+
+void step(Page& page, const SheetStep& s) {
+  const std::string head = fmt::format("{:>2}  {}", s.number, s.verb);
+  const std::string when = s.done ? "done" : fmt::format("{}  ({})", s.starts, s.takes);
+  const int gap = page.cells() - width(head) - width(when);
+  page.rule('-');
+  if (gap >= 2)
+    page.line(page.styled(head, bold) + std::string(static_cast<std::size_t>(gap), ' ') + page.styled(when, dim));
+  else
+    page.line(page.styled(head, bold)), page.block("    ", when, dim);
+  for (const std::string& t : s.told) page.block("    Told    ", t);
+  if (s.done) return;
+  for (const Caution& c : s.before) caution(page, c, "    ");
+  if (!s.amounts.empty()) amounts(page, s.amounts, 4);
+  for (const std::string& a : s.actions) page.block("    * ", a);
+  if (!s.ready.empty()) page.block("    Ready   ", s.ready);
+  if (!s.if_not.empty()) page.block("    If not  ", s.if_not);
+  for (const SheetAmount& e : s.expected) weigh_line(page, e);
+}
+
+/// Start, length, and a mark where hands are needed.
+void day(Page& page, const Sheet& s) {
+  page.rule('-');
+  page.line(page.styled("  THE DAY (* hands on)", bold));
+  int when = 0, takes = 0;
+  for (const DayLine& l : s.day) when = std::max(when, width(l.when)), takes = std::max(takes, width(l.takes));
+  for (const DayLine& l : s.day) page.block(fmt::format("  {}  {}  {} ", text::padded_left(l.when, when), text::padded_left(l.takes, takes), l.hands ? "*" : " "), l.what);
+}
+
+void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
+  page.rule('-');
+  page.line(page.styled(fmt::format("  {}", heading), bold));
+  amounts(page, list, 2);
+}
+
 void stopped(Page& page, const Sheet& s) {
   page.line();
   page.line(page.styled("  NOT PLANNED", red));
@@ -180,6 +190,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   page.block("", s.summary);
   if (!s.batches.empty()) page.block("", s.batches, bold);
   page.rule('=');
+  if (!s.changed.empty()) changes(page, s);
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);

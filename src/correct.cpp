@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/correct.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace curdwright {
+namespace {
+
+/// A washing is told of when it brings at least this share of the curd.
+constexpr double worth_washing = 0.01;
+/// More than this share out of a stage than went in is no error of the scale.
+constexpr double leak_tolerance = 0.03;
+
+const Reading* reading_of(std::span<const Reading> readings, std::string_view word) {
+  for (const Reading& r : readings)
+    if (r.what->word == word) return &r;
+  return nullptr;
+}
+
+Stage last_stage(std::span<const Reading> readings) {
+  Stage last = Stage::soak;
+  for (const Reading& r : readings) last = std::max(last, r.what->stage);
+  return last;
+}
+
+Told told_of(const Reading& r, const Batch& planned, const Ranges& before) {
+  Told t;
+  t.reading = r;
+  if (!r.what->observes) {
+    t.planned = r.what->planned ? r.what->planned(planned.setup) : 0.0;
+    return t;
+  }
+  const Figure f = *r.what->observes;
+  t.planned = value(planned.plan, f) / r.what->to_figure;
+  t.likely = Range{before.of(f).low / r.what->to_figure, before.of(f).high / r.what->to_figure};
+  t.no_figure = !(t.planned > 0);
+  return t;
+}
+
+void find_slips(Correction& c) {
+  std::vector<Expected> all;
+  for (const Told& t : c.told)
+    if (t.reading.what->observes && !t.no_figure) all.push_back({&t.reading, t.reading.si / t.sight.ratio});
+  for (const Expected& e : all)
+    for (Told& t : c.told)
+      if (&t.reading == e.reading && t.sight.weight < suspect_below) t.slip = likely_slip(t.reading, e.si, c.batch.setup.kitchen, all);
+}
+
+/// What was weighed out of a stage against what went in.
+void find_leak(Correction& c, std::span<const Reading> readings) {
+  const Plan& p = c.planned.plan;
+  const auto weighed = [&](std::string_view word, double otherwise) {
+    const Reading* r = reading_of(readings, word);
+    return r && r->what->kind == QuantityKind::mass ? r->si : otherwise;
+  };
+  const auto check = [&](std::string_view one, std::string_view other, double in) {
+    const double out = weighed(one, 0) + weighed(other, 0);
+    if (!(weighed(one, 0) > 0 && weighed(other, 0) > 0) || !(out > in * (1 + leak_tolerance)) || out / in - 1 <= c.worst_leak) return;
+    c.worst_leak = out / in - 1;
+    c.leaking = fmt::format("{} and {}", one, other);
+  };
+  check("pulp", "milk", weighed("soaked", p.soaked.of.total_kg()) + weighed("blend-water", p.water.grinding_kg) + weighed("wash-water", p.strained.wash_kg));
+  check("curd", "whey", weighed("cooked-milk", p.cooked.milk.of.total_kg()) + p.set.mix.of.total_kg());
+}
+
+/// What one more washing with the pulp's own weight of water would bring.
+std::optional<WashAdvice> wash_advice(const Correction& c, std::span<const Reading> readings) {
+  const Reading* pulp = reading_of(readings, "pulp");
+  if (!pulp || c.done != Stage::strain || c.batch.setup.job.strain.wash_count >= StrainSettings::max_washes) return std::nullopt;
+  for (const Told& t : c.told)
+    if (t.reading.what == pulp->what && t.sight.weight < suspect_below) return std::nullopt;
+  Job j = c.batch.setup.job;
+  // The dose follows the milk that the washing adds.
+  if (!c.batch.setup.recipe.coagulate.amount) j.coagulate.used.reset();
+  const Mass now = plan(j, c.batch.theta).pressed.curd.mass();
+  const Mass water = kilograms(std::max(0.1, std::round(pulp->si * 10) / 10));
+  j.strain.washes[j.strain.wash_count++] = {water / j.dry, seconds(0)};
+  const Mass gained = plan(j, c.batch.theta).pressed.curd.mass() - now;
+  return gained > now * worth_washing ? std::optional(WashAdvice{water, gained}) : std::nullopt;
+}
+
+}  // namespace
+
+Setup as_done(const Setup& planned, std::span<const Reading> readings) {
+  Setup s = planned;
+  // In the order of the work: the seed before what is reckoned by it.
+  for (const Measurable& m : all_measurables())
+    for (const Reading& r : readings)
+      if (r.what == &m && m.set) m.set(s, r.si);
+  return s;
+}
+
+Result<Correction> correct(const Batch& planned, std::span<const Reading> readings) {
+  Correction c;
+  c.planned = planned;
+  c.done = last_stage(readings);
+  c.over = std::any_of(readings.begin(), readings.end(), [&](const Reading& r) { return r.what->stage == c.done && r.what->over; });
+  const Ranges before = ranges(planned.setup.job, planned.setup.beliefs, {});
+  for (const Reading& r : readings) c.told.push_back(told_of(r, planned, before));
+
+  Setup done = as_done(planned.setup, readings);
+  std::vector<Observation> seen;
+  std::vector<Told*> seen_of;
+  for (Told& t : c.told)
+    if (const auto o = observed(t.reading, planned.setup.kitchen)) seen.push_back(*o), seen_of.push_back(&t);
+  const Update u = update(done.beliefs, done.job, seen);
+  for (std::size_t i = 0; i < seen.size(); ++i) seen_of[i]->sight = u.sights[i];
+  c.converged = u.converged;
+  done.beliefs = u.beliefs;
+  c.batch = replan(planned, std::move(done), c.done);
+  if (!c.batch.plan.whole()) return fail(explain(c.batch.plan, c.batch.setup));
+  find_slips(c);
+  find_leak(c, readings);
+  c.wash = wash_advice(c, readings);
+  return c;
+}
+
+}  // namespace curdwright

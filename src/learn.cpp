@@ -1,0 +1,329 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/learn.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <thread>
+
+#include "curdwright/version.hpp"
+#include "scopes.hpp"
+#include "sights.hpp"
+
+namespace curdwright {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr int most_steps = 40;
+/// Weights that have not come to rest by then stay as they are.
+constexpr int most_weighings = 10;
+/// Of many batches, a fit to so many finds the neighbourhood, then one to so many times more.
+constexpr std::size_t few = 48, more = 5;
+constexpr double first_tolerance = 0.1;
+/// A number is kept when batches moved it by so much of its spread, or took so much of its variance.
+constexpr double worth_offset = 0.03, worth_variance = 0.01;
+
+/// A batch made ready: only the readings that its plan has figures for, only the beliefs that move them.
+struct Row {
+  const BatchSeen* batch = nullptr;
+  std::vector<std::size_t> which;    ///< of its observations
+  std::vector<Observation> seen;
+  std::vector<std::size_t> columns;  ///< beliefs that move them
+  std::vector<Index> names;          ///< that those hang on, as numbers of the fit
+  MatrixXd weight;                   ///< column by name: root of the share
+  VectorXd scatter;                  ///< variance of the batch's own, by column
+  VectorXd y, noise;
+  std::vector<Sight> sights;
+  // at the point reached
+  VectorXd residual;
+  VectorXd lift;                     ///< what the batch scatter does to the mean of the figures
+  MatrixXd slope, by_name, error;    ///< by column; by name; R
+  Row* like = nullptr;               ///< the first batch of its kind, whose lift serves it among many
+  bool closely = true;               ///< whether its own lift is found
+};
+
+/// All lasting offsets that any batch hangs on.
+class Names {
+ public:
+  Index of(const std::string& name) {
+    const auto [i, fresh] = at_.emplace(name, static_cast<Index>(all_.size()));
+    if (fresh) all_.push_back(name);
+    return i->second;
+  }
+  [[nodiscard]] const std::vector<std::string>& all() const { return all_; }
+
+ private:
+  std::map<std::string, Index> at_;
+  std::vector<std::string> all_;
+};
+
+/// Batches alike in this are moved by the same beliefs.
+std::string kind_of(const BatchSeen& b, const std::vector<Observation>& seen) {
+  const Job& j = b.setup.job;
+  std::string kind = fmt::format("{} {} {} {} {} {} {}", j.legume_count, static_cast<int>(j.starch.remove), static_cast<int>(j.coagulate.kind), static_cast<int>(j.coagulate.ion),
+                                 j.press.moisture.has_value(), j.soak.skins_off, j.strain.wash_count);
+  kind += fmt::format(" {} {} {} {} {}", j.coagulate.used.has_value(), j.coagulate.dose.has_value(), j.cook.heat_up.has_value(), j.cook.evaporated.has_value(), static_cast<int>(j.blend.basis));
+  for (const Legume& l : b.setup.legumes) kind += " " + l.id;
+  for (const Observation& o : seen) kind += fmt::format(" {}", static_cast<int>(o.what));
+  return kind;
+}
+
+/// The point of a batch's beliefs where the lasting offsets are u and its own scatter is nothing.
+VectorXd point_of(const Row& r, const VectorXd& u) {
+  VectorXd z = VectorXd::Zero(static_cast<Index>(r.batch->setup.beliefs.size()));
+  VectorXd part(static_cast<Index>(r.names.size()));
+  for (std::size_t k = 0; k < r.names.size(); ++k) part(static_cast<Index>(k)) = u(r.names[k]);
+  const VectorXd moved = r.weight * part;
+  for (std::size_t c = 0; c < r.columns.size(); ++c) z(static_cast<Index>(r.columns[c])) = moved(static_cast<Index>(c));
+  return z;
+}
+
+VectorXd expected(const Row& r, const VectorXd& u) {
+  const VectorXd z = point_of(r, u);
+  return log_figures(r.batch->setup.beliefs, r.batch->setup.job, r.seen, std::span(z.data(), static_cast<std::size_t>(z.size())));
+}
+
+/// Looks up how the columns hang on names.
+void hang(Row& r, Names& names) {
+  const auto beliefs = r.batch->setup.beliefs.all();
+  std::map<Index, Index> local;
+  std::vector<std::array<Index, 3>> entries;
+  std::vector<double> roots;
+  r.scatter = VectorXd::Ones(static_cast<Index>(r.columns.size()));
+  for (std::size_t c = 0; c < r.columns.size(); ++c)
+    for (const Loading& l : loadings(r.batch->setup, beliefs[r.columns[c]])) {
+      const Index name = names.of(l.name);
+      const auto [at, fresh] = local.emplace(name, static_cast<Index>(local.size()));
+      if (fresh) r.names.push_back(name);
+      entries.push_back({static_cast<Index>(c), at->second, 0});
+      roots.push_back(std::sqrt(l.share));
+      r.scatter(static_cast<Index>(c)) -= l.share;
+    }
+  r.weight = MatrixXd::Zero(static_cast<Index>(r.columns.size()), static_cast<Index>(r.names.size()));
+  for (std::size_t e = 0; e < entries.size(); ++e) r.weight(entries[e][0], entries[e][1]) = roots[e];
+}
+
+/// The first batch of each kind.
+using Kinds = std::map<std::string, Row*>;
+
+void begin(Row& r, const BatchSeen& b, Names& names, Kinds& kinds) {
+  r.batch = &b;
+  const VectorXd h = log_figures(b.setup.beliefs, b.setup.job, b.seen, {});
+  for (std::size_t i = 0; i < b.seen.size(); ++i) {
+    if (!std::isfinite(h(static_cast<Index>(i))) || !(b.seen[i].value > 0) || !(b.seen[i].spread > 0)) continue;
+    r.which.push_back(i);
+    r.seen.push_back(b.seen[i]);
+  }
+  r.sights.resize(r.seen.size());
+  r.y.resize(static_cast<Index>(r.seen.size())), r.noise.resize(static_cast<Index>(r.seen.size()));
+  for (std::size_t i = 0; i < r.seen.size(); ++i) {
+    r.y(static_cast<Index>(i)) = std::log(r.seen[i].value);
+    r.noise(static_cast<Index>(i)) = r.seen[i].spread * r.seen[i].spread;
+  }
+  if (r.seen.empty()) return;
+  r.like = kinds.emplace(kind_of(b, r.seen), &r).first->second;
+  r.columns = r.like == &r ? moving_columns(b.setup.beliefs, b.setup.job, r.seen) : r.like->columns;
+  hang(r, names);
+}
+
+/// The scatter of a batch bends the figures: on average they lie off the figure of the average by half the curvature.
+void look(Row& r, const VectorXd& u, Differences how) {
+  Slopes s = slopes(r.batch->setup.beliefs, r.batch->setup.job, r.seen, point_of(r, u), r.columns, how);
+  if (how == Differences::both_sides) r.lift = 0.5 * s.curvature * r.scatter;
+  r.slope = std::move(s.slope);
+  r.by_name = r.slope * r.weight;
+  r.residual = r.y - expected(r, u);
+}
+
+/// Covariance of the readings about what the kitchen expects of them.
+void settle_error(Row& r) {
+  r.error = r.slope * r.scatter.asDiagonal() * r.slope.transpose();
+  for (Index i = 0; i < r.noise.size(); ++i) r.error(i, i) += r.noise(i) / r.sights[static_cast<std::size_t>(i)].weight;
+}
+
+MatrixXd part_of(const MatrixXd& whole, const std::vector<Index>& names) {
+  const auto n = static_cast<Index>(names.size());
+  MatrixXd part(n, n);
+  for (Index i = 0; i < n; ++i)
+    for (Index j = 0; j < n; ++j) part(i, j) = whole(names[static_cast<std::size_t>(i)], names[static_cast<std::size_t>(j)]);
+  return part;
+}
+
+void weigh_row(Row& r, const MatrixXd& covariance) {
+  const MatrixXd shared = r.slope * r.scatter.asDiagonal() * r.slope.transpose() + r.by_name * part_of(covariance, r.names) * r.by_name.transpose();
+  weigh(r.residual, r.noise, shared, r.sights);
+}
+
+/// The normal equations of the linearised problem.
+struct Equations {
+  MatrixXd precision;
+  VectorXd pull;
+};
+Equations equations(const std::vector<Row*>& rows, const VectorXd& u) {
+  Equations e{MatrixXd::Identity(u.size(), u.size()), VectorXd::Zero(u.size())};
+  for (const Row* r : rows) {
+    VectorXd part(static_cast<Index>(r->names.size()));
+    for (std::size_t k = 0; k < r->names.size(); ++k) part(static_cast<Index>(k)) = u(r->names[k]);
+    const Eigen::LLT<MatrixXd> root(r->error);
+    const MatrixXd white = root.matrixL().solve(r->by_name);
+    const VectorXd aim = root.matrixL().solve(r->residual + r->by_name * part);
+    const MatrixXd a = white.transpose() * white;
+    const VectorXd g = white.transpose() * aim;
+    for (std::size_t i = 0; i < r->names.size(); ++i) {
+      e.pull(r->names[i]) += g(static_cast<Index>(i));
+      for (std::size_t j = 0; j < r->names.size(); ++j) e.precision(r->names[i], r->names[j]) += a(static_cast<Index>(i), static_cast<Index>(j));
+    }
+  }
+  return e;
+}
+
+double objective(const std::vector<Row*>& rows, const VectorXd& u) {
+  double sum = u.squaredNorm();
+  for (const Row* r : rows) {
+    const VectorXd off = r->y - r->lift - expected(*r, u);
+    if (!off.allFinite()) return HUGE_VAL;
+    sum += off.dot(r->error.llt().solve(off));
+  }
+  return sum;
+}
+
+struct Fit {
+  VectorXd u;
+  MatrixXd covariance;
+  int steps = 0;
+  bool converged = false;
+};
+
+/// Toward the target, shortened until it does not climb.
+void move(Fit& fit, const std::vector<Row*>& rows, const VectorXd& target) {
+  const VectorXd whole = target - fit.u;
+  const double most = whole.size() > 0 ? whole.cwiseAbs().maxCoeff() : 0.0;
+  // A step this short cannot overshoot.
+  const double before = most > 0.02 ? objective(rows, fit.u) : HUGE_VAL;
+  for (double length = 1; length > 1e-3; length *= 0.5) {
+    const VectorXd tried = fit.u + length * whole;
+    if (most <= 0.02 || objective(rows, tried) <= before * (1 + 1e-12)) {
+      fit.u = tried;
+      return;
+    }
+  }
+}
+
+/// Looks at all batches, on as many threads as there are; each writes to its own row only.
+void look_at_all(const std::vector<Row*>& rows, const VectorXd& u, Differences how) {
+  for (Row* r : rows) r->closely = how == Differences::both_sides || r->like == r || r->like->lift.size() == 0;
+  const std::size_t workers = rows.size() < 2 * few ? 1 : std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 8);
+  const auto part = [&](std::size_t worker) {
+    for (std::size_t i = worker; i < rows.size(); i += workers) look(*rows[i], u, rows[i]->closely ? Differences::both_sides : Differences::one_side);
+  };
+  std::vector<std::thread> threads;
+  for (std::size_t w = 1; w < workers; ++w) threads.emplace_back(part, w);
+  part(0);
+  for (std::thread& t : threads) t.join();
+  for (Row* r : rows) {
+    if (!r->closely) r->lift = r->like->lift;
+    r->residual -= r->lift;
+  }
+}
+
+/// Largest step in units of what is left open.
+double size_of(const VectorXd& step, const MatrixXd& covariance) { return step.size() > 0 ? (step.array().abs() / covariance.diagonal().array().sqrt()).maxCoeff() : 0.0; }
+
+void run(Fit& fit, const std::vector<Row*>& rows, const LearnOptions& o, double tolerance) {
+  fit.converged = rows.empty();
+  // A few batches are looked at closely; of many, only the first of each kind.
+  const Differences how = rows.size() < 2 * few || tolerance < 1e-3 ? Differences::both_sides : Differences::one_side;
+  for (int i = 0; i < most_steps && !fit.converged; ++i) {
+    look_at_all(rows, fit.u, how);
+    for (Row* r : rows) {
+      if (o.robust && i < most_weighings) weigh_row(*r, fit.covariance);
+      settle_error(*r);
+    }
+    const Equations e = equations(rows, fit.u);
+    const Eigen::LLT<MatrixXd> root(e.precision);
+    fit.covariance = root.solve(MatrixXd::Identity(fit.u.size(), fit.u.size()));
+    const VectorXd from = fit.u;
+    move(fit, rows, root.solve(e.pull));
+    fit.converged = size_of(fit.u - from, fit.covariance) < tolerance;
+    ++fit.steps;
+  }
+}
+
+/// Each batch's part of what was learned: the trace of its information in units of what is left open.
+void share_out(const std::vector<Row>& rows, const Fit& fit, std::vector<BatchLesson>& out) {
+  double all = 0;
+  for (std::size_t b = 0; b < rows.size(); ++b) {
+    const Row& r = rows[b];
+    if (r.seen.empty()) continue;
+    const MatrixXd white = r.error.llt().matrixL().solve(r.by_name);
+    all += out[b].pull = (part_of(fit.covariance, r.names) * (white.transpose() * white)).trace();
+  }
+  for (BatchLesson& b : out) b.pull = all > 0 ? b.pull / all : 0;
+}
+
+/// The numbers that batches have moved or made surer; the most telling ones when there are too many.
+Learned worth_keeping(const Names& names, const Fit& fit) {
+  std::vector<std::pair<double, Index>> kept;
+  for (Index i = 0; i < fit.u.size(); ++i) {
+    const double taken = 1 - fit.covariance(i, i);
+    if (taken > worth_variance || std::abs(fit.u(i)) > worth_offset) kept.emplace_back(taken, i);
+  }
+  std::sort(kept.begin(), kept.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  if (kept.size() > Learned::most) kept.resize(Learned::most);
+  std::sort(kept.begin(), kept.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+  Learned l;
+  l.data_version = data_version, l.model_version = model_version;
+  for (std::size_t i = 0; i < kept.size(); ++i) {
+    l.names.push_back(names.all()[static_cast<std::size_t>(kept[i].second)]);
+    l.offsets.push_back(fit.u(kept[i].second));
+    for (std::size_t j = 0; j <= i; ++j) l.covariance.push_back(fit.covariance(kept[i].second, kept[j].second));
+  }
+  return l;
+}
+
+/// About so many of the rows, evenly spread.
+std::vector<Row*> some_of(const std::vector<Row*>& rows, std::size_t count) {
+  std::vector<Row*> some;
+  for (std::size_t i = 0; i < count; ++i) some.push_back(rows[i * rows.size() / count]);
+  return some;
+}
+
+}  // namespace
+
+Lesson learn(std::span<const BatchSeen> batches, const LearnOptions& o) {
+  Names names;
+  Kinds kinds;
+  std::vector<Row> all(batches.size());
+  for (std::size_t i = 0; i < batches.size(); ++i) begin(all[i], batches[i], names, kinds);
+  std::vector<Row*> rows;
+  for (Row& r : all)
+    if (!r.seen.empty()) rows.push_back(&r);
+  const auto n = static_cast<Index>(names.all().size());
+  Fit fit{VectorXd::Zero(n), MatrixXd::Identity(n, n), 0, true};
+  for (std::size_t some = few; 2 * some <= rows.size(); some *= more) run(fit, some_of(rows, some), o, first_tolerance);
+  run(fit, rows, o, o.tolerance);
+
+  Lesson l;
+  l.steps = fit.steps, l.converged = fit.converged;
+  for (const Row& r : all) {
+    BatchLesson b{r.batch->id, std::vector<Sight>(r.batch->seen.size()), 0};
+    for (Sight& s : b.sights) s.weight = 0;
+    for (std::size_t i = 0; i < r.which.size(); ++i) b.sights[r.which[i]] = r.sights[i];
+    l.batches.push_back(std::move(b));
+  }
+  share_out(all, fit, l.batches);
+  l.learned = worth_keeping(names, fit);
+  l.learned.batches = static_cast<int>(rows.size());
+  for (const Row* r : rows) l.learned.readings += static_cast<int>(r->seen.size());
+  l.names = names.all();
+  l.offsets.assign(fit.u.data(), fit.u.data() + fit.u.size());
+  l.covariance.assign(fit.covariance.data(), fit.covariance.data() + fit.covariance.size());
+  return l;
+}
+
+}  // namespace curdwright

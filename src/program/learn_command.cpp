@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: MIT
+#include "program/learn_command.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "curdwright/diary.hpp"
+#include "program/answers.hpp"
+#include "program/diary_file.hpp"
+#include "program/files.hpp"
+#include "program/planning.hpp"
+#include "program/report.hpp"
+#include "sheets/learned.hpp"
+
+namespace curdwright::program {
+namespace {
+
+using sheets::LearnedPage;
+using sheets::Taught;
+
+/// A batch as it was done, on the shipped beliefs whatever its kitchen had learned by then.
+Result<Taught> taught_of(const DiaryBatch& b, Catalogue catalogue) {
+  if (!b.start.records.empty())
+    if (auto added = catalogue.add(b.start.records); !added) return fail(added.error());
+  auto inputs = read_inputs(texts_of(b));
+  if (!inputs) return fail(inputs.error());
+  inputs->kitchen.learned.reset();
+  auto setup = resolve(inputs->recipe, inputs->kitchen, catalogue);
+  if (!setup) return fail(setup.error());
+  auto batch = plan_batch(std::move(*setup));
+  if (!batch) return fail(batch.error());
+  Taught t;
+  const std::vector<Reading> readings = readings_of(b);
+  t.batch.id = b.id;
+  t.batch.setup = as_done(planned_setup(b, std::move(batch->setup)), readings);
+  for (const Reading& r : readings)
+    if (const auto o = observed(r, t.batch.setup.kitchen)) t.batch.seen.push_back(*o), t.readings.push_back(r);
+  return t;
+}
+
+std::vector<Taught> all_taught(const Diary& diary, const Catalogue& catalogue, LearnedPage& page) {
+  std::vector<Taught> all;
+  for (const DiaryBatch& b : diary.batches) {
+    auto t = taught_of(b, catalogue);
+    if (!t)
+      page.left_out.push_back(fmt::format("{}: {}", b.id, t.error()[0].what));
+    else if (!t->batch.seen.empty())
+      all.push_back(std::move(*t));
+    else
+      page.left_out.push_back(fmt::format("{}: no reading of what came out", b.id));
+  }
+  return all;
+}
+
+/// The kitchen that is named, or that of the latest batch.
+Result<Kitchen> kitchen_of(const Request& r, const Diary& diary) {
+  InputTexts texts;
+  if (auto k = kitchen_text(r, texts); !k) return fail(k.error());
+  if (texts.kitchen) return read_kitchen(*texts.kitchen, texts.kitchen_file);
+  if (diary.batches.empty()) return default_kitchen();
+  const auto inputs = read_inputs(texts_of(diary.batches.back()));
+  if (!inputs) return fail(inputs.error());
+  return inputs->kitchen;
+}
+
+/// Writes the kitchen with what was learned; with nothing learned there is nothing to write.
+Result<void> write_kitchen_file(const Request& r, const Diary& diary, const Lesson& lesson) {
+  if (!to_file(r)) return {};
+  auto kitchen = kitchen_of(r, diary);
+  if (!kitchen) return fail(kitchen.error());
+  kitchen->learned = lesson.learned;
+  return write_file(*r.value("--output"), write_kitchen(*kitchen), r.has("--force"));
+}
+
+}  // namespace
+
+int run_learn(const Request& r) {
+  const auto format = chosen(r, "--format", {"text", "json"});
+  if (!format) return report(r, format.error());
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  const Result<std::string> path = r.words.empty() ? diary_path(r) : Result<std::string>(r.words[0]);
+  if (!path) return report(r, path.error());
+  const auto text = read_diary_text(*path);
+  if (!text) return report(r, text.error());
+  const auto diary = read_diary(*text, *path);
+  if (!diary) return report(r, diary.error());
+  if (!diary->warnings.empty()) write_error(problems_text(diary->warnings, false));
+
+  LearnedPage page;
+  page.explain = r.has("--explain"), page.next = r.has("--next");
+  const std::vector<Taught> taught = all_taught(*diary, *catalogue, page);
+  std::vector<BatchSeen> batches;
+  for (const Taught& t : taught) batches.push_back(t.batch);
+  const Lesson lesson = learn(batches);
+  if (auto written = write_kitchen_file(r, *diary, lesson); !written) return report(r, written.error());
+  const std::string answer = *format == "json" ? sheets::learned_json(lesson, taught, page) : sheets::learned_text(lesson, taught, page);
+  const auto out = write_out(answer);
+  return out ? done : report(r, out.error());
+}
+
+}  // namespace curdwright::program

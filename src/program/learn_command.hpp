@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: MIT
+// `learn`: from a diary to a kitchen that knows itself.
+#pragma once
+
+#include "program/options.hpp"
+
+namespace curdwright::program {
+
+int run_learn(const Request& request);
+
+}  // namespace curdwright::program

@@ -1,0 +1,206 @@
+// SPDX-License-Identifier: MIT
+#include "sheets/corrected.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "text/width.hpp"
+
+namespace curdwright::sheets {
+namespace {
+
+/// A reading this near to the plan is as planned.
+constexpr double as_planned = 0.02;
+/// A belief that moved by so much of its spread is told of.
+constexpr double worth_telling = 0.5;
+
+std::string shown(const Measurable& m, double si, const Amounts& say) {
+  if (!m.kind) return fixed(si, 1);
+  switch (*m.kind) {
+    case QuantityKind::mass: return m.word == "coagulant" ? say.grams_fine(kilograms(si)) : say.weigh(kilograms(si));
+    case QuantityKind::volume: return say.volume(Volume::from_si(si));
+    case QuantityKind::temperature: return say.temperature(kelvin(si));
+    case QuantityKind::duration: return duration(seconds(si));
+    case QuantityKind::length: return say.length(metres(si));
+    default: return fixed(100 * si, 1) + " %";
+  }
+}
+
+std::string expected_shown(const Told& t, const Amounts& say) {
+  const Measurable& m = *t.reading.what;
+  if (t.no_figure || !(t.planned > 0)) return "";
+  return m.kind == QuantityKind::mass && m.observes ? say.about(kilograms(t.planned)) : shown(m, t.planned, say);
+}
+
+std::string likely_shown(const Told& t, const Amounts& say) {
+  if (!t.likely || t.no_figure) return "";
+  const Measurable& m = *t.reading.what;
+  if (m.kind == QuantityKind::mass) return say.between(kilograms(t.likely->low), kilograms(t.likely->high));
+  return fmt::format("{} to {}", shown(m, t.likely->low, say), shown(m, t.likely->high, say));
+}
+
+struct Suffix {
+  std::string_view word;
+  double per_si;
+};
+Suffix suffix_of(const Measurable& m) {
+  if (!m.kind) return m.observes == Figure::blocks ? Suffix{"_count", 1} : m.observes ? Suffix{"_fraction", m.to_figure} : Suffix{"_ph", 1};
+  switch (*m.kind) {
+    case QuantityKind::mass: return {"_g", 1e3};
+    case QuantityKind::volume: return {"_ml", 1e6};
+    case QuantityKind::temperature: return {"_c", 1};
+    case QuantityKind::duration: return {"_s", 1};
+    case QuantityKind::length: return {"_mm", 1e3};
+    default: return {"_fraction", 1};
+  }
+}
+
+SheetReading reading_of(const Told& t) {
+  const Measurable& m = *t.reading.what;
+  const Suffix u = suffix_of(m);
+  const auto number = [&](double si) { return m.kind == QuantityKind::temperature ? si - 273.15 : si * u.per_si; };
+  SheetReading r;
+  r.word = m.word, r.plain = m.about, r.suffix = u.word, r.stage = m.stage, r.observed = m.observes.has_value();
+  r.told = number(t.reading.si);
+  if (!t.no_figure && t.planned > 0) r.planned = number(t.planned);
+  if (t.likely && !t.no_figure) r.low = number(t.likely->low), r.high = number(t.likely->high);
+  r.weight = t.sight.weight;
+  if (t.no_figure)
+    r.slip = "this batch is planned without it";
+  else if (t.sight.weight < suspect_below)
+    r.slip = slip_words(t.slip);
+  return r;
+}
+
+std::string mass_change(double kg, const Amounts& say) { return fmt::format("{} {}", say.about(kilograms(std::abs(kg))), kg > 0 ? "more" : "less"); }
+
+/// What a reading off the plan means for the batch.
+std::string consequence(const Told& t, const Correction& c, const Amounts& say) {
+  const Plan &then = c.planned.plan, &now = c.batch.plan;
+  switch (*t.reading.what->observes) {
+    case Figure::soaked_mass: return fmt::format("the seed took up {} water", mass_change(now.uptake_kg - then.uptake_kg, say));
+    case Figure::pulp_mass:
+    case Figure::milk_mass:
+    case Figure::milk_volume: return fmt::format("{} milk ran off", mass_change(now.strained.milk.of.total_kg() - then.strained.milk.of.total_kg(), say));
+    case Figure::sediment_mass: return fmt::format("{} g of starch left in 100 g of curd, {} g planned", fixed(value(now, Figure::starch), 1), fixed(value(then, Figure::starch), 1));
+    case Figure::milk_brix:
+    case Figure::cooked_milk_mass: return fmt::format("{} % protein in the cooked milk, {} % planned", fixed(100 * value(now, Figure::cooked_protein), 1), fixed(100 * value(then, Figure::cooked_protein), 1));
+    case Figure::to_95: return "it tells how much of the ring's heat reaches the milk";
+    default: return fmt::format("{} g of water in 100 g of curd, {} g planned", fixed(value(now, Figure::water), 0), fixed(value(then, Figure::water), 0));
+  }
+}
+
+std::string difference(const Told& t) {
+  const double off = t.reading.si / t.planned - 1;
+  const std::string_view more = t.reading.what->kind == QuantityKind::mass ? (off > 0 ? "heavier" : "lighter") : off > 0 ? "more" : "less";
+  return fmt::format("{} {} % {} than planned", t.reading.what->word, fixed(100 * std::abs(off), 0), more);
+}
+
+void write_readings(std::vector<std::string>& lines, const Correction& c, const Amounts& say) {
+  for (const Told& t : c.told) {
+    const std::string what = fmt::format("{}={}", t.reading.what->word, text::harmless(text::cut(t.reading.told, 40)));
+    if (t.no_figure) {
+      lines.push_back(fmt::format("{} counts for nothing: this batch is planned without it.", what));
+    } else if (t.sight.weight < suspect_below) {
+      const std::string slip = slip_words(t.slip);
+      lines.push_back(fmt::format("{} does not go with the rest: about {} was to be expected{}. Weigh again; until then it counts for {}.", what, shown(*t.reading.what, t.reading.si / t.sight.ratio, say),
+                                  slip.empty() ? "" : ". " + slip, t.sight.weight < 0.02 ? "nothing" : "little"));
+    } else if (t.reading.what->observes && std::abs(t.reading.si / t.planned - 1) > as_planned) {
+      lines.push_back(fmt::format("{}: {}.", difference(t), consequence(t, c, say)));
+    }
+  }
+  if (c.worst_leak > 0) lines.push_back(fmt::format("{} together weigh {} % more than what went in: one of them, or an amount before, is wrong.", c.leaking, fixed(100 * c.worst_leak, 0)));
+}
+
+/// Amounts to come that differ from what was planned.
+void write_amounts(std::vector<std::string>& lines, const Correction& c, const Amounts& say) {
+  const Batch &then = c.planned, &now = c.batch;
+  const auto differ = [](double a, double b) { return std::abs(a - b) > 1e-9 + 1e-6 * std::abs(b); };
+  if (c.done < Stage::blend && differ(now.plan.water.grinding_kg, then.plan.water.grinding_kg))
+    lines.push_back(fmt::format("Grinding water: {}, {} planned.", say.water(kilograms(now.plan.water.grinding_kg)), say.water(kilograms(then.plan.water.grinding_kg))));
+  if (c.done < Stage::coagulate && differ(now.plan.set.dose.used_kg, then.plan.set.dose.used_kg)) {
+    const double protein = now.plan.cooked.milk.of[Component::protein] / then.plan.cooked.milk.of[Component::protein] - 1;
+    lines.push_back(fmt::format("Coagulant to pour: {}, {} planned, for there is {} % {} protein in the milk.", say.grams_fine(kilograms(now.plan.set.dose.used_kg)), say.grams_fine(kilograms(then.plan.set.dose.used_kg)),
+                                fixed(100 * std::abs(protein), 0), protein > 0 ? "more" : "less"));
+  }
+}
+
+void write_outcome(std::vector<std::string>& lines, const Correction& c, const Ranges* ranges, const Amounts& say) {
+  const Mass then = c.planned.plan.pressed.curd.mass(), now = c.batch.plan.pressed.curd.mass();
+  const std::string likely = ranges ? fmt::format(" ({})", say.between(grams(ranges->of(Figure::curd_mass).low), grams(ranges->of(Figure::curd_mass).high))) : "";
+  lines.push_back(fmt::format("Curd to expect now: {}{}, {} planned.", say.about(now), likely, say.about(then)));
+  if (c.wash)
+    lines.push_back(fmt::format("One more washing of the pulp with {} of water gains about {} of curd. If you wash, tell it: wash-water=, with the water of all washings, and milk=.", say.water(c.wash->water), say.about(c.wash->curd)));
+}
+
+/// The beliefs that the readings moved most.
+void write_beliefs(std::vector<std::string>& lines, const Correction& c) {
+  const auto then = c.planned.setup.beliefs.all(), now = c.batch.setup.beliefs.all();
+  std::vector<std::pair<double, std::size_t>> moved;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    const double by = std::abs(to_link(now[i].link, now[i].median) - to_link(then[i].link, then[i].median)) / then[i].spread;
+    if (by > worth_telling) moved.emplace_back(-by, i);
+  }
+  std::sort(moved.begin(), moved.end());
+  for (std::size_t k = 0; k < std::min<std::size_t>(2, moved.size()); ++k) {
+    const Belief &a = then[moved[k].second], &b = now[moved[k].second];
+    lines.push_back(fmt::format("It points to {}: {} now, {} believed before.", info(b.param).plain, param_amount(b.param, b.median), param_amount(a.param, a.median)));
+  }
+}
+
+SheetTable table_of(const Correction& c, const Amounts& say) {
+  SheetTable t;
+  t.heading = "MEASURED SO FAR";
+  t.columns = {"measured", "planned", "likely"};
+  for (const Told& told : c.told) t.rows.push_back({std::string(told.reading.what->word), {shown(*told.reading.what, told.reading.si, say), expected_shown(told, say), likely_shown(told, say)}});
+  t.note = "Likely: the middle eight of ten before anything was measured. What was measured moves what is believed; what was set is as it was done.";
+  return t;
+}
+
+}  // namespace
+
+std::string slip_words(const Slip& s) {
+  switch (s.kind) {
+    case SlipKind::none: return "";
+    case SlipKind::swapped: return fmt::format("Was it swapped with {}?", s.detail);
+    case SlipKind::tare: return fmt::format("Was it weighed with the {}?", text::harmless(s.detail));
+    case SlipKind::tare_taken_twice: return fmt::format("Was the {} taken off twice?", text::harmless(s.detail));
+    case SlipKind::unit: return fmt::format("Was the unit {}?", s.detail);
+    case SlipKind::point: return fmt::format("Is the point {}?", s.detail);
+    case SlipKind::digits: return fmt::format("Was it {}?", text::harmless(s.detail));
+  }
+  return "";
+}
+
+std::string param_amount(Param p, double value) {
+  const ParamInfo& i = info(p);
+  const double in_record = value / i.to_si;
+  const bool share = i.unit == "1" && i.link == Link::logit;
+  const double shown = share ? 100 * in_record : in_record;
+  const double size = std::abs(shown);
+  std::string number = size >= 100 ? fixed(shown, 0) : size >= 10 ? fixed(shown, 1) : size >= 1 ? fixed(shown, 2) : fmt::format("{:.2g}", shown);
+  return share ? number + " %" : i.unit == "1" ? number : number + " " + std::string(i.unit);
+}
+
+void write_correction(Sheet& s, const Correction& c, const Ranges* ranges, const Amounts& say) {
+  for (const Told& t : c.told) s.readings.push_back(reading_of(t));
+  s.measured = table_of(c, say);
+  write_readings(s.changed, c, say);
+  write_amounts(s.changed, c, say);
+  write_outcome(s.changed, c, ranges, say);
+  write_beliefs(s.changed, c);
+  for (SheetStep& step : s.steps) {
+    const bool soaking = step.of == Step::sort_and_soak;
+    step.done = step.stage < c.done || (step.stage == c.done && (c.over || (soaking && c.done > Stage::soak)));
+    for (const Told& t : c.told) {
+      const bool here = t.reading.what->stage == step.stage && (step.stage != Stage::soak || soaking != t.reading.what->observes.has_value());
+      if (!here) continue;
+      const std::string planned = expected_shown(t, say);
+      step.told.push_back(fmt::format("{} {}{}", t.reading.what->word, shown(*t.reading.what, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
+    }
+  }
+}
+
+}  // namespace curdwright::sheets

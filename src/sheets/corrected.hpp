@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+// A batch in hand: measured beside planned, and what is planned otherwise now.
+#pragma once
+
+#include "sheets/amounts.hpp"
+
+namespace curdwright::sheets {
+
+/// Fills what a sheet says of it, and marks the steps that are done. The steps must be there.
+void write_correction(Sheet& sheet, const Correction& c, const Ranges* ranges, const Amounts& say);
+
+/// What a slip most likely is, in words: "weighed with the stockpot?".
+std::string slip_words(const Slip& slip);
+
+/// A number of a parameter's own in its unit, for people: "3.5 kg/kg".
+std::string param_amount(Param p, double value);
+
+}  // namespace curdwright::sheets

@@ -1,0 +1,255 @@
+// SPDX-License-Identifier: MIT
+#include "sheets/learned.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "scopes.hpp"
+#include "sheets/amounts.hpp"
+#include "sheets/corrected.hpp"
+#include "sheets/json_values.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::sheets {
+namespace {
+
+/// A number is told of when batches moved it by so much of its spread, or left less than so much of its spread open.
+constexpr double worth_moved = 0.25, worth_open = 0.8;
+constexpr std::size_t most_told = 12;
+/// Fewer batches than this say little: judgement.
+constexpr int few_batches = 3;
+/// Limits of the middle 80 % of a Gaussian, in standard deviations.
+constexpr double z90 = 1.2815515655446004;
+
+/// One number as this kitchen has it, beside the books.
+struct Finding {
+  Param param = Param::end;
+  std::string whose;             ///< legume or gear in kitchen words; empty: the kitchen's
+  double now = 0, low = 0, high = 0, books = 0;
+  double moved = 0, open = 1;    ///< in shipped spreads; share of the spread that is left
+};
+
+std::string whose(const Setup& s, const Belief& b) {
+  switch (b.param) {
+    case Param::held_liquor: return s.strainer.kitchen_name;
+    case Param::hob_efficiency: return s.hob.kitchen_name;
+    case Param::chill_coefficient: return s.chill.kitchen_name;
+    case Param::coagulant_strength:
+    case Param::acid_dose: return s.coagulant.kitchen_name;
+    case Param::blender_protein:
+    case Param::blender_starch: return s.blender.kitchen_name;
+    default: return b.scope == Scope::legume ? s.legumes[b.legume].kitchen_name : "";
+  }
+}
+
+/// The lasting part of each belief of a batch's setup, once for each number and whose it is.
+void add_findings(std::vector<Finding>& all, std::set<std::pair<Param, std::string>>& told, const Setup& shipped, const Lesson& l) {
+  std::map<std::string, std::size_t> at;
+  for (std::size_t i = 0; i < l.names.size(); ++i) at[l.names[i]] = i;
+  for (const Belief& b : shipped.beliefs.all()) {
+    double offset = 0, lasting = 0, variance = 0;
+    const std::vector<Loading> hangs = loadings(shipped, b);
+    for (const Loading& k : hangs) {
+      lasting += k.share;
+      const auto i = at.find(k.name);
+      if (i != at.end()) offset += std::sqrt(k.share) * l.offsets[i->second];
+      for (const Loading& m : hangs) {
+        const auto j = at.find(m.name);
+        const double c = i != at.end() && j != at.end() ? l.covariance[i->second * l.names.size() + j->second] : k.name == m.name ? 1.0 : 0.0;
+        variance += std::sqrt(k.share * m.share) * c;
+      }
+    }
+    const double open = std::sqrt(variance / lasting);
+    if (std::abs(offset) < worth_moved && open > worth_open) continue;
+    if (!told.emplace(b.param, whose(shipped, b)).second) continue;
+    const double middle = to_link(b.link, b.median), sd = b.spread * std::sqrt(variance);
+    const auto value = [&](double x) { return from_link(b.link, x); };
+    const double x = middle + b.spread * offset;
+    all.push_back({b.param, whose(shipped, b), value(x), value(x - z90 * sd), value(x + z90 * sd), b.median, offset, open});
+  }
+}
+
+std::vector<Finding> findings_of(const Lesson& l, std::span<const Taught> taught) {
+  std::vector<Finding> all;
+  std::set<std::pair<Param, std::string>> told;
+  // The latest batch first: its gear is what is in use.
+  for (std::size_t i = taught.size(); i-- > 0;) add_findings(all, told, taught[i].batch.setup, l);
+  std::stable_sort(all.begin(), all.end(), [](const Finding& a, const Finding& b) { return std::abs(a.moved) > std::abs(b.moved); });
+  return all;
+}
+
+std::string sentence(const Finding& f) {
+  const std::string now = param_amount(f.param, f.now), books = param_amount(f.param, f.books);
+  const std::string likely = fmt::format("{} to {}", param_amount(f.param, f.low), param_amount(f.param, f.high));
+  switch (f.param) {
+    case Param::held_liquor: return fmt::format("Your straining ({}) leaves {:.2f} kg of liquor in the pulp per kg of its solids ({:.2f} to {:.2f}), books say {:.2f}.", f.whose, f.now, f.low, f.high, f.books);
+    case Param::hob_efficiency: return fmt::format("Of your ring's heat ({}) {} reaches the milk ({}), books say {}.", f.whose, now, likely, books);
+    case Param::evaporated_per_10_min: return fmt::format("Your pot boils off {} in ten minutes ({}), books say {}.", now, likely, books);
+    case Param::heel: return fmt::format("You leave {} of the milk behind with the starch ({}), books say {}.", now, likely, books);
+    case Param::spill: return fmt::format("{} of the ground beans stays on jar and bucket ({}), books say {}.", now, likely, books);
+    case Param::curd_cling: return fmt::format("{} of the curd stays in cloth and mould ({}), books say {}.", now, likely, books);
+    case Param::drip: return fmt::format("Your curd drips {} on its first day ({}), books say {}.", now, likely, books);
+    default: break;
+  }
+  std::string what(info(f.param).plain);
+  what[0] = static_cast<char>(what[0] >= 'a' && what[0] <= 'z' ? what[0] - 'a' + 'A' : what[0]);
+  return fmt::format("{}{}: {} here ({}), books say {}.", what, f.whose.empty() ? "" : fmt::format(" ({})", f.whose), now, likely, books);
+}
+
+/// A reading that is likely a slip.
+struct Suspect {
+  std::string batch, word, told, expected, words;
+  double weight = 0;
+};
+
+std::vector<Suspect> suspects_of(const Lesson& l, std::span<const Taught> taught) {
+  std::vector<Suspect> all;
+  const Kitchen plain;
+  const Amounts say(Units::metric, plain);
+  for (std::size_t b = 0; b < taught.size(); ++b) {
+    std::vector<Expected> expected;
+    for (std::size_t i = 0; i < taught[b].readings.size(); ++i)
+      if (l.batches[b].sights[i].weight > 0) expected.push_back({&taught[b].readings[i], taught[b].readings[i].si / l.batches[b].sights[i].ratio});
+    for (const Expected& e : expected) {
+      const auto i = static_cast<std::size_t>(e.reading - taught[b].readings.data());
+      const Sight& sight = l.batches[b].sights[i];
+      if (sight.weight >= suspect_below) continue;
+      const Slip slip = likely_slip(*e.reading, e.si, taught[b].batch.setup.kitchen, expected);
+      const std::string about = e.reading->what->kind ? write_quantity(e.si, *e.reading->what->kind) : fmt::format("{:.3g}", e.si);
+      all.push_back({taught[b].batch.id, std::string(e.reading->what->word), text::harmless(text::cut(e.reading->told, 40)), e.reading->what->kind == QuantityKind::mass ? say.about(kilograms(e.si)) : about, slip_words(slip), sight.weight});
+    }
+  }
+  return all;
+}
+
+class Lines {
+ public:
+  void line(std::string_view s = "") { out_ += std::string(s) + "\n"; }
+  void block(std::string_view lead, std::string_view words) {
+    bool first = true;
+    for (const std::string& l : text::wrapped(words, 79 - static_cast<int>(lead.size()))) {
+      line((first ? std::string(lead) : std::string(lead.size(), ' ')) + l);
+      first = false;
+    }
+  }
+  [[nodiscard]] std::string take() { return std::move(out_); }
+
+ private:
+  std::string out_;
+};
+
+std::string percent(double share) { return fixed(100 * share, share < 0.0995 ? 1 : 0) + " %"; }
+
+std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
+
+void write_head(Lines& out, const Lesson& l, std::span<const Taught> taught) {
+  const Learned& k = l.learned;
+  out.line(fmt::format("Learned from {} with {}.", many(k.batches, "batch", "batches"), many(k.readings, "reading", "readings")));
+  if (k.batches == 0) return out.block("", "There is nothing to learn from yet: no batch has a reading of what came out. Weigh soaked seed, pulp, milk and curd, and note them with `curdwright diary add`.");
+  if (k.batches < few_batches) out.block("", fmt::format("{} little: not much is changed. From about {} on it is worth relying on.", k.batches == 1 ? "One batch says" : "So few batches say", few_batches));
+  if (!l.converged) out.block("", "The fit did not come quite to rest; look at the readings that do not go with the rest.");
+  const Open open = open_curd(taught.back().batch.setup, l);
+  out.block("", fmt::format("How much curd comes out, apart from what differs from batch to batch, was open by {} either way; now by {}.", percent(std::expm1(z90 * open.before)), percent(std::expm1(z90 * open.now))));
+}
+
+void write_findings(Lines& out, const std::vector<Finding>& all, int batches) {
+  if (all.empty()) return;
+  out.line();
+  out.line(fmt::format("THIS KITCHEN, {} (middle eight of ten in brackets)", many(batches, "BATCH", "BATCHES")));
+  for (std::size_t i = 0; i < std::min(most_told, all.size()); ++i) out.block("  * ", sentence(all[i]));
+  if (all.size() > most_told) out.line(fmt::format("  and {} more, in the JSON answer", all.size() - most_told));
+}
+
+void write_suspects(Lines& out, const std::vector<Suspect>& all) {
+  if (all.empty()) return;
+  out.line();
+  out.line("READINGS THAT DO NOT GO WITH THE REST (counted for little or nothing)");
+  for (const Suspect& s : all) out.block("  * ", fmt::format("{}: {}={}, about {} was to be expected. {}", s.batch, s.word, s.told, s.expected, s.words.empty() ? "Look at the scale and the notes." : s.words));
+}
+
+void write_weights(Lines& out, const Lesson& l, std::span<const Taught> taught) {
+  out.line();
+  out.line("EACH BATCH            share of what was learned   readings, those that count");
+  for (std::size_t b = 0; b < taught.size(); ++b) {
+    double count = 0;
+    for (const Sight& s : l.batches[b].sights) count += s.weight;
+    out.line(fmt::format("  {}{}{}", text::padded(taught[b].batch.id, 20), text::padded_left(percent(l.batches[b].pull), 14), text::padded_left(fmt::format("{}, {}", taught[b].readings.size(), fixed(count, 1)), 25)));
+    for (std::size_t i = 0; i < taught[b].readings.size(); ++i) {
+      const Sight& s = l.batches[b].sights[i];
+      if (s.weight > 0.9 && std::abs(s.surprise) < 2) continue;
+      out.block("      ", fmt::format("{}={}: weight {}, {} {} standard deviations off what the rest expects", taught[b].readings[i].what->word, text::harmless(text::cut(taught[b].readings[i].told, 40)), fixed(s.weight, 2), fixed(std::abs(s.surprise), 1), s.surprise > 0 ? "above by" : "below by"));
+    }
+  }
+}
+
+std::string worth_words(const Worth& w) { return fmt::format("{}: {}", w.word, w.about); }
+
+void write_worth(Lines& out, std::string_view heading, const std::vector<Worth>& all, std::size_t most) {
+  out.line();
+  out.line(fmt::format("{}", heading));
+  if (all.empty()) out.line("  nothing that the linear reckoning finds");
+  for (std::size_t i = 0; i < std::min(most, all.size()); ++i)
+    out.block(fmt::format("  {}{}   ", text::padded_left(percent(all[i].gain), 8), text::padded_left(all[i].minutes < 1 ? "no work" : fmt::format("{} min", fixed(all[i].minutes, 0)), 10)), worth_words(all[i]));
+}
+
+/// What the last batch was measured by, or all that can be.
+std::vector<Observation> usual_readings(std::span<const Taught> taught) { return taught.empty() ? std::vector<Observation>{} : taught.back().batch.seen; }
+
+nlohmann::ordered_json worth_json(const std::vector<Worth>& all) {
+  auto list = nlohmann::ordered_json::array();
+  for (const Worth& w : all) list.push_back({{"word", w.word}, {"what", w.about}, {"gain_fraction", number(w.gain)}, {"work_s", number(60 * w.minutes)}});
+  return list;
+}
+
+}  // namespace
+
+std::string learned_text(const Lesson& l, std::span<const Taught> taught, const LearnedPage& page) {
+  Lines out;
+  write_head(out, l, taught);
+  write_findings(out, findings_of(l, taught), l.learned.batches);
+  write_suspects(out, suspects_of(l, taught));
+  if (!page.left_out.empty()) out.line(), out.line("LEFT OUT");
+  for (const std::string& why : page.left_out) out.block("  * ", why);
+  if (page.explain && !taught.empty()) write_weights(out, l, taught);
+  if (page.next && !taught.empty()) {
+    const Setup& next = taught.back().batch.setup;
+    write_worth(out, "WORTH MEASURING NEXT (how much surer the curd's mass, and the work; most per minute first)", worth_measuring(next, l), 8);
+    write_worth(out, "WORTH CHANGING NEXT, measured as before (beyond what the same batch again would teach)", worth_changing(next, l, usual_readings(taught)), 5);
+  }
+  return out.take();
+}
+
+std::string learned_json(const Lesson& l, std::span<const Taught> taught, const LearnedPage& page) {
+  using Json = nlohmann::ordered_json;
+  Json j = {{"schema", "curdwright.lesson/1"}, {"batches_count", l.learned.batches}, {"readings_count", l.learned.readings}, {"converged", l.converged}};
+  if (l.learned.batches > 0) {
+    const Open open = open_curd(taught.back().batch.setup, l);
+    j["curd_open"] = {{"before_fraction", number(std::expm1(z90 * open.before))}, {"now_fraction", number(std::expm1(z90 * open.now))}};
+  }
+  j["findings"] = Json::array();
+  for (const Finding& f : findings_of(l, taught)) {
+    const double unit = 1 / info(f.param).to_si;
+    Json row = {{"parameter", info(f.param).key}, {"plain", info(f.param).plain}};
+    if (!f.whose.empty()) row["whose"] = f.whose;
+    row.update({{"unit", info(f.param).unit}, {"now", number(f.now * unit)}, {"low", number(f.low * unit)}, {"high", number(f.high * unit)}, {"books", number(f.books * unit)}, {"text", sentence(f)}});
+    j["findings"].push_back(std::move(row));
+  }
+  j["suspects"] = Json::array();
+  for (const Suspect& s : suspects_of(l, taught)) j["suspects"].push_back({{"batch", s.batch}, {"word", s.word}, {"told", s.told}, {"expected", s.expected}, {"weight_fraction", number(s.weight)}, {"slip", s.words}});
+  j["left_out"] = page.left_out;
+  if (page.explain) {
+    j["weights"] = Json::array();
+    for (std::size_t b = 0; b < taught.size(); ++b) {
+      Json batch = {{"batch", taught[b].batch.id}, {"share_fraction", number(l.batches[b].pull)}, {"readings", Json::array()}};
+      for (std::size_t i = 0; i < taught[b].readings.size(); ++i) batch["readings"].push_back({{"word", taught[b].readings[i].what->word}, {"weight_fraction", number(l.batches[b].sights[i].weight)}, {"surprise_spreads", number(l.batches[b].sights[i].surprise)}});
+      j["weights"].push_back(std::move(batch));
+    }
+  }
+  if (page.next && !taught.empty()) j["next"] = {{"measure", worth_json(worth_measuring(taught.back().batch.setup, l))}, {"change", worth_json(worth_changing(taught.back().batch.setup, l, usual_readings(taught)))}};
+  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+}
+
+}  // namespace curdwright::sheets

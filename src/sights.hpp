@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+// Observed figures of a job as functions of its beliefs, and how far readings can be trusted: shared by update and learn.
+#pragma once
+
+#include <Eigen/Dense>
+#include <span>
+#include <vector>
+
+#include "curdwright/update.hpp"
+
+namespace curdwright {
+
+/// Logarithms of observed figures at a point z of the beliefs. An entry is NaN where the plan there has no such figure.
+Eigen::VectorXd log_figures(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen, std::span<const double> z);
+
+/// How slopes are found: by differences to both sides, or at half the cost to one side of figures that are known.
+enum class Differences { both_sides, one_side };
+
+/// How they move with z, for the columns asked for; a column for each. Both sides: exact to 1e-7 or so; one side: to 1e-3.
+struct Slopes {
+  Eigen::MatrixXd slope;
+  Eigen::MatrixXd curvature;  ///< second derivatives by the same column; empty from one side
+};
+Slopes slopes(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen, const Eigen::VectorXd& z, std::span<const std::size_t> columns,
+              Differences how);
+
+/// All columns by which any of the figures moves.
+std::vector<std::size_t> moving_columns(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen);
+
+/// Finds the weights of readings.
+/// \param residual seen minus expected \param noise variance of each reading \param shared covariance of what is expected
+void weigh(const Eigen::VectorXd& residual, const Eigen::VectorXd& noise, const Eigen::MatrixXd& shared, std::vector<Sight>& sights);
+
+}  // namespace curdwright

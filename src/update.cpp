@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: MIT
+#include "curdwright/update.hpp"
+
+#include <cmath>
+
+#include "sights.hpp"
+
+namespace curdwright {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr int most_steps = 30;
+constexpr double settled = 1e-7;
+/// Weights that have not come to rest by then stay as they are.
+constexpr int most_weighings = 8;
+
+/// The readings that this plan has a figure for.
+std::vector<std::size_t> usable(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
+  const VectorXd h = log_figures(beliefs, job, seen, {});
+  std::vector<std::size_t> all;
+  for (std::size_t i = 0; i < seen.size(); ++i)
+    if (std::isfinite(h(static_cast<Index>(i))) && seen[i].value > 0 && seen[i].spread > 0) all.push_back(i);
+  return all;
+}
+
+/// The search for the most likely point.
+struct Search {
+  const Beliefs& beliefs;
+  const Job& job;
+  std::vector<Observation> seen;
+  std::vector<std::size_t> columns;
+  VectorXd y, noise;
+  VectorXd z;              ///< where it stands; only `columns` move
+  MatrixXd slope;          ///< there
+  VectorXd residual;       ///< there
+  std::vector<Sight> sights;
+
+  [[nodiscard]] VectorXd expected(const VectorXd& at) const { return log_figures(beliefs, job, seen, std::span(at.data(), static_cast<std::size_t>(at.size()))); }
+  [[nodiscard]] VectorXd moved() const {
+    VectorXd part(static_cast<Index>(columns.size()));
+    for (std::size_t k = 0; k < columns.size(); ++k) part(static_cast<Index>(k)) = z(static_cast<Index>(columns[k]));
+    return part;
+  }
+  [[nodiscard]] VectorXd weighted_noise() const {
+    VectorXd d = noise;
+    for (Index i = 0; i < d.size(); ++i) d(i) /= sights[static_cast<std::size_t>(i)].weight;
+    return d;
+  }
+  [[nodiscard]] double objective(const VectorXd& at) const {
+    const VectorXd r = y - expected(at);
+    return r.allFinite() ? at.squaredNorm() + (r.array().square() / weighted_noise().array()).sum() : HUGE_VAL;
+  }
+  void look() {
+    residual = y - expected(z);
+    slope = slopes(beliefs, job, seen, z, columns, Differences::both_sides).slope;
+  }
+};
+
+/// One Gauss-Newton step, shortened until it does not climb. Returns how far it went.
+double step(Search& s) {
+  const VectorXd part = s.moved();
+  MatrixXd c = s.slope * s.slope.transpose();
+  c.diagonal() += s.weighted_noise();
+  const VectorXd target = s.slope.transpose() * c.llt().solve(s.residual + s.slope * part);
+  const VectorXd whole = target - part;
+  const double before = s.objective(s.z);
+  const VectorXd from = s.z;
+  for (double length = 1; length > 1e-4; length *= 0.5) {
+    for (std::size_t k = 0; k < s.columns.size(); ++k) s.z(static_cast<Index>(s.columns[k])) = from(static_cast<Index>(s.columns[k])) + length * whole(static_cast<Index>(k));
+    if (s.objective(s.z) <= before * (1 + 1e-12) + 1e-15) return length * whole.cwiseAbs().maxCoeff();
+  }
+  s.z = from;
+  return 0;
+}
+
+using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+
+RowMajor factor_of(const Beliefs& beliefs) {
+  const auto n = static_cast<Index>(beliefs.size());
+  if (const auto f = beliefs.factor(); !f.empty()) return Eigen::Map<const RowMajor>(f.data(), n, n);
+  RowMajor diagonal = RowMajor::Zero(n, n);
+  for (Index i = 0; i < n; ++i) diagonal(i, i) = beliefs.all()[static_cast<std::size_t>(i)].spread;
+  return diagonal;
+}
+
+/// Beliefs at the point that was found: medians there, and F times a root of the covariance of z.
+Beliefs moved(const Search& s) {
+  const auto n = static_cast<Index>(s.beliefs.size()), k = static_cast<Index>(s.columns.size());
+  MatrixXd c = s.slope * s.slope.transpose();
+  c.diagonal() += s.weighted_noise();
+  MatrixXd covariance = MatrixXd::Identity(k, k) - s.slope.transpose() * c.llt().solve(s.slope);
+  const MatrixXd root = covariance.llt().matrixL();
+  MatrixXd all = MatrixXd::Identity(n, n);
+  for (Index i = 0; i < k; ++i)
+    for (Index j = 0; j < k; ++j) all(static_cast<Index>(s.columns[static_cast<std::size_t>(i)]), static_cast<Index>(s.columns[static_cast<std::size_t>(j)])) = root(i, j);
+  const RowMajor before = factor_of(s.beliefs), factor = before * all;
+  const VectorXd by = before * s.z;
+  Beliefs now = s.beliefs;
+  now.move(std::span(by.data(), static_cast<std::size_t>(by.size())), std::vector<double>(factor.data(), factor.data() + factor.size()));
+  return now;
+}
+
+Search begin(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen, const std::vector<std::size_t>& which) {
+  Search s{beliefs, job, {}, {}, {}, {}, VectorXd::Zero(static_cast<Index>(beliefs.size())), {}, {}, std::vector<Sight>(which.size())};
+  const auto m = static_cast<Index>(which.size());
+  s.y.resize(m), s.noise.resize(m);
+  for (std::size_t i = 0; i < which.size(); ++i) {
+    s.seen.push_back(seen[which[i]]);
+    s.y(static_cast<Index>(i)) = std::log(s.seen[i].value);
+    s.noise(static_cast<Index>(i)) = s.seen[i].spread * s.seen[i].spread;
+  }
+  s.columns = moving_columns(beliefs, job, s.seen);
+  return s;
+}
+
+}  // namespace
+
+Update update(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
+  Update u{beliefs, std::vector<Sight>(seen.size()), true};
+  const std::vector<std::size_t> which = usable(beliefs, job, seen);
+  for (Sight& s : u.sights) s.weight = 0;
+  if (which.empty()) return u;
+  Search s = begin(beliefs, job, seen, which);
+  s.look();
+  u.converged = false;
+  for (int i = 0; i < most_steps && !u.converged; ++i) {
+    // Seen from the medians, by the slopes here.
+    if (i < most_weighings) weigh(s.residual + s.slope * s.moved(), s.noise, s.slope * s.slope.transpose(), s.sights);
+    u.converged = step(s) < settled;
+    s.look();
+  }
+  for (std::size_t i = 0; i < which.size(); ++i) u.sights[which[i]] = s.sights[i];
+  u.beliefs = moved(s);
+  return u;
+}
+
+}  // namespace curdwright
