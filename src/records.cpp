@@ -5,6 +5,8 @@
 
 #include <algorithm>
 
+#include "record_reading.hpp"
+
 namespace curdwright {
 namespace {
 
@@ -22,18 +24,6 @@ E index_in(const std::array<std::string_view, n>& words, std::string_view w) {
   return static_cast<E>(std::find(words.begin(), words.end(), w) - words.begin());
 }
 
-void text_due(Fields& f, std::string_view key, std::optional<std::string>& to, std::string_view about) {
-  f.required();
-  f.text(key, to, json::max_text, about);
-}
-
-template <std::size_t n>
-void choice_due(Fields& f, std::string_view key, std::optional<std::string>& to, const std::array<std::string_view, n>& words,
-                std::string_view about) {
-  f.required();
-  f.choice(key, to, words, about);
-}
-
 /// The figures of a legume that live in one object of its record ("soak.k1" in "soak").
 void legume_figures(Fields& f, Legume& legume, std::string_view group) {
   for (const ParamInfo& p : all_params()) {
@@ -41,21 +31,6 @@ void legume_figures(Fields& f, Legume& legume, std::string_view group) {
     f.evidence(p.key.substr(group.size() + 1), legume.figures[static_cast<std::size_t>(p.param)], p.unit, p.link,
                p.param == Param::seed_sugars, p.plain);
   }
-}
-
-template <class Record, class Describe>
-Result<Record> read_record(const RecordText& record, std::string_view schema, Record& out, std::optional<std::string>& schema_found,
-                           const Describe& describe) {
-  auto document = json::parse(record.text, record.shown_as);
-  if (!document) return fail(document.error());
-  Problems problems;
-  json::read_object(*document, document->root, problems, describe);
-  json::in_file_order(problems);
-  if (problems.empty() && schema_found != schema)
-    problems.push_back({"schema-unknown", document->place(*document->root.find("schema"), "/schema"), fmt::format("the schema is \"{}\"", *schema_found),
-                        fmt::format("this reader knows \"{}\"", schema), ""});
-  if (!problems.empty()) return fail(std::move(problems));
-  return std::move(out);
 }
 
 /// The first entry of a list that is not one of the words allowed.

@@ -79,6 +79,8 @@ double consolidation_degree(double time_factor) {
   return 1.0 - left;
 }
 
+Mass press_weight(const PressSettings& s) { return kilograms(in_pascals(s.pressure) * in_metres(s.mould_length) * in_metres(s.mould_width) / gravity_m_s2); }
+
 double moisture_limit(Pressure pressure, const Theta& theta) {
   const double kpa = std::clamp(in_kilopascals(pressure), 0.1, known_high_kpa);
   return theta[Param::press_intercept] - theta[Param::press_slope] * std::log10(kpa);

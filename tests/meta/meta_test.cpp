@@ -29,14 +29,14 @@ int layer(const std::string& name) {
   static const std::vector<std::vector<std::string>> layers = {
       {"quantity", "problem", "version", "text/nearest", "text/width", "embedded"},
       {"composition", "temperature_history", "parameters", "properties", "units", "calendar", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
-      {"catalogue", "catalogue_parts", "catalogue_check", "kitchen", "kitchen_fields", "records", "price"},
+      {"catalogue", "catalogue_parts", "catalogue_check", "kitchen", "kitchen_fields", "records", "record_reading", "price"},
       {"stages/stage", "stages/grinding"},
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
       {"resolve", "scopes", "solve", "ranges"},
       {"measure", "slip", "sights", "update", "learn", "teach"},
-      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "nutrition", "cost", "diary"},
+      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "trouble_words", "trouble_table", "trouble_conditions", "trouble_slots", "nutrition", "cost", "diary"},
       {"sheet", "sheets/"},
       {"program/"},
   };
