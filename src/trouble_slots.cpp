@@ -16,8 +16,9 @@ namespace {
 using F = TroubleFigure;
 using Answer = std::optional<Filling>;
 
-/// A top-up that misses by less is there: the dose poured was rounded too. Judgement.
-constexpr double rounding = 0.05;
+/// Judgements: a top-up that is kept back but for so much is there, for the dose poured was rounded too; room for less
+/// than so much of one is none; a scale that misses it by more is passed over.
+constexpr double rounding = 0.05, worth_pouring = 0.2, scale_may_miss = 0.25;
 
 // --- in words ---------------------------------------------------------------------------------------
 
@@ -25,13 +26,17 @@ int digits_of(double step) { return step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.
 
 const Scale& scale_for(const View& v, Mass m) { return m <= v.setup().kitchen.fine_scale.capacity ? v.setup().kitchen.fine_scale : v.setup().kitchen.coarse_scale; }
 
-/// To be weighed: as the scale shows it.
-Answer weighed(const View& v, Mass m) { return Filling{fmt::format("{:.{}f} g", in_grams(m), digits_of(in_grams(scale_for(v, m).step))), m, {}, {}}; }
-
 /// Expected, or not so particular.
 Answer about(Mass m) {
   const double g = in_grams(m);
-  return Filling{g >= 995 ? fmt::format("{:.2f} kg", g / 1000) : fmt::format("{:.{}f} g", g, g < 10 ? 1 : 0), m, {}, {}};
+  return Filling{g >= 995 ? fmt::format("{:.2f} kg", g / 1000) : g < 1 ? fmt::format("{:.2g} g", g) : fmt::format("{:.{}f} g", g, g < 10 ? 1 : 0), m, {}, {}};
+}
+
+/// To be weighed: as the scale shows it, if it can.
+Answer weighed(const View& v, Mass m) {
+  const double steps = m / scale_for(v, m).step;
+  if (std::abs(steps - std::round(steps)) > 1e-6) return about(m);
+  return Filling{fmt::format("{:.{}f} g", in_grams(m), digits_of(in_grams(scale_for(v, m).step))), m, {}, {}};
 }
 
 Answer at(Temperature t) { return Filling{fmt::format("{:.0f} degC", in_celsius(t)), {}, t, {}}; }
@@ -93,7 +98,7 @@ Answer moisture_then(const View& v, double pressure) {
 
 Temperature gdl_bath(const View& v) {
   const Temperature now = v.job().coagulate.at;
-  return std::max(now, std::min(now + kelvins(v.figure(F::gdl_warmer)), celsius(v.figure(F::gdl_top))));
+  return std::max(now, std::min({now + kelvins(v.figure(F::gdl_warmer)), celsius(v.figure(F::gdl_top)), v.setup().boil}));
 }
 
 Answer hydrolysed_then(const View& v) {
@@ -118,16 +123,19 @@ Answer ninety_five(const View& v) {
 
 double per_pot(const View& v, double kg) { return kg / v.job().coagulate.pots; }
 
-/// Down to what the scale shows, so that a limit is never passed.
-Mass down_to_step(const View& v, double kg) {
-  const double step = scale_for(v, kilograms(kg)).step.si();
-  return kilograms(std::floor(kg / step + 1e-6) * step);
+/// Down to what the scale shows, so that a limit is never passed; as it is where the scale is too coarse for that.
+Mass shown_below(const View& v, double kg) {
+  const double step = scale_for(v, kilograms(kg)).step.si(), shown = std::floor(kg / step + 1e-6) * step;
+  return kilograms(shown >= kg * (1 - scale_may_miss) ? shown : kg);
 }
 
 Answer most_in_all(const View& v) {
   const double used = v.plan().set.dose.used_kg;
   const double tried = used * (1 + v.figure(F::tries) * v.figure(F::top_up));
-  return weighed(v, down_to_step(v, per_pot(v, std::min(tried, dose_most_kg(v)))));
+  const double most = per_pot(v, std::min(tried, dose_most_kg(v)));
+  const auto once = trouble::top_up(v);
+  const Mass shown = shown_below(v, most), least = kilograms(per_pot(v, used)) + once.value_or(kilograms(0));
+  return weighed(v, shown >= least * (1 - 1e-9) ? shown : kilograms(most));
 }
 
 Answer mix_of(const View& v, double more_water) {
@@ -138,6 +146,11 @@ Answer mix_of(const View& v, double more_water) {
 Answer share_of_dose(const View& v) {
   const double kg = v.plan().cooked.milk.of.total_kg();
   return kg > 0 ? told(fmt::format("{:.3g} g", 1e3 * v.plan().set.dose.used_kg / kg)) : std::nullopt;
+}
+
+/// What the cooking time is counted from.
+Answer boiling(const View& v) {
+  return told(v.setup().any(Hazard::kidney_lectin) ? "full rolling boil" : v.setup().any(Hazard::lima_cyanide) ? "hard, uncovered boil" : "full simmer");
 }
 
 Duration full_blend(const View& v) { return v.job().blend.full_time; }
@@ -166,6 +179,7 @@ constexpr std::array table = {
     Slot{"starch_left", words, "a share", [](const View& v) { return percent(value(v.plan(), Figure::starch_left)); }, nullptr},
     // cooking
     Slot{"hold", duration, "planned time", [](const View& v) { return lasting(v.job().cook.hold); }, nullptr},
+    Slot{"boiling", words, "full simmer or boil", boiling, nullptr},
     Slot{"milk_cooked", mass, "a weight", [](const View& v) { return about(v.plan().cooked.milk.mass()); }, nullptr},
     Slot{"dose_per_kg", words, "the dose", share_of_dose, nullptr},
     Slot{"pot_fill", words, "a share", [](const View& v) { return percent(volume_at_20(v.plan().destarched.milk.of) / v.job().cook.pots / v.setup().pot.volume); }, nullptr},
@@ -175,7 +189,7 @@ constexpr std::array table = {
     Slot{"top_up_water", mass, "its share", [](const View& v) { return mix_of(v, 0); }, nullptr},
     Slot{"top_up_wait", duration, "", nullptr, [](const Troubles& t) { return lasting(minutes(t[F::top_up_wait])); }},
     Slot{"most_dose", mass, "the top of the dose window", most_in_all, nullptr},
-    Slot{"rule_dose", mass, "the dose of the rule", [](const View& v) { return weighed(v, down_to_step(v, per_pot(v, dose_by_rule_kg(v)))); }, nullptr},
+    Slot{"rule_dose", mass, "the dose of the rule", [](const View& v) { return weighed(v, shown_below(v, per_pot(v, dose_by_rule_kg(v)))); }, nullptr},
     Slot{"strength", words, "a strength", [](const View& v) { return told(fmt::format("{:.0f} mmol per litre", in_millimolar(v.plan().set.dose.strength))); }, nullptr},
     Slot{"pour_temperature", temperature, "the temperature of the pour", [](const View& v) { return at(v.job().coagulate.at); }, nullptr},
     Slot{"cool_below", temperature, "", nullptr, [](const Troubles& t) { return at(celsius(t[F::cool_below])); }},
@@ -236,12 +250,12 @@ double dose_most_kg(const View& v) {
 std::optional<Mass> top_up(const View& v) {
   if (v.job().coagulate.kind == CoagulantKind::lactone) return std::nullopt;
   const double used = v.plan().set.dose.used_kg;
-  const Mass quarter = kilograms(per_pot(v, used * v.figure(F::top_up)));
-  const Mass room = kilograms(per_pot(v, dose_most_kg(v) - used));
-  const double step = in_grams(scale_for(v, quarter).step);
-  if (!(in_grams(quarter) > 0) || in_grams(room) < step * (1 - 1e-6)) return std::nullopt;
-  const Mass shown = grams(round_to(in_grams(quarter), step));
-  return shown <= room ? shown : down_to_step(v, room.si());
+  const Mass quarter = kilograms(per_pot(v, used * v.figure(F::top_up))), room = kilograms(per_pot(v, dose_most_kg(v) - used));
+  const Mass wanted = std::min(quarter, room);
+  if (!(wanted.si() > 0) || wanted < quarter * worth_pouring) return std::nullopt;
+  const Mass nearest = grams(round_to(in_grams(wanted), in_grams(scale_for(v, quarter).step)));
+  const Mass shown = nearest <= room ? nearest : shown_below(v, room.si());
+  return std::abs(shown / wanted - 1) <= scale_may_miss ? shown : wanted;
 }
 
 bool kept_back(const View& v) {
