@@ -80,7 +80,7 @@ constexpr std::array table = {
     Measurable{"wash-water", Stage::strain, mass, std::nullopt, set_wash_water, washes_kg, 1, 1e-3, most_kg, 0, true, "wash-water=600g", "water that the pulp was washed with, all washings together"},
     Measurable{"pulp", Stage::strain, mass, Figure::pulp_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "pulp=610g", "pulp, squeezed out"},
     Measurable{"milk", Stage::strain, mass, Figure::milk_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "milk=5.7kg", "strained milk, before it settles"},
-    Measurable{"milk", Stage::strain, volume, Figure::milk_volume, nullptr, nullptr, 1e6, 1e-6, 1e2, 2, true, "milk=5.6l", "the same by volume"},
+    Measurable{"milk", Stage::strain, volume, Figure::milk_volume, nullptr, nullptr, 1e6, 1e-6, 1e2, 2, true, "milk=5.6l", "strained milk, by volume"},
     Measurable{"pulp-dry", Stage::strain, fraction, Figure::pulp_solids, nullptr, nullptr, 1, 0.01, 0.9, 15, true, "pulp-dry=24%", "dry matter of the pulp, a sample dried in the oven"},
     Measurable{"stood", Stage::starch, duration, std::nullopt, set_stood, [](const Setup& s) { return s.job.starch.time.si(); }, 1, 60, 3 * day_s, 0, true, "stood=50min", "how long the milk stood for its starch, each time"},
     Measurable{"depth", Stage::starch, length, std::nullopt, set_depth, nullptr, 1, 0.005, 2, 0, false, "depth=12cm", "how deep it stood"},
@@ -234,6 +234,8 @@ Result<std::vector<Reading>> read_readings(std::span<const std::string> texts, c
     all.push_back(std::move(*r));
   }
   if (!problems.empty()) return fail(std::move(problems));
+  // In the order of the work.
+  std::stable_sort(all.begin(), all.end(), [](const Reading& a, const Reading& b) { return a.what < b.what; });
   return all;
 }
 

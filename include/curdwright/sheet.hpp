@@ -87,7 +87,12 @@ struct SheetReading {
 
 /// What to do about something that was seen.
 struct SheetMove {
-  std::string seen, cause, action, stop, known;  ///< known: how the advice is known
+  std::string seen, plain;          ///< "whey=milky", and what that looks like
+  std::vector<std::string> before;  ///< to mind first; with the first move of a sighting only
+  std::string cause, action, stop;
+  std::string known;                ///< how the advice is known
+  bool likely = false;              ///< the plan itself points to this cause
+  bool discard = false;             ///< it is to be thrown out
 };
 
 /// A line of the day: one operation, or a run of jarfuls.

@@ -14,6 +14,8 @@
 #include "program/planning.hpp"
 #include "program/report.hpp"
 #include "sheets/json_values.hpp"
+#include "sheets/moves.hpp"
+#include "sheets/trouble_text.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -71,6 +73,27 @@ Result<std::optional<Correction>> correction_of(const Request& r, const Planned&
   return std::optional(std::move(*c));
 }
 
+/// Next moves for what was seen, in the order in which it was told.
+Result<std::vector<SheetMove>> moves_of(const Request& r, const Batch& batch, Units units) {
+  const Troubles table = shipped_troubles();
+  std::vector<SheetMove> all;
+  Problems problems;
+  for (const std::string& told : r.all("--seen")) {
+    const auto seen = read_sighting(told, table);
+    if (seen) {
+      const auto moves = sheets::moves_for(batch, table, *seen, units);
+      all.insert(all.end(), moves.begin(), moves.end());
+      continue;
+    }
+    for (Problem p : seen.error()) {
+      p.place.file = fmt::format("--seen {}", text::harmless(text::cut(told, 120)));
+      problems.push_back(std::move(p));
+    }
+  }
+  if (!problems.empty()) return fail(std::move(problems));
+  return all;
+}
+
 int run_sheet(const Request& r) {
   const auto format = chosen(r, "--format", {"text", "json", "ics"});
   if (!format) return report(r, format.error());
@@ -103,7 +126,11 @@ int run_sheet(const Request& r) {
   if (*depth == "fast") found = ranges(batch.setup.job, batch.setup.beliefs, {});
   if (*depth == "full") found = ranges(batch.setup.job, batch.setup.beliefs, {.plans = 4096, .index_base = 256});
   const Ranges* given = found ? &*found : nullptr;
-  const Sheet sheet = make_sheet(facts, {*units == "us" ? Units::us : Units::metric, given, *start ? &(*start)->clock : nullptr, *correction ? &**correction : nullptr});
+  const Units shown_in = *units == "us" ? Units::us : Units::metric;
+  auto moves = moves_of(r, batch, shown_in);
+  if (!moves) return report(r, moves.error());
+  Sheet sheet = make_sheet(facts, {shown_in, given, *start ? &(*start)->clock : nullptr, *correction ? &**correction : nullptr});
+  sheet.moves = std::move(*moves);
   if (*format == "ics") return finish_calendar(r, sheet, **start, planned->from.recipe);
   return finish(r, *format == "json" ? to_json(facts, sheet, given) : to_text(sheet, text), sheet.stops.empty() ? done : answer_is_no);
 }
@@ -225,6 +252,7 @@ int run_schema(const Request& r) {
 
 int run_help(const Request& r) {
   if (r.words.empty()) return finish(r, full_help(), done);
+  if (r.words[0] == "trouble") return finish(r, sheets::trouble_table(shipped_troubles(), 79), done);
   const std::string text = help_of(r.words[0]);
   if (!text.empty()) return finish(r, text, done);
   std::vector<std::string_view> known;

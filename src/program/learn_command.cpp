@@ -5,7 +5,8 @@
 
 #include <algorithm>
 
-#include "curdwright/diary.hpp"
+#include "curdwright/correct.hpp"
+#include "curdwright/diary_plan.hpp"
 #include "program/answers.hpp"
 #include "program/diary_file.hpp"
 #include "program/files.hpp"
@@ -19,21 +20,14 @@ namespace {
 using sheets::LearnedPage;
 using sheets::Taught;
 
-/// A batch as it was done, on the shipped beliefs whatever its kitchen had learned by then.
-Result<Taught> taught_of(const DiaryBatch& b, Catalogue catalogue) {
-  if (!b.start.records.empty())
-    if (auto added = catalogue.add(b.start.records); !added) return fail(added.error());
-  auto inputs = read_inputs(texts_of(b));
-  if (!inputs) return fail(inputs.error());
-  inputs->kitchen.learned.reset();
-  auto setup = resolve(inputs->recipe, inputs->kitchen, catalogue);
-  if (!setup) return fail(setup.error());
-  auto batch = plan_batch(std::move(*setup));
+/// A batch as it was done, on the shipped beliefs.
+Result<Taught> taught_of(const DiaryBatch& b, const Catalogue& catalogue) {
+  auto batch = planned_then(b, catalogue, Believed::shipped);
   if (!batch) return fail(batch.error());
   Taught t;
   const std::vector<Reading> readings = readings_of(b);
   t.batch.id = b.id;
-  t.batch.setup = as_done(planned_setup(b, std::move(batch->setup)), readings);
+  t.batch.setup = as_done(batch->setup, readings);
   for (const Reading& r : readings)
     if (const auto o = observed(r, t.batch.setup.kitchen)) t.batch.seen.push_back(*o), t.readings.push_back(r);
   return t;

@@ -21,7 +21,7 @@ constexpr std::array commands = {
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
     CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
     CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet or legume", "curdwright schema recipe", 1, 1},
-    CommandRow{"help", "[COMMAND]", "explain a command", "curdwright help sheet", 0, 1},
+    CommandRow{"help", "[COMMAND]", "explain a command; `help trouble`: what to do when something looks wrong", "curdwright help sheet", 0, 1},
 };
 
 constexpr std::array options = {
@@ -40,6 +40,7 @@ constexpr std::array options = {
     OptionRow{"--price", "", "ID=AMOUNT/UNIT", "sheet", "what something costs, soybean=3.10/kg, besides the kitchen's prices; may be repeated", true},
     OptionRow{"--units", "", "metric|us", "sheet", "units of the text sheet (metric)"},
     OptionRow{"--measured", "", "WORD=VALUE", "sheet", "what was measured or done so far, pulp=610g; the rest follows it; see `list measures`; may be repeated", true},
+    OptionRow{"--seen", "", "WHAT=LOOK", "sheet", "what looks wrong, whey=milky, and gets a next move; see `help trouble`; may be repeated", true},
     OptionRow{"--ranges", "", "fast|full|off", "sheet", "how sure each figure is, from 128 plans (fast), or 4096 and what it depends on (full)"},
     OptionRow{"--format", "", "text|json|ics", "sheet check list show", "form of the output (text); a calendar (ics) of a sheet only"},
     OptionRow{"--refused", "", "", "list", "list the seeds and salts that are known and refused"},

@@ -105,8 +105,8 @@ void write_readings(std::vector<std::string>& lines, const Correction& c, const 
       lines.push_back(fmt::format("{} counts for nothing: this batch is planned without it.", what));
     } else if (t.sight.weight < suspect_below) {
       const std::string slip = slip_words(t.slip);
-      lines.push_back(fmt::format("{} does not go with the rest: about {} was to be expected{}. Weigh again; until then it counts for {}.", what, shown(*t.reading.what, t.reading.si / t.sight.ratio, say),
-                                  slip.empty() ? "" : ". " + slip, t.sight.weight < 0.02 ? "nothing" : "little"));
+      lines.push_back(fmt::format("{} does not go with the rest: about {} was to be expected{} Weigh again; until then it counts for {}.", what, shown(*t.reading.what, t.reading.si / t.sight.ratio, say),
+                                  slip.empty() ? "." : ". " + slip, t.sight.weight < 0.02 ? "nothing" : "little"));
     } else if (t.reading.what->observes && std::abs(t.reading.si / t.planned - 1) > as_planned) {
       lines.push_back(fmt::format("{}: {}.", difference(t), consequence(t, c, say)));
     }

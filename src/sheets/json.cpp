@@ -265,7 +265,10 @@ Json readings_json(const Sheet& s) {
 
 Json moves_json(const Sheet& s) {
   Json all = Json::array();
-  for (const SheetMove& m : s.moves) all.push_back({{"seen", m.seen}, {"cause", m.cause}, {"action", m.action}, {"stop", m.stop}, {"known", m.known}});
+  for (const SheetMove& m : s.moves) {
+    all.push_back({{"seen", m.seen}, {"cause", m.cause}, {"action", m.action}, {"stop", m.stop}, {"known", m.known}, {"likely", m.likely}, {"discard", m.discard}});
+    if (!m.before.empty()) all.back()["before"] = m.before;
+  }
   return all;
 }
 

@@ -111,6 +111,25 @@ void changes(Page& page, const Sheet& s) {
   page.rule('-');
 }
 
+/// What to do now stands before all that comes later.
+void moves(Page& page, const Sheet& s) {
+  std::string seen;
+  int number = 0;
+  for (const SheetMove& m : s.moves) {
+    if (m.seen != seen) {
+      seen = m.seen, number = 0;
+      page.line(page.styled(fmt::format("  NEXT MOVE: {}", m.seen), bold));
+      if (!m.plain.empty()) page.block("  ", m.plain);
+      for (const std::string& b : m.before) page.block("    CARE  ", b, yellow);
+    }
+    const std::string lead = fmt::format("  {:>2}  ", ++number);
+    page.block(lead, fmt::format("{}{}", m.cause, m.likely ? " (what the plan points to)" : ""), m.discard ? red : bold);
+    page.block("      Do    ", m.action);
+    if (!m.stop.empty()) page.block("      Stop  ", m.stop);
+  }
+  if (!s.moves.empty()) page.rule('-');
+}
+
 void top_box(Page& page, const Sheet& s) {
   if (!s.weigh_out.empty()) page.line(page.styled(s.changed.empty() ? "  WEIGH OUT" : "  STILL TO WEIGH OUT", bold));
   amounts(page, s.weigh_out, 2);
@@ -190,6 +209,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   page.block("", s.summary);
   if (!s.batches.empty()) page.block("", s.batches, bold);
   page.rule('=');
+  moves(page, s);
   if (!s.changed.empty()) changes(page, s);
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);
