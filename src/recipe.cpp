@@ -302,6 +302,29 @@ Result<Inputs> read_inputs(InputTexts texts) {
   return Inputs{std::move(r), std::move(k)};
 }
 
+namespace {
+
+void flatten(const json::Node& n, const std::string& at, std::vector<std::pair<std::string, std::string>>& out) {
+  using enum json::Node::Kind;
+  for (const json::Member& m : n.members) flatten(m.value, at + json::pointer_step(m.key), out);
+  for (std::size_t i = 0; i < n.items.size(); ++i) flatten(n.items[i], fmt::format("{}/{}", at, i), out);
+  if (n.kind == boolean) out.emplace_back(at, n.boolean ? "true" : "false");
+  if (n.kind == number || n.kind == string) out.emplace_back(at, n.text);
+}
+
+}  // namespace
+
+std::vector<std::pair<std::string, std::string>> told_values(const InputTexts& texts) {
+  auto recipe = json::parse(texts.recipe, texts.recipe_file), kitchen = json::parse(texts.kitchen.value_or("{}"), texts.kitchen_file);
+  if (!recipe || !kitchen) return {};
+  Problems ignored;
+  set_values(texts.set, *recipe, *kitchen, ignored);
+  std::vector<std::pair<std::string, std::string>> all;
+  flatten(recipe->root, "", all);
+  flatten(kitchen->root, std::string(in_kitchen), all);
+  return all;
+}
+
 std::string recipe_schema() {
   Recipe r;
   return json::schema_text("https://curdwright.invalid/schema/recipe-1.json", "Recipe of curdwright", [&](Fields& f) { describe_recipe(f, r); });

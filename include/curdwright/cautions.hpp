@@ -70,6 +70,9 @@ bool stops(std::span<const Caution> cautions);
 /// Lines for the cook to tick: what the planner cannot know.
 std::vector<std::string> ticks(const Batch& batch);
 
+/// Days that leftovers keep in the fridge (rules H3, H4, H5: common practice, no published source).
+inline constexpr int raw_leftovers_keep_days = 2, whey_keeps_days = 2, coagulant_mix_keeps_days = 7;
+
 /// Last day on which the curd may be eaten, the making day being day 1; 0 when it may not be kept.
 int last_day(const Batch& batch);
 

@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "curdwright/kitchen.hpp"
@@ -143,6 +144,10 @@ struct Inputs {
 
 /// Reads recipe and kitchen; every fault of both is reported in one go.
 Result<Inputs> read_inputs(InputTexts texts);
+
+/// What recipe and kitchen tell, with what the command line sets on top: pointers ("/soak/time", "/kitchen/altitude") and
+/// values as written, in the order of the texts. Nothing where a text cannot be read.
+std::vector<std::pair<std::string, std::string>> told_values(const InputTexts& texts);
 
 /// JSON Schema 2020-12 of a recipe file.
 std::string recipe_schema();

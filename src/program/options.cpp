@@ -15,37 +15,45 @@ namespace curdwright::program {
 namespace {
 
 constexpr std::array commands = {
-    CommandRow{"sheet", "RECIPE", "print the batch sheet of a recipe (- reads standard input)", "curdwright sheet chickpea.json --blocks 8", 1, 1},
+    CommandRow{"sheet", "[RECIPE]", "print the batch sheet of a recipe (- reads standard input), or of a batch of the diary", "curdwright sheet chickpea.json --blocks 8", 0, 1},
     CommandRow{"check", "RECIPE...", "read recipes, and print only problems and cautions", "curdwright check recipes/*.json", 1, -1},
+    CommandRow{"diary", "VERB ...", "keep a diary of batches: start, add, score, piece, list, show, compare, export, left", "curdwright diary start chickpea.json --blocks 8", 1, -1},
+    CommandRow{"learn", "[DIARY]", "what the diary shows of this kitchen; with -o, as a kitchen file that plans by it", "curdwright learn -o kitchen.json", 0, 1},
     CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures or rules", "curdwright list legumes", 1, 1},
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
     CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
-    CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet or legume", "curdwright schema recipe", 1, 1},
+    CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet, legume or diary", "curdwright schema recipe", 1, 1},
     CommandRow{"help", "[COMMAND]", "explain a command; `help trouble`: what to do when something looks wrong", "curdwright help sheet", 0, 1},
 };
 
 constexpr std::array options = {
-    OptionRow{"--blocks", "", "N", "sheet check new", "how many whole blocks are wanted"},
-    OptionRow{"--curd", "", "MASS", "sheet check", "how much pressed curd is wanted, for example 2kg"},
-    OptionRow{"--dry", "", "MASS", "sheet check", "how much dry seed there is, for example 450g"},
-    OptionRow{"--protein", "", "MASS", "sheet check", "how much protein is wanted in the pressed curd"},
-    OptionRow{"--fill", "", "", "sheet check", "as much as the kitchen takes in one go, and what limits it"},
-    OptionRow{"--sure", "", "CHANCE", "sheet check", "chance with which the target is to be reached, for example 80%"},
+    OptionRow{"--blocks", "", "N", "sheet check new diary", "how many whole blocks are wanted"},
+    OptionRow{"--curd", "", "MASS", "sheet check diary", "how much pressed curd is wanted, for example 2kg"},
+    OptionRow{"--dry", "", "MASS", "sheet check diary", "how much dry seed there is, for example 450g"},
+    OptionRow{"--protein", "", "MASS", "sheet check diary", "how much protein is wanted in the pressed curd"},
+    OptionRow{"--fill", "", "", "sheet check diary", "as much as the kitchen takes in one go, and what limits it"},
+    OptionRow{"--sure", "", "CHANCE", "sheet check diary", "chance with which the target is to be reached, for example 80%"},
     OptionRow{"--legume", "", "ID", "new", "legume of the starter recipe"},
-    OptionRow{"--kitchen", "", "FILE", "sheet check show new", "kitchen file (else CURDWRIGHT_KITCHEN, else the built-in kitchen)"},
-    OptionRow{"--data", "", "DIR", "sheet check list show new", "folder of your own records, added to the shipped ones"},
-    OptionRow{"--set", "", "/POINTER=VALUE", "sheet check", "set any value of the recipe, or /kitchen/...; may be repeated", true},
+    OptionRow{"--kitchen", "", "FILE", "sheet check show new diary learn", "kitchen file (else CURDWRIGHT_KITCHEN, else the built-in kitchen)"},
+    OptionRow{"--data", "", "DIR", "sheet check list show new diary learn", "folder of your own records, added to the shipped ones"},
+    OptionRow{"--set", "", "/POINTER=VALUE", "sheet check diary", "set any value of the recipe, or /kitchen/...; may be repeated", true},
     OptionRow{"--start", "", "TIME", "sheet", "when the batch begins, for example \"2027-03-05 18:00\""},
     OptionRow{"--ready-by", "", "TIME", "sheet", "when it is to be cold; with --start, the soak fills the time between"},
-    OptionRow{"--price", "", "ID=AMOUNT/UNIT", "sheet", "what something costs, soybean=3.10/kg, besides the kitchen's prices; may be repeated", true},
+    OptionRow{"--price", "", "ID=AMOUNT/UNIT", "sheet diary", "what something costs, soybean=3.10/kg, besides the kitchen's prices; may be repeated", true},
     OptionRow{"--units", "", "metric|us", "sheet", "units of the text sheet (metric)"},
     OptionRow{"--measured", "", "WORD=VALUE", "sheet", "what was measured or done so far, pulp=610g; the rest follows it; see `list measures`; may be repeated", true},
     OptionRow{"--seen", "", "WHAT=LOOK", "sheet", "what looks wrong, whey=milky, and gets a next move; see `help trouble`; may be repeated", true},
     OptionRow{"--ranges", "", "fast|full|off", "sheet", "how sure each figure is, from 128 plans (fast), or 4096 and what it depends on (full)"},
-    OptionRow{"--format", "", "text|json|ics", "sheet check list show", "form of the output (text); a calendar (ics) of a sheet only"},
+    OptionRow{"--format", "", "text|json|ics|csv", "sheet check list show diary learn", "form of the output (text); a calendar (ics) of a sheet only, a table (csv) of diary export only"},
+    OptionRow{"--batch", "", "ID", "sheet", "a batch of the diary, with what was noted of it so far"},
+    OptionRow{"--explain", "", "", "learn", "how much each batch and each reading counts"},
+    OptionRow{"--next", "", "", "learn", "what to measure or change next, by what it teaches for the work"},
+    OptionRow{"--diary", "", "FILE", "diary sheet learn", "the diary (else CURDWRIGHT_DIARY, else curdwright/diary.jsonl in your data folder)"},
+    OptionRow{"--at", "", "TIME", "diary", "when it happened, for example \"2027-03-05 18:00\" (now)"},
+    OptionRow{"--on", "", "DATE", "diary", "the day to count to, for example 2027-03-08 (today)"},
     OptionRow{"--refused", "", "", "list", "list the seeds and salts that are known and refused"},
-    OptionRow{"--output", "-o", "FILE", "sheet check list show new schema", "write to a file instead of standard output"},
-    OptionRow{"--force", "", "", "sheet check list show new schema", "let --output replace a file"},
+    OptionRow{"--output", "-o", "FILE", "sheet check list show new schema diary learn", "write to a file instead of standard output"},
+    OptionRow{"--force", "", "", "sheet check list show new schema diary learn", "let --output replace a file"},
     OptionRow{"--color", "", "auto|always|never", "*", "colour on the terminal (auto)"},
     OptionRow{"--width", "", "N", "sheet", "columns of the text sheet, 40 to 120"},
 };
@@ -151,8 +159,8 @@ std::string option_left(const OptionRow& o) {
 constexpr std::string_view statuses =
     "Exit status\n"
     "  0 done   1 the answer is no: out of reach, or a safety stop\n"
-    "  2 bad command line, recipe, kitchen or data   3 a file could not be read or\n"
-    "  written   70 a fault of the program   130 interrupted\n";
+    "  2 bad command line, recipe, kitchen, diary or data   3 a file could not be\n"
+    "  read or written   70 a fault of the program   130 interrupted\n";
 
 }  // namespace
 

@@ -36,7 +36,7 @@ int layer(const std::string& name) {
       {"plan", "figures"},
       {"resolve", "scopes", "solve", "ranges"},
       {"measure", "slip", "sights", "update", "learn", "teach"},
-      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "trouble_words", "trouble_table", "trouble_conditions", "trouble_slots", "nutrition", "cost", "diary"},
+      {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "trouble_words", "trouble_table", "trouble_conditions", "trouble_slots", "nutrition", "cost", "diary", "diary_lines", "diary_start", "diary_words", "diary_plan"},
       {"sheet", "sheets/"},
       {"program/"},
   };

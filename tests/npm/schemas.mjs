@@ -2,6 +2,7 @@
 // Published schemas judged by an independent validator (ajv, JSON Schema 2020-12): every example, every shipped legume and
 // every kind of output validates; broken ones do not.
 import fs from 'node:fs';
+import os from 'node:os';
 import path from 'node:path';
 import { execFileSync } from 'node:child_process';
 import Ajv from 'ajv/dist/2020.js';
@@ -11,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
@@ -49,6 +50,25 @@ check('kitchen', 'unknown rule set', { rule_set: 'none' }, false);
 const sheet = JSON.parse(run('sheet', path.join(root, 'examples', 'recipes', '01-chickpea.json'), '--format', 'json'));
 check('sheet', 'a stage missing', { ...sheet, stages: sheet.stages.slice(1) }, false);
 check('sheet', 'no expectation', { ...sheet, expect: {} }, false);
+
+// A diary in which every verb was used: its lines, a batch, and all of them.
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'curdwright-diary-'));
+try {
+  const book = path.join(folder, 'd.jsonl'), diary = (...args) => run('diary', ...args, '--diary', book);
+  const [a, b] = [diary('start', path.join(root, 'examples', 'recipes', '01-chickpea.json'), '--at', '2027-03-05 18:00', '--kitchen', path.join(root, 'examples', 'kitchens', 'canteen.json')), diary('start', path.join(root, 'examples', 'recipes', '07-kidney-white.json'))].map((id) => id.trim());
+  diary('add', a, 'soaked=1552g-412g', 'milk=3.1kg+2.9kg', 'soak-time=14h', 'brix=6.4', 'pulp-dry=24%', 'ph=5.8', 'pulp=1.2kg', 'whey=milky', 'note=salted');
+  diary('add', a, 'pulp=withdrawn', 'soaked=1.2kg');
+  diary('score', a, 'firmness=4', 'taste=2.5');
+  diary('piece', a, 'A', 'mass=310g', 'aged=3d', 'frozen=no', 'way=pan', 'before=310g', 'after=262g', 'taste=4', 'note=golden');
+  diary('score', `${a}:A`, 'firmness=1');
+  fs.readFileSync(book, 'utf8').trim().split('\n').forEach((line, i) => check('diary', `line ${i + 1}`, JSON.parse(line), true));
+  check('diary', 'an event of no kind', { ...JSON.parse(fs.readFileSync(book, 'utf8').split('\n')[2]), kind: 'dance' }, false);
+  for (const id of [a, b]) check('diary-batch', id, JSON.parse(diary('show', id, '--format', 'json')), true);
+  check('diary-export', 'both', JSON.parse(diary('export', '--format', 'json')), true);
+  check('diary-export', 'a batch without a recipe', { schema: 'curdwright.diary-export/1', batches: [JSON.parse(diary('show', a, '--format', 'json'))] }, false);
+} finally {
+  fs.rmSync(folder, { recursive: true });
+}
 
 // The contract in one look: each stage's out is the next one's in; every numeric key ends in a unit.
 const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);

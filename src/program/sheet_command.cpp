@@ -1,0 +1,209 @@
+// SPDX-License-Identifier: MIT
+#include "program/sheet_command.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "curdwright/correct.hpp"
+#include "curdwright/diary_plan.hpp"
+#include "curdwright/sheet.hpp"
+#include "program/answers.hpp"
+#include "program/day_plan.hpp"
+#include "program/diary_file.hpp"
+#include "program/files.hpp"
+#include "program/planning.hpp"
+#include "program/report.hpp"
+#include "sheets/moves.hpp"
+#include "text/nearest.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::program {
+namespace {
+
+/// With both ends of the day told, what is left over goes into the soak, and all is planned again.
+Result<void> fill_the_day(Planned& p, const DayWish& wish, const Catalogue& catalogue) {
+  constexpr Duration longest_soak = hours(96);
+  for (int tries = 0; tries < 3; ++tries) {
+    const auto spare = spare_time(wish, facts_of(p.batch).timeline.end());
+    if (!spare) return fail(spare.error());
+    if (*spare < minutes(1)) return {};
+    const Duration soak = p.batch.setup.job.soak.time + *spare;
+    if (soak > longest_soak)
+      return fail(Problem{"out-of-range", {"--start", 0, 0, "", "", 0}, fmt::format("the soak would last {:.0f} h", in_hours(soak)), "up to 96 h can be planned", "start later, or leave --start to the plan"});
+    p.inputs.recipe.soak.time = soak;
+    auto batch = plan_inputs(p.inputs, p.from, catalogue);
+    if (!batch) return fail(batch.error());
+    p.batch = std::move(*batch);
+  }
+  const auto spare = spare_time(wish, facts_of(p.batch).timeline.end());
+  return spare ? Result<void>() : fail(spare.error());
+}
+
+/// The start of a batch, where one is told.
+Result<std::optional<DayStart>> start_of_day(const Request& r, Planned& p, const Catalogue& catalogue) {
+  const auto wish = day_wish(r, p.batch.setup.kitchen);
+  if (!wish) return fail(located(wish.error(), p.from));
+  if (!wish->any()) return std::optional<DayStart>();
+  if (wish->ready && !facts_of(p.batch).timeline.cold)
+    return fail(Problem{"out-of-reach", {"--ready-by", 0, 0, "", "", 0}, "with this chilling the curd never gets cold enough, so no time can be reckoned back from",
+                        fmt::format("it lies at {:.1f} degC", in_celsius(p.batch.setup.chill_medium)), "chill in ice water, or make the fridge colder; or use --start"});
+  if (wish->start && wish->ready)
+    if (auto filled = fill_the_day(p, *wish, catalogue); !filled) return fail(filled.error());
+  auto start = day_start(*wish, facts_of(p.batch).timeline.end());
+  if (!start) return fail(start.error());
+  return std::optional(std::move(*start));
+}
+
+/// A batch that is stopped has no day.
+int finish_calendar(const Request& r, const Sheet& sheet, const DayStart& start, std::string_view recipe) {
+  if (sheet.stops.empty()) return finish(r, to_ics(sheet, start.start, recipe), done);
+  write_error(to_text(sheet, {}));
+  return answer_is_no;
+}
+
+/// A batch, and what was told of it so far.
+struct InHand {
+  Planned planned;
+  std::vector<Reading> readings;
+  std::vector<Sighting> seen;
+};
+
+/// Options that shape a recipe; the diary holds a batch as it began.
+Result<void> check_batch_options(const Request& r) {
+  if (!r.words.empty()) return fail(usage("a recipe and a batch of the diary are asked for", "the diary keeps the recipe of its batch", "leave out one of them"));
+  for (std::string_view o : {"--blocks", "--curd", "--dry", "--protein", "--fill", "--sure", "--set", "--price", "--kitchen"})
+    if (r.has(o)) return fail(usage(fmt::format("{} does not go with --batch", o), "the batch is as it was when it began", fmt::format("leave {} out; tell what was done otherwise with --measured or `curdwright diary add`", o)));
+  return {};
+}
+
+Result<InHand> from_diary(const Request& r, const Catalogue& catalogue) {
+  if (auto ok = check_batch_options(r); !ok) return fail(ok.error());
+  const auto path = diary_path(r);
+  if (!path) return fail(path.error());
+  const auto text = read_diary_text(*path);
+  if (!text) return fail(text.error());
+  const auto diary = read_diary(*text, *path);
+  if (!diary) return fail(diary.error());
+  if (!diary->warnings.empty()) write_error(problems_text(diary->warnings, false));
+  const auto kept = find_batch(*diary, *r.value("--batch"));
+  if (!kept) return fail(kept.error());
+  auto batch = planned_then(*kept, catalogue, Believed::then);
+  if (!batch) return fail(batch.error());
+  const InputTexts texts = texts_of(*kept);
+  InHand h;
+  h.planned.from = {texts.recipe, texts.recipe_file, texts.kitchen.value_or("{}"), texts.kitchen_file, texts.set};
+  h.planned.inputs = {batch->setup.recipe, batch->setup.kitchen};
+  h.planned.batch = std::move(*batch);
+  h.readings = readings_of(*kept);
+  for (const DiarySighting& s : kept->sightings) h.seen.push_back({s.what, s.how});
+  return h;
+}
+
+Result<InHand> in_hand(const Request& r, const Catalogue& catalogue) {
+  if (r.has("--batch")) return from_diary(r, catalogue);
+  if (r.words.empty()) return fail(usage("sheet needs a recipe", "or a batch of the diary, with --batch ID", "for example: curdwright sheet chickpea.json --blocks 8"));
+  auto planned = plan_file(r, r.words[0], catalogue, true);
+  if (!planned) return fail(planned.error());
+  return InHand{std::move(*planned), {}, {}};
+}
+
+/// What the command line tells replaces what the diary holds of the same word.
+Result<void> add_told(const Request& r, InHand& h, const Troubles& table) {
+  Problems problems;
+  const auto readings = read_readings(r.all("--measured"), h.planned.batch.setup.kitchen, "--measured");
+  if (!readings) problems = readings.error();
+  for (const std::string& told : r.all("--seen")) {
+    const auto seen = read_sighting(told, table);
+    if (seen) {
+      h.seen.push_back(*seen);
+      continue;
+    }
+    for (Problem p : seen.error()) {
+      p.place.file = fmt::format("--seen {}", text::harmless(text::cut(told, 120)));
+      problems.push_back(std::move(p));
+    }
+  }
+  if (!problems.empty()) return fail(std::move(problems));
+  for (const Reading& n : *readings) {
+    std::erase_if(h.readings, [&](const Reading& o) { return o.what->word == n.what->word; });
+    h.readings.push_back(n);
+  }
+  std::stable_sort(h.readings.begin(), h.readings.end(), [](const Reading& a, const Reading& b) { return a.what < b.what; });
+  return {};
+}
+
+/// Next moves for what was seen, unless the batch has gone past it.
+std::vector<SheetMove> moves_of(const InHand& h, const Batch& batch, const Correction* c, const Troubles& table, Units units) {
+  std::vector<SheetMove> all;
+  for (const Sighting& s : h.seen) {
+    const TroubleSight* sight = table.find(s);
+    if (c && sight && sight->stage < c->done) continue;
+    const auto moves = sheets::moves_for(batch, table, s, units);
+    all.insert(all.end(), moves.begin(), moves.end());
+  }
+  return all;
+}
+
+/// What the options ask of the page.
+struct PageWish {
+  std::string format, depth;
+  Units units = Units::metric;
+  TextOptions text;
+};
+Result<PageWish> page_wish(const Request& r) {
+  PageWish w;
+  const auto format = chosen(r, "--format", {"text", "json", "ics"});
+  if (!format) return fail(format.error());
+  if (*format == "ics" && !r.has("--start") && !r.has("--ready-by"))
+    return fail(usage("a calendar needs a time to begin or to end", "", "add --start \"2027-03-05 18:00\" or --ready-by \"2027-03-06 17:00\""));
+  const auto units = chosen(r, "--units", {"metric", "us"});
+  if (!units) return fail(units.error());
+  const auto depth = chosen(r, "--ranges", {"fast", "full", "off"});
+  if (!depth) return fail(depth.error());
+  w.format = *format, w.depth = *depth, w.units = *units == "us" ? Units::us : Units::metric;
+  w.text.width = standard_output().columns;
+  if (r.has("--width")) {
+    const auto width = count_option(r, "--width", 40, 120);
+    if (!width) return fail(width.error());
+    w.text.width = *width;
+  }
+  w.text.colour = coloured(r);
+  return w;
+}
+
+std::optional<Ranges> ranges_wished(const PageWish& w, const Batch& b) {
+  if (w.depth == "off") return std::nullopt;
+  return ranges(b.setup.job, b.setup.beliefs, w.depth == "full" ? Sample{.plans = 4096, .index_base = 256} : Sample{});
+}
+
+}  // namespace
+
+int run_sheet(const Request& r) {
+  const auto wish = page_wish(r);
+  if (!wish) return report(r, wish.error());
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  auto hand = in_hand(r, *catalogue);
+  if (!hand) return report(r, hand.error());
+  const Troubles table = r.has("--seen") || !hand->seen.empty() ? shipped_troubles() : Troubles{};
+  if (auto told = add_told(r, *hand, table); !told) return report(r, told.error());
+  const auto start = start_of_day(r, hand->planned, *catalogue);
+  if (!start) return report(r, start.error());
+  std::optional<Correction> correction;
+  if (!hand->readings.empty()) {
+    auto c = correct(hand->planned.batch, hand->readings);
+    if (!c) return report(r, located(c.error(), hand->planned.from));
+    correction = std::move(*c);
+  }
+  const Batch& batch = correction ? correction->batch : hand->planned.batch;
+  const Facts facts = facts_of(batch);
+  const std::optional<Ranges> found = ranges_wished(*wish, batch);
+  const Ranges* given = found ? &*found : nullptr;
+  Sheet sheet = make_sheet(facts, {wish->units, given, *start ? &(*start)->clock : nullptr, correction ? &*correction : nullptr});
+  sheet.moves = moves_of(*hand, batch, correction ? &*correction : nullptr, table, wish->units);
+  if (wish->format == "ics") return finish_calendar(r, sheet, **start, hand->planned.from.recipe);
+  return finish(r, wish->format == "json" ? to_json(facts, sheet, given) : to_text(sheet, wish->text), sheet.stops.empty() ? done : answer_is_no);
+}
+
+}  // namespace curdwright::program

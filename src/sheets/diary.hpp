@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: MIT
+// What the diary shows, free of any format (rows, days), and its pages: text, JSON and CSV.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "curdwright/calendar.hpp"
+#include "curdwright/diary.hpp"
+
+namespace curdwright::sheets {
+
+/// The clock of a batch's kitchen.
+struct DiaryClock {
+  std::function<LocalTime(Instant)> local;
+  std::string zone;  ///< IANA name, or UTC
+};
+
+/// A number with its unit as keys end: g, ml, s, c, mm, fraction, count, ph, kcal, mg.
+struct Measure {
+  double value = 0;
+  std::string unit;
+};
+/// From what the diary keeps in SI.
+Measure measure_of(std::string_view word, double si, std::string_view si_unit);
+/// As a cook reads it.
+std::string spoken_measure(const Measure& m, const Kitchen& kitchen);
+
+/// One word, planned beside told.
+struct DiaryRow {
+  std::string word, about, unit, told;
+  bool setting = false;
+  std::optional<double> planned, low, high, done;  ///< in `unit`
+  std::optional<bool> inside;                      ///< of the likely range
+  Instant at;
+};
+/// In the order of the work; words of which nothing is told only where `all`.
+std::vector<DiaryRow> rows_of(const DiaryBatch& batch, bool all);
+
+/// Days of a batch, the making day being day 1.
+struct DiaryDays {
+  LocalTime made, on, last;
+  int day = 0, last_day = 0;
+  bool begun = false, over = false;  ///< made on that date or before; past its last day
+};
+DiaryDays days_of(const DiaryBatch& batch, const DiaryClock& clock, const LocalTime& on);
+
+/// A leftover on a day.
+struct LeftDays {
+  int day = 0;
+  bool over = false;
+};
+LeftDays left_days(const DiaryBatch& batch, const DiaryLeftover& leftover, const DiaryClock& clock, const LocalTime& on);
+
+/// "Fri 5 Mar 2027"
+std::string dated(const LocalTime& t);
+std::string iso_date(const LocalTime& t);
+
+/// What was told last, in a few words.
+std::string state_of(const DiaryBatch& batch);
+/// "4", "3.5"
+std::string score_text(double score);
+std::string kitchen_words(std::string_view what);
+
+struct ListLine {
+  const DiaryBatch* batch;
+  LocalTime started;
+};
+std::string list_page(const std::vector<ListLine>& lines);
+std::string list_json(const std::vector<ListLine>& lines);
+
+struct ShowInputs {
+  const DiaryBatch& batch;
+  const Kitchen& kitchen;
+  const DiaryClock& clock;
+  LocalTime on;
+};
+std::string show_page(const ShowInputs& in);
+std::string show_json(const ShowInputs& in);
+
+/// One of two things to compare: a batch, or a piece of it.
+struct Side {
+  const DiaryBatch& batch;
+  const DiaryPiece* piece = nullptr;
+  [[nodiscard]] std::string name() const { return piece ? batch.id + ":" + piece->name : batch.id; }
+};
+std::string compare_page(const Side& one, const Side& other, const Kitchen& kitchen);
+std::string compare_json(const Side& one, const Side& other);
+
+/// RFC 4180: one row for each thing planned, told or tasted.
+std::string export_csv(const std::vector<ShowInputs>& all);
+std::string export_json(const std::vector<ShowInputs>& all);
+
+std::string scales_page();
+
+}  // namespace curdwright::sheets
