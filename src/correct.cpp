@@ -98,7 +98,7 @@ Result<Correction> correct(const Batch& planned, std::span<const Reading> readin
   c.planned = planned;
   c.done = last_stage(readings);
   c.over = std::any_of(readings.begin(), readings.end(), [&](const Reading& r) { return r.what->stage == c.done && r.what->over; });
-  const Ranges before = ranges(planned.setup.job, planned.setup.beliefs, {});
+  const Ranges before = ranges(planned.setup.job, planned.setup.beliefs, quick_sample(planned.setup.beliefs));
   for (const Reading& r : readings) c.told.push_back(told_of(r, planned, before));
 
   Setup done = as_done(planned.setup, readings);

@@ -57,7 +57,7 @@ double sure_share(const Setup& s, Figure figure, double dry_kg, std::optional<do
   if (!sure) return 1.0;
   Job j = s.job;
   j.dry = kilograms(dry_kg);
-  const std::vector<double> sorted = sampled(j, s.beliefs, figure, {});
+  const std::vector<double> sorted = sampled(j, s.beliefs, figure, quick_sample(s.beliefs));
   const double high = quantile(sorted, *sure), middle = value(plan(j, s.beliefs.medians()), figure);
   return high > 0 ? middle / high : 1.0;
 }

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "curdwright/price.hpp"
 #include "kitchen_fields.hpp"
@@ -188,6 +189,25 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   if (given) k.learned = std::move(learned);
 }
 
+namespace {
+
+/// A covariance has thousands of numbers: a line for each row of it, and not for each number.
+std::string with_rows(nlohmann::ordered_json kitchen) {
+  constexpr std::string_view mark = "\"covariance\": null";
+  if (!kitchen.contains("learned") || !kitchen["learned"].contains("covariance")) return kitchen.dump(2) + "\n";
+  const nlohmann::ordered_json numbers = std::exchange(kitchen["learned"]["covariance"], nullptr);
+  std::string rows;
+  for (std::size_t i = 0, row = 1; i < numbers.size(); ++row) {
+    rows += rows.empty() ? "\n      " : ",\n      ";
+    for (std::size_t j = 0; j < row && i < numbers.size(); ++i, ++j) rows += (j > 0 ? ", " : "") + numbers[i].dump();
+  }
+  std::string text = kitchen.dump(2) + "\n";
+  // No text of the user's can hold this: quotes inside a text are escaped.
+  return text.replace(text.find(mark), mark.size(), fmt::format("\"covariance\": [{}\n    ]", rows));
+}
+
+}  // namespace
+
 Kitchen default_kitchen() { return {}; }
 
 Result<Kitchen> read_kitchen(std::string text, std::string file) {
@@ -214,7 +234,7 @@ std::string write_kitchen(const Kitchen& kitchen) {
     pots.push_back(pot.out);
   }
   w.out["pots"] = pots;
-  return w.out.dump(2) + "\n";
+  return with_rows(std::move(w.out));
 }
 
 std::string kitchen_schema() {

@@ -19,7 +19,7 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr int most_steps = 40;
+constexpr int most_steps = 100;
 /// Weights that have not come to rest by then stay as they are.
 constexpr int most_weighings = 10;
 /// Of many batches, a fit to so many finds the neighbourhood, then one to so many times more.

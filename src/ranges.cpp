@@ -144,6 +144,8 @@ std::vector<Influence> sobol_indices(const std::function<double(std::span<const 
   return out;
 }
 
+Sample quick_sample(const Beliefs& beliefs) { return beliefs.factor().empty() ? Sample{} : Sample{.plans = 512}; }
+
 Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   Ranges r;
   r.plans = sample.plans;

@@ -79,21 +79,22 @@ Hanging hang(const Setup& s, const Lesson& l, const std::vector<Observation>& se
   return h;
 }
 
-/// Share of the spread that readings take away.
-double shrinks(const Hanging& h, const MatrixXd& p) {
-  const VectorXd pg = p * h.by_name.row(0).transpose();
-  const double v = h.by_name.row(0) * pg;
+/// Spread of what hangs by `g`, before and after the readings of `h`.
+Open open_by(const VectorXd& g, const Hanging& h, const MatrixXd& p) {
+  const VectorXd pg = p * g;
+  const double before = g.dot(pg);
   const MatrixXd j = h.by_name.bottomRows(h.by_name.rows() - 1);
-  if (j.rows() == 0) return 0.0;
+  if (j.rows() == 0) return {std::sqrt(before), std::sqrt(before)};
   const VectorXd jpg = j * pg;
   const double taken = jpg.dot((j * p * j.transpose() + h.error).llt().solve(jpg));
-  return v > 0 ? 1 - std::sqrt(std::max(0.0, 1 - taken / v)) : 0.0;
+  return {std::sqrt(before), std::sqrt(std::max(0.0, before - taken))};
 }
 
 double gain(const Setup& s, const Lesson& l, const std::vector<Observation>& seen) {
   Offsets offsets(l);
   const Hanging h = hang(s, l, seen, offsets);
-  return shrinks(h, offsets.covariance());
+  const Open o = open_by(h.by_name.row(0), h, offsets.covariance());
+  return o.before > 0 ? 1 - o.now / o.before : 0.0;
 }
 
 /// What may be done otherwise: judgement, each within what the trade does.
@@ -138,20 +139,15 @@ std::vector<Worth> worth_changing(const Setup& next, const Lesson& l, const std:
   for (const Observation& o : readings)
     if (value(still, o.what) > 0) usual.push_back(o);
   if (usual.empty()) return all;
-  // What is learned is judged for the batch as it is; the change only lends its readings.
-  Offsets offsets(l);
-  const Hanging as_is = hang(next, l, usual, offsets);
   for (const Change& c : changes) {
     Setup changed = next;
     if (!c.make(changed.job) || !has_masses(plan(changed.job, changed.beliefs.medians()))) continue;
-    Offsets together(l);
-    const Hanging h = hang(changed, l, usual, together);
-    Hanging mixed = hang(next, l, usual, together);
-    const auto m = static_cast<Index>(usual.size());
-    mixed.by_name.bottomRows(m).setZero();
-    mixed.by_name.bottomLeftCorner(m, h.by_name.cols()) = h.by_name.bottomRows(m);
-    mixed.error = h.error;
-    all.push_back({c.word, c.about, shrinks(mixed, together.covariance()) - shrinks(as_is, offsets.covariance()), c.minutes});
+    Offsets offsets(l);
+    const Hanging without = hang(next, l, {}, offsets), with = hang(changed, l, usual, offsets);
+    VectorXd effect = with.by_name.row(0);
+    effect.head(without.by_name.cols()) -= without.by_name.row(0).transpose();
+    const Open o = open_by(effect, with, offsets.covariance());
+    all.push_back({c.word, c.about, o.before - o.now, c.minutes});
   }
   std::erase_if(all, [](const Worth& w) { return !(w.gain > 1e-4); });
   most_per_minute_first(all);

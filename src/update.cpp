@@ -86,21 +86,24 @@ RowMajor factor_of(const Beliefs& beliefs) {
   return diagonal;
 }
 
-/// Beliefs at the point that was found: medians there, and F times a root of the covariance of z.
-Beliefs moved(const Search& s) {
+/// A root of the covariance of z about the point that was found.
+RowMajor root_of(const Search& s) {
   const auto n = static_cast<Index>(s.beliefs.size()), k = static_cast<Index>(s.columns.size());
   MatrixXd c = s.slope * s.slope.transpose();
   c.diagonal() += s.weighted_noise();
-  MatrixXd covariance = MatrixXd::Identity(k, k) - s.slope.transpose() * c.llt().solve(s.slope);
+  const MatrixXd covariance = MatrixXd::Identity(k, k) - s.slope.transpose() * c.llt().solve(s.slope);
   const MatrixXd root = covariance.llt().matrixL();
-  MatrixXd all = MatrixXd::Identity(n, n);
+  RowMajor all = RowMajor::Identity(n, n);
   for (Index i = 0; i < k; ++i)
     for (Index j = 0; j < k; ++j) all(static_cast<Index>(s.columns[static_cast<std::size_t>(i)]), static_cast<Index>(s.columns[static_cast<std::size_t>(j)])) = root(i, j);
-  const RowMajor before = factor_of(s.beliefs), factor = before * all;
+  return all;
+}
+
+/// Beliefs at the point that was found: medians there, and F times the root of the covariance of z.
+void conclude(const Search& s, Update& u) {
+  const RowMajor before = factor_of(s.beliefs), root = root_of(s), factor = before * root;
   const VectorXd by = before * s.z;
-  Beliefs now = s.beliefs;
-  now.move(std::span(by.data(), static_cast<std::size_t>(by.size())), std::vector<double>(factor.data(), factor.data() + factor.size()));
-  return now;
+  u.beliefs.move(std::span(by.data(), static_cast<std::size_t>(by.size())), std::vector<double>(factor.data(), factor.data() + factor.size()));
 }
 
 Search begin(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen, const std::vector<std::size_t>& which) {
@@ -133,7 +136,7 @@ Update update(const Beliefs& beliefs, const Job& job, std::span<const Observatio
     s.look();
   }
   for (std::size_t i = 0; i < which.size(); ++i) u.sights[which[i]] = s.sights[i];
-  u.beliefs = moved(s);
+  conclude(s, u);
   return u;
 }
 

@@ -57,6 +57,9 @@ struct Ranges {
 
 Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample);
 
+/// The quick sample for these beliefs: correlated ones mix all dimensions of the sequence, and take more points to fill.
+Sample quick_sample(const Beliefs& beliefs);
+
 /// One figure over the same sample, sorted; nothing where a plan gives no curd.
 std::vector<double> sampled(const Job& job, const Beliefs& beliefs, Figure figure, const Sample& sample);
 /// Share of sorted numbers that reach a target.

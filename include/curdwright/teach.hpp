@@ -19,7 +19,8 @@ namespace curdwright {
 struct Worth {
   std::string_view word;   ///< of measure.hpp, or of the change
   std::string_view about;
-  double gain = 0;         ///< share by which the spread of the curd's mass would shrink, 0 to 1
+  double gain = 0;         ///< of a reading: share by which the spread of the curd's mass would shrink, 0 to 1;
+                           ///< of a change: by how much the spread of what it does to the logarithm of that mass would
   double minutes = 0;      ///< of work that it takes; judgement
 };
 
@@ -27,7 +28,8 @@ struct Worth {
 /// \param next the setup of the batch to come, with the shipped beliefs
 std::vector<Worth> worth_measuring(const Setup& next, const Lesson& lesson);
 
-/// Doing one thing otherwise, with the same readings as `usual`: what it teaches beyond the batch as it is.
+/// Doing one thing otherwise: how much surer its effect, the ratio of the curd's masses with it and without, becomes by one
+/// such batch with the readings of `usual`.
 std::vector<Worth> worth_changing(const Setup& next, const Lesson& lesson, const std::vector<Observation>& usual);
 
 /// Standard deviation of the logarithm of the curd's mass that the lasting offsets leave open: before anything was learned, and now.

@@ -174,7 +174,7 @@ Result<PageWish> page_wish(const Request& r) {
 
 std::optional<Ranges> ranges_wished(const PageWish& w, const Batch& b) {
   if (w.depth == "off") return std::nullopt;
-  return ranges(b.setup.job, b.setup.beliefs, w.depth == "full" ? Sample{.plans = 4096, .index_base = 256} : Sample{});
+  return ranges(b.setup.job, b.setup.beliefs, w.depth == "full" ? Sample{.plans = 4096, .index_base = 256} : quick_sample(b.setup.beliefs));
 }
 
 }  // namespace

@@ -159,7 +159,9 @@ void write_findings(Lines& out, const std::vector<Finding>& all, int batches) {
   if (all.empty()) return;
   out.line();
   out.line(fmt::format("THIS KITCHEN, {} (middle eight of ten in brackets)", many(batches, "BATCH", "BATCHES")));
-  for (std::size_t i = 0; i < std::min(most_told, all.size()); ++i) out.block("  * ", sentence(all[i]));
+  const Kitchen plain;
+  const Amounts say(Units::metric, plain);
+  for (std::size_t i = 0; i < std::min(most_told, all.size()); ++i) out.block("  * ", say.in_units(sentence(all[i])));
   if (all.size() > most_told) out.line(fmt::format("  and {} more, in the JSON answer", all.size() - most_told));
 }
 
@@ -180,7 +182,7 @@ void write_weights(Lines& out, const Lesson& l, std::span<const Taught> taught) 
     for (std::size_t i = 0; i < taught[b].readings.size(); ++i) {
       const Sight& s = l.batches[b].sights[i];
       if (s.weight > 0.9 && std::abs(s.surprise) < 2) continue;
-      out.block("      ", fmt::format("{}={}: weight {}, {} {} standard deviations off what the rest expects", taught[b].readings[i].what->word, text::harmless(text::cut(taught[b].readings[i].told, 40)), fixed(s.weight, 2), fixed(std::abs(s.surprise), 1), s.surprise > 0 ? "above by" : "below by"));
+      out.block("      ", fmt::format("{}={}: weight {}, {} standard deviations {} what the rest expects", taught[b].readings[i].what->word, text::harmless(text::cut(taught[b].readings[i].told, 40)), fixed(s.weight, 2), fixed(std::abs(s.surprise), 1), s.surprise > 0 ? "above" : "below"));
     }
   }
 }
@@ -216,8 +218,8 @@ std::string learned_text(const Lesson& l, std::span<const Taught> taught, const 
   if (page.explain && !taught.empty()) write_weights(out, l, taught);
   if (page.next && !taught.empty()) {
     const Setup& next = taught.back().batch.setup;
-    write_worth(out, "WORTH MEASURING NEXT (how much surer the curd's mass, and the work; most per minute first)", worth_measuring(next, l), 8);
-    write_worth(out, "WORTH CHANGING NEXT, measured as before (beyond what the same batch again would teach)", worth_changing(next, l, usual_readings(taught)), 5);
+    write_worth(out, "WORTH MEASURING NEXT (how much surer the curd's mass; most for the work first)", worth_measuring(next, l), 8);
+    write_worth(out, "WORTH TRYING NEXT, measured as the last batch was (how much surer what it does to the curd)", worth_changing(next, l, usual_readings(taught)), 5);
   }
   return out.take();
 }
