@@ -101,6 +101,11 @@ Result<Opened> open_batch(const Request& r, const std::string& id) {
 
 std::vector<std::string> words_behind(const Request& r, std::size_t first) { return {r.words.begin() + static_cast<std::ptrdiff_t>(std::min(first, r.words.size())), r.words.end()}; }
 
+/// What is said once a line is safe on the disk.
+std::string told_words(const Request& r, const std::string& id, const std::string& text) {
+  return r.value("--format") == "json" ? fmt::format("{{\n  \"schema\": \"curdwright.diary-told/1\",\n  \"id\": \"{}\"\n}}\n", id) : text;
+}
+
 // --- start ----------------------------------------------------------------------------------------
 
 /// What is wanted by options, as --set would tell it.
@@ -164,7 +169,7 @@ int start(const Request& r) {
   });
   if (!added) return report(r, added.error());
   warn(r, warnings);
-  return finish(r, event.id + "\n", done);
+  return finish(r, told_words(r, event.id, event.id + "\n"), done);
 }
 
 // --- add, score, piece ----------------------------------------------------------------------------
@@ -194,7 +199,7 @@ int add_event(const Request& r, const std::string& id, const MakeEvent& make, co
   });
   if (!added) return report(r, added.error());
   warn(r, warnings);
-  return finish(r, told, done);
+  return finish(r, told_words(r, id, told), done);
 }
 
 /// "soaked 1140 g: planned 1128 g, likely 1050 to 1210 g: inside"
@@ -415,6 +420,8 @@ Problems misuse(const Request& r, const Verb& v) {
   Problems problems;
   for (const auto& [option, values] : r.values)
     if (!takes(v, option)) problems.push_back(usage(fmt::format("{} does not go with diary {}", option, v.name), "", fmt::format("for example: {}", v.example)));
+  if (v.name != "export")
+    if (const auto format = chosen(r, "--format", {"text", "json"}); !format) problems.push_back(format.error()[0]);
   const std::size_t given = r.words.size() - 1;
   const bool one_word_score = v.name == "score" && given == 1;
   if (given < v.least || given > v.most || one_word_score)

@@ -26,6 +26,7 @@ void heading(std::string& out, std::string_view words) { out += fmt::format("\n{
 
 /// A label, and words that are wrapped beside it.
 void entry(std::string& out, int indent, std::string_view label, int label_width, std::string_view words) {
+  label_width = std::max(label_width, text::width(text::harmless(label)));
   const int column = indent + label_width + 1;
   const auto lines = text::wrapped(text::harmless(words), page_width - column);
   std::string left = std::string(static_cast<std::size_t>(indent), ' ') + text::padded(text::harmless(label), label_width) + " ";
@@ -157,7 +158,7 @@ std::string list_page(const std::vector<ListLine>& lines) {
     for (const DiaryScore& s : l.batch->scores)
       if (s.word == "taste") state = fmt::format("taste {} of 5", score_text(s.score));
     out += fmt::format("{} {} {} {} {}\n", text::padded(l.batch->id, 16), dated(l.started) + std::string(static_cast<std::size_t>(std::max(0, 16 - text::width(dated(l.started)))), ' '), text::padded(state, 13),
-                       text::padded_left(curd ? fixed(curd->value * 1e3, 0) + " g" : "", 9), text::cut(text::harmless(l.batch->start.title), 22));
+                       text::padded_left(curd ? fixed(curd->value * 1e3, 0) + " g" : "", 9), text::cut(text::harmless(l.batch->start.title), 18));
   }
   return out;
 }
