@@ -14,10 +14,25 @@
 namespace curdwright::program {
 namespace {
 
+constexpr std::string_view diary_verbs =
+    "  start RECIPE             begin a batch, and print its id; takes the options of\n"
+    "                           a recipe, and --at\n"
+    "  add ID WORD=VALUE...     soaked=1552g-412g, pour=78degC, whey=milky,\n"
+    "                           note=\"salted\", soaked=withdrawn; --at\n"
+    "  score ID WORD=1..5...    taste it; without words: the scales; --at\n"
+    "  piece ID NAME WORD=...   mass=310g aged=3d frozen=no way=pan before=310g\n"
+    "                           after=262g, note, scores; --at\n"
+    "  list                     all batches; --format\n"
+    "  show ID                  one batch, its days and leftovers; --on, --format\n"
+    "  compare ID ID            what differs first; ID:NAME for a piece; --format\n"
+    "  export                   all of it; --format csv|json\n"
+    "  left ID WHAT             pulp, starch-layer, whey or coagulant as a record\n"
+    "                           for the folder of --data; --on\n";
+
 constexpr std::array commands = {
     CommandRow{"sheet", "[RECIPE]", "print the batch sheet of a recipe (- reads standard input), or of a batch of the diary", "curdwright sheet chickpea.json --blocks 8", 0, 1},
     CommandRow{"check", "RECIPE...", "read recipes, and print only problems and cautions", "curdwright check recipes/*.json", 1, -1},
-    CommandRow{"diary", "VERB ...", "keep a diary of batches: start, add, score, piece, list, show, compare, export, left", "curdwright diary start chickpea.json --blocks 8", 1, -1},
+    CommandRow{"diary", "VERB ...", "keep a diary of batches: start, add, score, piece, list, show, compare, export, left", "curdwright diary start chickpea.json --blocks 8", 1, -1, diary_verbs},
     CommandRow{"learn", "[DIARY]", "what the diary shows of this kitchen; with -o, as a kitchen file that plans by it", "curdwright learn -o kitchen.json", 0, 1},
     CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures or rules", "curdwright list legumes", 1, 1},
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
@@ -284,6 +299,7 @@ std::string help_of(std::string_view name) {
   if (!c) return "";
   std::string out = fmt::format("curdwright {} {}\n\n", c->name, c->words);
   for (const std::string& l : text::wrapped(fmt::format("{}.", c->purpose), 79)) out += l + "\n";
+  if (!c->more.empty()) out += fmt::format("\n{}", c->more);
   out += fmt::format("\n  {}\n\nOptions\n", c->example);
   for (const OptionRow& o : options)
     if (belongs(o, name)) wrap_row(out, option_left(o), o.help);

@@ -16,6 +16,7 @@ namespace curdwright::program {
 struct CommandRow {
   std::string_view name, words, purpose, example;  ///< words: what stands after the name
   int least, most;                                 ///< number of words; most -1: any
+  std::string_view more = "";                      ///< lines of its help, below the purpose
 };
 std::span<const CommandRow> all_commands();
 
