@@ -26,17 +26,20 @@ Stage last_stage(std::span<const Reading> readings) {
   return last;
 }
 
+/// A setting of a stage that this batch does not have.
+bool passed_over(const Reading& r, const Setup& s) { return r.what->stage == Stage::starch && !r.what->observes && !s.job.starch.settles(); }
+
 Told told_of(const Reading& r, const Batch& planned, const Ranges& before) {
   Told t;
   t.reading = r;
   if (!r.what->observes) {
+    t.no_figure = passed_over(r, planned.setup);
     t.planned = r.what->planned ? r.what->planned(planned.setup) : 0.0;
     return t;
   }
   const Figure f = *r.what->observes;
   t.planned = value(planned.plan, f) / r.what->to_figure;
   t.likely = Range{before.of(f).low / r.what->to_figure, before.of(f).high / r.what->to_figure};
-  t.no_figure = !(t.planned > 0);
   return t;
 }
 
@@ -49,21 +52,23 @@ void find_slips(Correction& c) {
       if (&t.reading == e.reading && t.sight.weight < suspect_below) t.slip = likely_slip(t.reading, e.si, c.batch.setup.kitchen, all);
 }
 
-/// What was weighed out of a stage against what went in.
-void find_leak(Correction& c, std::span<const Reading> readings) {
-  const Plan& p = c.planned.plan;
+/// What was weighed out of a stage against what went in, with the settings as they were done.
+void find_leak(Correction& c, const Setup& done) {
+  const Plan p = plan(done.job, c.planned.theta);
   const auto weighed = [&](std::string_view word, double otherwise) {
-    const Reading* r = reading_of(readings, word);
-    return r && r->what->kind == QuantityKind::mass ? r->si : otherwise;
+    for (const Told& t : c.told)
+      if (t.reading.what->word == word && t.reading.what->kind == QuantityKind::mass && t.sight.weight >= suspect_below) return t.reading.si;
+    return otherwise;
   };
+  const auto extras = [&](Stage stage) { return p.extras[static_cast<std::size_t>(stage)].of.total_kg(); };
   const auto check = [&](std::string_view one, std::string_view other, double in) {
-    const double out = weighed(one, 0) + weighed(other, 0);
-    if (!(weighed(one, 0) > 0 && weighed(other, 0) > 0) || !(out > in * (1 + leak_tolerance)) || out / in - 1 <= c.worst_leak) return;
-    c.worst_leak = out / in - 1;
+    const double a = weighed(one, 0), b = weighed(other, 0);
+    if (!(a > 0 && b > 0) || !(a + b > in * (1 + leak_tolerance)) || (a + b) / in - 1 <= c.worst_leak) return;
+    c.worst_leak = (a + b) / in - 1;
     c.leaking = fmt::format("{} and {}", one, other);
   };
-  check("pulp", "milk", weighed("soaked", p.soaked.of.total_kg()) + weighed("blend-water", p.water.grinding_kg) + weighed("wash-water", p.strained.wash_kg));
-  check("curd", "whey", weighed("cooked-milk", p.cooked.milk.of.total_kg()) + p.set.mix.of.total_kg());
+  check("pulp", "milk", weighed("soaked", p.soaked.of.total_kg()) + p.water.grinding_kg + extras(Stage::blend) + p.strained.wash_kg);
+  check("curd", "whey", weighed("cooked-milk", p.cooked.milk.of.total_kg()) + p.set.mix.of.total_kg() + extras(Stage::coagulate) + extras(Stage::press));
 }
 
 /// What one more washing with the pulp's own weight of water would bring.
@@ -78,7 +83,13 @@ std::optional<WashAdvice> wash_advice(const Correction& c, std::span<const Readi
   const Mass now = plan(j, c.batch.theta).pressed.curd.mass();
   const Mass water = kilograms(std::max(0.1, std::round(pulp->si * 10) / 10));
   j.strain.washes[j.strain.wash_count++] = {water / j.dry, seconds(0)};
-  const Mass gained = plan(j, c.batch.theta).pressed.curd.mass() - now;
+  const Plan washed = plan(j, c.batch.theta);
+  // Milk that would need another round is not worth its hours.
+  Setup fitted = c.batch.setup;
+  fitted.job = j;
+  fit_loads(fitted, washed);
+  if (fitted.job.cook.pots > c.batch.setup.job.cook.pots || fitted.job.starch.vessels > c.batch.setup.kitchen.settling_vessels) return std::nullopt;
+  const Mass gained = washed.pressed.curd.mass() - now;
   return gained > now * worth_washing ? std::optional(WashAdvice{water, gained}) : std::nullopt;
 }
 
@@ -89,7 +100,7 @@ Setup as_done(const Setup& planned, std::span<const Reading> readings) {
   // In the order of the work: the seed before what is reckoned by it.
   for (const Measurable& m : all_measurables())
     for (const Reading& r : readings)
-      if (r.what == &m && m.set) m.set(s, r.si);
+      if (r.what == &m && m.set && !passed_over(r, planned)) m.set(s, r.si);
   return s;
 }
 
@@ -107,13 +118,13 @@ Result<Correction> correct(const Batch& planned, std::span<const Reading> readin
   for (Told& t : c.told)
     if (const auto o = observed(t.reading, planned.setup.kitchen)) seen.push_back(*o), seen_of.push_back(&t);
   const Update u = update(done.beliefs, done.job, seen);
-  for (std::size_t i = 0; i < seen.size(); ++i) seen_of[i]->sight = u.sights[i];
+  for (std::size_t i = 0; i < seen.size(); ++i) seen_of[i]->sight = u.sights[i], seen_of[i]->no_figure = u.sights[i].weight == 0;
   c.converged = u.converged;
+  find_leak(c, done);
   done.beliefs = u.beliefs;
   c.batch = replan(planned, std::move(done), c.done);
   if (!c.batch.plan.whole()) return fail(explain(c.batch.plan, c.batch.setup));
   find_slips(c);
-  find_leak(c, readings);
   c.wash = wash_advice(c, readings);
   return c;
 }

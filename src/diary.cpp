@@ -275,6 +275,7 @@ std::optional<Reading> reading_of(const DiaryReading& stored) {
     if (m.word != stored.word) continue;
     // Milk is told by weight or by volume.
     if (m.kind && (m.kind == QuantityKind::volume) != (stored.unit == "m3")) continue;
+    if (!(stored.value >= m.low && stored.value <= m.high)) return std::nullopt;
     return Reading{&m, stored.value, stored.weighings, stored.told};
   }
   return std::nullopt;

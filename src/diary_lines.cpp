@@ -120,6 +120,8 @@ class Taker {
   }
   double number(std::string_view key, bool due = true) {
     const json::Node* n = get(key, json::Node::Kind::number, due);
+    // Nothing of a kitchen is as large, and sums of it stay numbers.
+    if (n && !(std::abs(n->number) <= 1e12)) return ok = false, 0;
     return n ? n->number : 0;
   }
   int count(std::string_view key, bool due = true) {
@@ -330,7 +332,10 @@ std::vector<std::string_view> lines_of(std::string_view text) {
   std::vector<std::string_view> all;
   while (!text.empty()) {
     const auto end = text.find('\n');
-    all.push_back(text.substr(0, end));
+    std::string_view line = text.substr(0, end);
+    // Another system's editor may have ended the lines in its own way.
+    if (line.ends_with('\r') && is_whole(line.substr(0, line.size() - 1))) line.remove_suffix(1);
+    all.push_back(line);
     if (end == std::string_view::npos) break;
     text.remove_prefix(end + 1);
   }

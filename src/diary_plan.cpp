@@ -3,6 +3,9 @@
 
 #include <algorithm>
 
+#include "curdwright/cautions.hpp"
+#include "curdwright/correct.hpp"
+#include "curdwright/trouble.hpp"
 #include "curdwright/version.hpp"
 
 namespace curdwright {
@@ -17,8 +20,7 @@ void put_seed(Setup& s, const DiaryStart& start) {
   for (std::size_t i = 0; i < s.legumes.size(); ++i)
     for (const DiaryAmount& a : start.planned)
       if (a.word == "dry" && a.legume == s.legumes[i].id) s.job.seeds[i].share = a.value / all;
-  for (const Measurable& m : all_measurables())
-    if (m.word == "dry") m.set(s, all);
+  s.job.dry = kilograms(all);  // what goes by the seed goes with it
 }
 
 /// What was to be set, in the order of the work.
@@ -35,9 +37,19 @@ void put_amounts(Setup& s, const DiaryStart& start) {
       if (m.set && a.word == m.word && m.word != "dry" && m.word != "depth") m.set(s, a.value);
 }
 
-/// Medians and spreads as they were; of a kitchen that had learned, the file that was stored holds more than that.
+/// Amounts that no kitchen has, though the line's checksum fits.
+std::optional<Problem> absurd_amount(const DiaryBatch& b) {
+  for (const DiaryAmount& a : b.start.planned)
+    for (const Measurable& m : all_measurables())
+      if (m.set && a.word == m.word && !(a.value >= 0 && a.value <= m.high))
+        return Problem{"diary-line", {}, "the planned " + a.word + " of " + b.id + " cannot be", "the line that starts it holds an amount out of all limits", "begin the batch anew"};
+  return std::nullopt;
+}
+
+bool of_this_version(const DiaryStart& start) { return start.data == data_version && start.model == model_version; }
+
+/// Medians and spreads as they were.
 void put_beliefs(Setup& s, const DiaryStart& start) {
-  if (!s.beliefs.factor().empty() || (start.data == data_version && start.model == model_version)) return;
   for (std::size_t i = 0; i < s.beliefs.size(); ++i) {
     const Belief b = s.beliefs.all()[i];
     const std::string legume = b.scope == Scope::legume ? s.legumes[b.legume].id : "";
@@ -51,19 +63,62 @@ void put_beliefs(Setup& s, const DiaryStart& start) {
 Result<Batch> planned_then(const DiaryBatch& b, Catalogue catalogue, Believed believed) {
   if (!b.start.records.empty())
     if (auto added = catalogue.add(b.start.records); !added) return fail(added.error());
+  if (auto absurd = absurd_amount(b)) return fail(std::move(*absurd));
   auto inputs = read_inputs(texts_of(b));
   if (!inputs) return fail(inputs.error());
-  if (believed == Believed::shipped) inputs->kitchen.learned.reset();
+  // What a kitchen had learned from other records is kept in the medians and spreads that were stored.
+  if (believed == Believed::shipped || !of_this_version(b.start)) inputs->kitchen.learned.reset();
   if (inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
   auto setup = resolve(inputs->recipe, inputs->kitchen, catalogue);
   if (!setup) return fail(setup.error());
-  if (believed == Believed::then) put_beliefs(*setup, b.start);
+  if (believed == Believed::then && !of_this_version(b.start)) put_beliefs(*setup, b.start);
   auto batch = plan_batch(std::move(*setup));
   if (!batch) return fail(batch.error());
-  put_amounts(batch->setup, b.start);
-  batch->plan = plan(batch->setup.job, batch->theta);
-  if (!batch->plan.whole()) return fail(explain(batch->plan, batch->setup));
-  return batch;
+  Setup then = batch->setup;
+  put_amounts(then, b.start);
+  Batch again = replan(*batch, std::move(then), Stage::chill);
+  if (!again.plan.whole()) return fail(explain(again.plan, again.setup));
+  return again;
+}
+
+namespace {
+
+/// Stops, and the warnings that stand in `now` and not in `before`.
+void judge(const std::vector<Caution>& now, const std::vector<Caution>& before, Verdict& v) {
+  for (const Caution& c : now) {
+    if (c.severity == Severity::stop) v.stops.push_back(c.text);
+    if (c.severity != Severity::warn || c.standing) continue;
+    if (std::none_of(before.begin(), before.end(), [&](const Caution& b) { return b.rule == c.rule && b.severity == c.severity; })) v.cares.push_back(c.text);
+  }
+}
+
+}  // namespace
+
+Verdict verdict_of(const DiaryBatch& b, const Catalogue& catalogue) {
+  Verdict v;
+  const auto cannot = [&](const Problems& why) {
+    v.stops.push_back("It cannot be checked against the rules: " + why[0].what + ".");
+    return v;
+  };
+  auto planned = planned_then(b, catalogue, Believed::then);
+  if (!planned) return cannot(planned.error());
+  const std::vector<Caution> before = cautions(facts_of(*planned));
+  Batch now = *planned;
+  const std::vector<Reading> readings = readings_of(b);
+  if (!readings.empty()) {
+    auto c = correct(*planned, readings);
+    if (!c) return cannot(c.error());
+    now = std::move(c->batch);
+  }
+  judge(cautions(facts_of(now)), before, v);
+  const Troubles table = shipped_troubles();
+  for (const DiarySighting& s : b.sightings)
+    for (const Move& m : next_moves(now, table, {s.what, s.how}))
+      if (m.discard) {
+        v.stops.push_back(s.what + " " + s.how + ": " + m.action);
+        break;
+      }
+  return v;
 }
 
 }  // namespace curdwright

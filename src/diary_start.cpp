@@ -34,7 +34,7 @@ std::vector<DiaryAmount> planned_of(const Batch& b) {
   add("pots", j.cook.pots, ""), add("hold", j.cook.hold.si(), "s"), add("pour", j.coagulate.at.si(), "K");
   add("coagulant", p.set.dose.used_kg, "kg"), add("coagulant-made-up", coagulant_made_up(b).si(), "kg"), add("mix-water", mix_water(b).si(), "kg");
   add("wait", j.coagulate.wait.si(), "s");
-  if (!j.press.moisture) add("press-weight", j.press.pressure.si() * j.press.mould_length.si() * j.press.mould_width.si() / gravity_m_s2, "kg");
+  if (!j.press.moisture) add("press-weight", press_weight(j.press).si(), "kg");
   add("press-time", j.press.time.si(), "s"), add("block", p.block.si(), "kg");
   return all;
 }

@@ -36,6 +36,11 @@ struct Word {
   bool has_value = false;
 };
 
+std::string lower(std::string s) {
+  for (char& c : s) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return s;
+}
+
 std::string_view trimmed(std::string_view s) {
   while (!s.empty() && s.front() == ' ') s.remove_prefix(1);
   while (!s.empty() && s.back() == ' ') s.remove_suffix(1);
@@ -103,7 +108,8 @@ class AddReader {
     const Word w = split(written);
     if (w.key == "note" && w.has_value) return note(written, w.value);
     if (is_taken_back(w)) return take_back(written, w.key);
-    if (is_sighting(w)) return sighting(written, w);
+    const std::string small = lower(written);
+    if (const Word seen = split(small); is_sighting(seen)) return sighting(written, seen);
     auto r = read_reading(written, kitchen_, "diary add");
     if (!r) return faults.add(r.error());
     if (!first(written, r->what->word)) return;
@@ -278,6 +284,8 @@ using Told = std::vector<std::pair<std::string, std::string>>;
 bool counts(std::string_view at) {
   for (std::string_view nothing : {"/title", "/schema", "/$schema", "/kitchen/name", "/kitchen/schema", "/kitchen/$schema", "/kitchen/currency"})
     if (at == nothing) return false;
+  // Of what a kitchen has learned, from how many batches says enough.
+  if (at.starts_with("/kitchen/learned/")) return at == "/kitchen/learned/batches";
   return !at.starts_with("/kitchen/prices/");
 }
 

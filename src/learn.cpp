@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
+#include <system_error>
 #include <thread>
 
 #include "curdwright/version.hpp"
@@ -62,14 +64,12 @@ class Names {
   std::vector<std::string> all_;
 };
 
-/// Batches alike in this are moved by the same beliefs.
-std::string kind_of(const BatchSeen& b, const std::vector<Observation>& seen) {
-  const Job& j = b.setup.job;
-  std::string kind = fmt::format("{} {} {} {} {} {} {}", j.legume_count, static_cast<int>(j.starch.remove), static_cast<int>(j.coagulate.kind), static_cast<int>(j.coagulate.ion),
-                                 j.press.moisture.has_value(), j.soak.skins_off, j.strain.wash_count);
-  kind += fmt::format(" {} {} {} {} {}", j.coagulate.used.has_value(), j.coagulate.dose.has_value(), j.cook.heat_up.has_value(), j.cook.evaporated.has_value(), static_cast<int>(j.blend.basis));
-  for (const Legume& l : b.setup.legumes) kind += " " + l.id;
-  for (const Observation& o : seen) kind += fmt::format(" {}", static_cast<int>(o.what));
+/// Batches alike in this are bent alike by their scatter.
+std::string kind_of(const BatchSeen& b, const Row& r) {
+  std::string kind;
+  for (const Legume& l : b.setup.legumes) kind += l.id + " ";
+  for (const Observation& o : r.seen) kind += fmt::format("{} ", static_cast<int>(o.what));
+  for (std::size_t c : r.columns) kind += fmt::format(" {}", c);
   return kind;
 }
 
@@ -92,7 +92,7 @@ VectorXd expected(const Row& r, const VectorXd& u) {
 void hang(Row& r, Names& names) {
   const auto beliefs = r.batch->setup.beliefs.all();
   std::map<Index, Index> local;
-  std::vector<std::array<Index, 3>> entries;
+  std::vector<std::pair<Index, Index>> entries;
   std::vector<double> roots;
   r.scatter = VectorXd::Ones(static_cast<Index>(r.columns.size()));
   for (std::size_t c = 0; c < r.columns.size(); ++c)
@@ -100,12 +100,12 @@ void hang(Row& r, Names& names) {
       const Index name = names.of(l.name);
       const auto [at, fresh] = local.emplace(name, static_cast<Index>(local.size()));
       if (fresh) r.names.push_back(name);
-      entries.push_back({static_cast<Index>(c), at->second, 0});
+      entries.emplace_back(static_cast<Index>(c), at->second);
       roots.push_back(std::sqrt(l.share));
       r.scatter(static_cast<Index>(c)) -= l.share;
     }
   r.weight = MatrixXd::Zero(static_cast<Index>(r.columns.size()), static_cast<Index>(r.names.size()));
-  for (std::size_t e = 0; e < entries.size(); ++e) r.weight(entries[e][0], entries[e][1]) = roots[e];
+  for (std::size_t e = 0; e < entries.size(); ++e) r.weight(entries[e].first, entries[e].second) = roots[e];
 }
 
 /// The first batch of each kind.
@@ -126,8 +126,9 @@ void begin(Row& r, const BatchSeen& b, Names& names, Kinds& kinds) {
     r.noise(static_cast<Index>(i)) = r.seen[i].spread * r.seen[i].spread;
   }
   if (r.seen.empty()) return;
-  r.like = kinds.emplace(kind_of(b, r.seen), &r).first->second;
-  r.columns = r.like == &r ? moving_columns(b.setup.beliefs, b.setup.job, r.seen) : r.like->columns;
+  // What moves a figure hangs on more than the kind: a clamp may bind in one batch and not in the next.
+  r.columns = moving_columns(b.setup.beliefs, b.setup.job, r.seen);
+  r.like = kinds.emplace(kind_of(b, r), &r).first->second;
   hang(r, names);
 }
 
@@ -154,9 +155,19 @@ MatrixXd part_of(const MatrixXd& whole, const std::vector<Index>& names) {
   return part;
 }
 
-void weigh_row(Row& r, const MatrixXd& covariance) {
-  const MatrixXd shared = r.slope * r.scatter.asDiagonal() * r.slope.transpose() + r.by_name * part_of(covariance, r.names) * r.by_name.transpose();
-  weigh(r.residual, r.noise, shared, r.sights);
+/// Weighs the readings of a batch by what its others and the other batches expect. Once the fit holds this batch, it is
+/// taken out again: with S = R (R - J P J')^-1 R the covariance without it, the residual without it is S R^-1 r.
+void weigh_row(Row& r, const MatrixXd& covariance, bool in_the_fit) {
+  const MatrixXd by_offsets = r.by_name * part_of(covariance, r.names) * r.by_name.transpose();
+  if (in_the_fit) {
+    const Eigen::LLT<MatrixXd> left(r.error - by_offsets);
+    if (left.info() == Eigen::Success) {
+      MatrixXd without = r.error * left.solve(r.error);
+      for (Index i = 0; i < r.noise.size(); ++i) without(i, i) -= r.noise(i) / r.sights[static_cast<std::size_t>(i)].weight;
+      return weigh(r.error * left.solve(r.residual), r.noise, without, r.sights);
+    }
+  }
+  weigh(r.residual, r.noise, r.slope * r.scatter.asDiagonal() * r.slope.transpose() + by_offsets, r.sights);
 }
 
 /// The normal equations of the linearised problem.
@@ -203,11 +214,11 @@ struct Fit {
 void move(Fit& fit, const std::vector<Row*>& rows, const VectorXd& target) {
   const VectorXd whole = target - fit.u;
   const double most = whole.size() > 0 ? whole.cwiseAbs().maxCoeff() : 0.0;
-  // A step this short cannot overshoot.
-  const double before = most > 0.02 ? objective(rows, fit.u) : HUGE_VAL;
+  // A step this short cannot overshoot, but it must lead somewhere.
+  const double before = most > 0.02 ? objective(rows, fit.u) : std::numeric_limits<double>::max();
   for (double length = 1; length > 1e-3; length *= 0.5) {
     const VectorXd tried = fit.u + length * whole;
-    if (most <= 0.02 || objective(rows, tried) <= before * (1 + 1e-12)) {
+    if (objective(rows, tried) <= before) {
       fit.u = tried;
       return;
     }
@@ -222,7 +233,13 @@ void look_at_all(const std::vector<Row*>& rows, const VectorXd& u, Differences h
     for (std::size_t i = worker; i < rows.size(); i += workers) look(*rows[i], u, rows[i]->closely ? Differences::both_sides : Differences::one_side);
   };
   std::vector<std::thread> threads;
-  for (std::size_t w = 1; w < workers; ++w) threads.emplace_back(part, w);
+  std::size_t started = 1;
+  try {
+    for (; started < workers; ++started) threads.emplace_back(part, started);
+  } catch (const std::system_error&) {
+    // No more threads are to be had: the rest is done here.
+  }
+  for (std::size_t w = started; w < workers; ++w) part(w);
   part(0);
   for (std::thread& t : threads) t.join();
   for (Row* r : rows) {
@@ -241,15 +258,16 @@ void run(Fit& fit, const std::vector<Row*>& rows, const LearnOptions& o, double 
   for (int i = 0; i < most_steps && !fit.converged; ++i) {
     look_at_all(rows, fit.u, how);
     for (Row* r : rows) {
-      if (o.robust && i < most_weighings) weigh_row(*r, fit.covariance);
+      if (o.robust && i < most_weighings) weigh_row(*r, fit.covariance, i > 0);
       settle_error(*r);
     }
     const Equations e = equations(rows, fit.u);
     const Eigen::LLT<MatrixXd> root(e.precision);
     fit.covariance = root.solve(MatrixXd::Identity(fit.u.size(), fit.u.size()));
-    const VectorXd from = fit.u;
-    move(fit, rows, root.solve(e.pull));
-    fit.converged = size_of(fit.u - from, fit.covariance) < tolerance;
+    // How far it wants to go, not how far it came: where no step leads down it is stuck, not at rest.
+    const VectorXd target = root.solve(e.pull);
+    fit.converged = size_of(target - fit.u, fit.covariance) < tolerance;
+    move(fit, rows, target);
     ++fit.steps;
   }
 }

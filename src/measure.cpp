@@ -59,7 +59,7 @@ void set_coagulant(Setup& s, double kg) { s.job.coagulate.used = kilograms(kg); 
 void set_wait(Setup& s, double si) { s.job.coagulate.wait = seconds(si); }
 void set_press_time(Setup& s, double si) { s.job.press.time = seconds(si); }
 double block_area_m2(const Setup& s) { return in_metres(s.job.press.mould_length) * in_metres(s.job.press.mould_width); }
-double press_kg(const Setup& s) { return s.job.press.pressure.si() * block_area_m2(s) / gravity_m_s2; }
+double press_kg(const Setup& s) { return press_weight(s.job.press).si(); }
 void set_press_weight(Setup& s, double kg) {
   s.job.press.moisture.reset();
   s.job.press.pressure = pascals(kg * gravity_m_s2 / block_area_m2(s));
@@ -148,16 +148,17 @@ Result<double> net_of(std::string_view term, const Kitchen& k) {
 
 Result<double> mass_of(std::string_view text, const Kitchen& k, int& weighings) {
   double sum = 0;
-  weighings = 0;
+  int terms = 0;
   for (bool more = true; more;) {
     const auto plus = text.find('+');
     const auto net = net_of(trimmed(text.substr(0, plus)), k);
     if (!net) return net;
     sum += *net;
-    ++weighings;
+    ++terms;
     more = plus != std::string_view::npos;
     if (more) text.remove_prefix(plus + 1);
   }
+  weighings = terms;
   return sum;
 }
 
@@ -178,7 +179,9 @@ std::span<const Measurable> all_measurables() { return table; }
 
 std::optional<Observation> observed(const Reading& r, const Kitchen& kitchen) {
   if (!r.what->observes) return std::nullopt;
-  const double scale = r.what->kind == mass ? step_error(r, kitchen) : 0.0;
+  // Whole blocks are counted without the end piece, or with it as one: a third of a block either way (judgement).
+  const double counted = r.what->observes == Figure::blocks ? 0.35 / r.si : 0.0;
+  const double scale = r.what->kind == mass ? step_error(r, kitchen) : counted;
   return Observation{*r.what->observes, r.figure_value(), std::hypot(info(*r.what->observes).typical_error, scale)};
 }
 

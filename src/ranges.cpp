@@ -164,7 +164,9 @@ Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
     // A plan that comes to nothing has no figures; it counts in the chance of a target, and is told beside the ranges.
     if (!has_masses(p)) ++r.failed;
     else
-      for (std::size_t f = 0; f < figure_count; ++f) values[f].push_back(all_figures()[f].of(p));
+      for (std::size_t f = 0; f < figure_count; ++f)
+        // A temperature that is never reached has no time.
+        if (const double v = all_figures()[f].of(p); v > 0 || all_figures()[f].figure != Figure::to_95) values[f].push_back(v);
   }
   for (std::size_t i = 0; i < dimensions; ++i) r.influences.push_back({i, squared_correlation(z, i, dimensions, r.curd_kg), 0, 0});
   const auto stronger = [](const Influence& a, const Influence& b) { return a.share > b.share; };

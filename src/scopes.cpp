@@ -4,10 +4,14 @@
 #include <fmt/format.h>
 
 #include <Eigen/Dense>
+#include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
+#include <set>
 
 #include "curdwright/version.hpp"
+#include "text/width.hpp"
 
 namespace curdwright {
 namespace {
@@ -43,6 +47,19 @@ std::map<std::string, Index, std::less<>> places_of(const Learned& l) {
 }
 
 Problem wrong(std::string what, std::string why) { return {"learned", {"", 0, 0, "/kitchen/learned", "", 0}, std::move(what), std::move(why), "write it anew with `curdwright learn`, or take \"learned\" out of the kitchen file"}; }
+
+/// Names that no parameter has, or that stand twice; offsets that no batch could have taught.
+std::optional<Problem> wrong_names(const Learned& l) {
+  constexpr double most_spreads = 8;
+  std::set<std::string_view> told;
+  for (std::size_t i = 0; i < l.names.size(); ++i) {
+    const std::string_view name = l.names[i], key = name.substr(0, name.find('@'));
+    if (std::none_of(all_params().begin(), all_params().end(), [&](const ParamInfo& p) { return p.key == key; })) return wrong(fmt::format("\"{}\" is no number of this model", text::harmless(text::cut(name, 40))), "");
+    if (!told.insert(name).second) return wrong(fmt::format("\"{}\" stands twice", text::harmless(text::cut(name, 40))), "");
+    if (!(std::abs(l.offsets[i]) <= most_spreads)) return wrong(fmt::format("\"{}\" lies {:.3g} spreads from what is shipped", text::harmless(text::cut(name, 40)), l.offsets[i]), "no batch could have taught that");
+  }
+  return std::nullopt;
+}
 
 /// Names that the beliefs of a setup hang on, and how.
 struct Structure {
@@ -107,6 +124,7 @@ Problems apply_learned(Setup& s, const Learned& l) {
     return {wrong(fmt::format("{} names, {} offsets and {} covariances do not go together", n, l.offsets.size(), l.covariance.size()), fmt::format("{0} names take {0} offsets and {1} covariances", n, n * (n + 1) / 2))};
   if (l.data_version != data_version || l.model_version != model_version)
     return {wrong(fmt::format("it starts from data {} and model {}", l.data_version, l.model_version), fmt::format("this is data {} and model {}, whose figures may differ", data_version, model_version))};
+  if (auto p = wrong_names(l)) return {std::move(*p)};
   const Structure t = structure_of(s);
   VectorXd mean;
   MatrixXd covariance;

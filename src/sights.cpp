@@ -84,13 +84,16 @@ Slopes slopes(const Beliefs& beliefs, const Job& job, std::span<const Observatio
     s.slope.col(k) = (up - down) / (2 * step);
     s.curvature.col(k) = (up + down - 2 * here) / (step * step);
   }
+  // Where a figure ends within a step, it has no slope there, and its reading moves nothing.
+  s.slope = s.slope.unaryExpr([](double v) { return std::isfinite(v) ? v : 0.0; });
+  s.curvature = s.curvature.unaryExpr([](double v) { return std::isfinite(v) ? v : 0.0; });
   return s;
 }
 
 std::vector<std::size_t> moving_columns(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
   std::vector<std::size_t> all(beliefs.size()), moving;
   for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
-  const MatrixXd slope = slopes(beliefs, job, seen, VectorXd::Zero(static_cast<Eigen::Index>(beliefs.size())), all, Differences::both_sides).slope;
+  const MatrixXd slope = slopes(beliefs, job, seen, VectorXd::Zero(static_cast<Eigen::Index>(beliefs.size())), all, Differences::one_side).slope;
   // Less than this of a percent for a whole standard deviation is noise.
   for (std::size_t i : all)
     if (slope.col(static_cast<Eigen::Index>(i)).cwiseAbs().maxCoeff() > 1e-5) moving.push_back(i);

@@ -24,7 +24,7 @@ struct Slopes {
 Slopes slopes(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen, const Eigen::VectorXd& z, std::span<const std::size_t> columns,
               Differences how);
 
-/// All columns by which any of the figures moves.
+/// All columns by which any of the figures moves, found from one side at the medians.
 std::vector<std::size_t> moving_columns(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen);
 
 /// Finds the weights of readings.

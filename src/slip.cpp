@@ -24,8 +24,8 @@ struct Factor {
 
 /// Grams for kilograms and the like. Exact factors: NIST SP 811.
 constexpr double lb = 0.45359237, oz = 28.349523125, inch = 2.54;
-constexpr std::array<Factor, 7> mass_factors = {{{1e3, "g"}, {1e-3, "kg"}, {1 / lb, "lb"}, {lb, "kg"}, {16, "oz"}, {1 / oz, "oz"}, {oz, "g"}}};
-constexpr std::array<Factor, 4> time_factors = {{{60, "min"}, {1.0 / 60, "min"}, {3600, "s"}, {1.0 / 3600, "h"}}};
+constexpr std::array<Factor, 8> mass_factors = {{{1e3, "g"}, {1e-3, "kg"}, {1 / lb, "lb"}, {lb, "kg"}, {16, "oz"}, {1.0 / 16, "lb"}, {1 / oz, "oz"}, {oz, "g"}}};
+constexpr std::array<Factor, 4> time_factors = {{{60, "shorter"}, {1.0 / 60, "longer"}, {3600, "s"}, {1.0 / 3600, "h"}}};
 constexpr std::array<Factor, 4> length_factors = {{{10, "mm"}, {0.1, "cm"}, {inch, "cm"}, {1 / inch, "in"}}};
 constexpr std::array<Factor, 2> volume_factors = {{{1e3, "ml"}, {1e-3, "l"}}};
 

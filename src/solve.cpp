@@ -64,6 +64,16 @@ void round_water(Setup& s, double grinding_kg) {
   b.water = round_to(grinding_kg / b.jarfuls, s.kitchen.coarse_scale.step.si()) * b.jarfuls / s.job.dry.si();
 }
 
+void round_washes(Setup& s) {
+  const double dry = s.job.dry.si(), step = s.kitchen.coarse_scale.step.si();
+  for (std::size_t i = 0; i < s.job.strain.wash_count; ++i) s.job.strain.washes[i].water_to_dry = round_to(s.job.strain.washes[i].water_to_dry * dry, step) / dry;
+}
+
+void round_extra(Setup& s, std::size_t i) {
+  const double dry = s.job.dry.si(), kg = s.job.extras[i].to_dry * dry;
+  s.job.extras[i].to_dry = round_to(kg, step_for(kilograms(kg), s.kitchen, true)) / dry;
+}
+
 /// Rounds every weight the cook weighs out. Seed that is told is all there is: the nearest step. Else it is never below `dry_kg`.
 void round_weights(Setup& s, const Plan& exact, double dry_kg) {
   Job& j = s.job;
@@ -79,12 +89,8 @@ void round_weights(Setup& s, const Plan& exact, double dry_kg) {
   for (std::size_t i = 0; i < j.legume_count; ++i) j.seeds[i].share = lots[i] / dry;
   j.soak.water_to_dry = round_to(j.soak.water_to_dry * dry, step) / dry;
   round_water(s, exact.water.grinding_kg * (dry / old_dry));
-  for (std::size_t i = 0; i < j.strain.wash_count; ++i)
-    j.strain.washes[i].water_to_dry = round_to(j.strain.washes[i].water_to_dry * dry, step) / dry;
-  for (std::size_t i = 0; i < j.extra_count; ++i) {
-    const double kg = j.extras[i].to_dry * dry;
-    j.extras[i].to_dry = round_to(kg, step_for(kilograms(kg), s.kitchen, true)) / dry;
-  }
+  round_washes(s);
+  for (std::size_t i = 0; i < j.extra_count; ++i) round_extra(s, i);
 }
 
 /// The dose of the rounded batch, rounded in its turn.
@@ -368,14 +374,27 @@ void reset_water(Setup& s) {
   if (const auto w = s.recipe.blend.water_to_soaked) s.job.blend.basis = WaterBasis::grinding_to_soaked, s.job.blend.water = *w;
 }
 
+/// Washes and extras of stages to come, by the recipe's own shares of the seed.
+void reset_by_seed(Setup& s, std::optional<Stage> done) {
+  const auto to_come = [&](Stage stage) { return !done || *done < stage; };
+  for (std::size_t i = 0; to_come(Stage::strain) && i < s.job.strain.wash_count && i < s.recipe.strain.washes.size(); ++i) s.job.strain.washes[i].water_to_dry = s.recipe.strain.washes[i].water_to_dry.value_or(1.0);
+  if (to_come(Stage::strain)) round_washes(s);
+  for (std::size_t i = 0; i < s.job.extra_count; ++i) {
+    if (!to_come(s.job.extras[i].stage)) continue;
+    s.job.extras[i].to_dry = s.recipe.extras[i].to_dry.value_or(0.0);
+    round_extra(s, i);
+  }
+}
+
 /// More loads where a stage is still to come.
 void fit_loads_to_come(Setup& s, const Plan& p, std::optional<Stage> done) {
   const Job before = s.job;
+  const Pot pot = s.pot;
   fit_loads(s, p);
   const auto is_done = [&](Stage stage) { return done && *done >= stage; };
   if (is_done(Stage::blend)) s.job.blend.jarfuls = before.blend.jarfuls;
   if (is_done(Stage::starch)) s.job.starch.vessels = before.starch.vessels;
-  if (is_done(Stage::cook)) s.job.cook.pots = s.job.coagulate.pots = before.cook.pots;
+  if (is_done(Stage::cook)) s.job.cook.pots = s.job.coagulate.pots = before.cook.pots, s.pot = pot;
 }
 
 }  // namespace
@@ -386,6 +405,7 @@ Batch replan(const Batch& planned, Setup setup, std::optional<Stage> done) {
   Setup& s = b.setup;
   b.theta = s.beliefs.medians();
   const bool water_to_come = !done || *done < Stage::blend, dose_to_come = !done || *done < Stage::coagulate;
+  reset_by_seed(s, done);
   if (water_to_come) reset_water(s);
   if (dose_to_come) s.job.coagulate.used = s.recipe.coagulate.amount;
   b.plan = plan(s.job, b.theta);
@@ -394,6 +414,9 @@ Batch replan(const Batch& planned, Setup setup, std::optional<Stage> done) {
   if (water_to_come) round_water(s, b.plan.water.grinding_kg);
   b.plan = plan(s.job, b.theta);
   if (dose_to_come && !s.recipe.coagulate.amount && has_masses(b.plan)) round_coagulant(b);
+  if (!dose_to_come) b.coagulant_exact = kilograms(b.plan.set.dose.used_kg), b.dose_too_coarse = false;
+  b.seed_too_coarse = false, b.dry_exact = s.job.dry;
+  b.chance = b.chance > 0 ? chance_now(b) : 0.0;
   count_moulds(b);
   return b;
 }

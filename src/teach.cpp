@@ -54,6 +54,11 @@ VectorXd point_now(const Setup& s, const Lesson& l) {
   return z;
 }
 
+Plan plan_now(const Setup& s, const Lesson& l) {
+  const VectorXd z = point_now(s, l);
+  return plan(s.job, s.beliefs.at(std::span(z.data(), static_cast<std::size_t>(z.size()))));
+}
+
 Hanging hang(const Setup& s, const Lesson& l, const std::vector<Observation>& seen, Offsets& offsets) {
   std::vector<Observation> all = {{Figure::curd_mass, 1, 1}};
   all.insert(all.end(), seen.begin(), seen.end());
@@ -123,18 +128,19 @@ void most_per_minute_first(std::vector<Worth>& all) {
 
 std::vector<Worth> worth_measuring(const Setup& next, const Lesson& l) {
   std::vector<Worth> all;
-  const Plan p = plan(next.job, next.beliefs.medians());
+  const Plan p = plan_now(next, l);
   for (const Measurable& m : all_measurables()) {
     if (!m.observes || !(value(p, *m.observes) > 0)) continue;
     all.push_back({m.word, m.about, gain(next, l, {{*m.observes, 1, info(*m.observes).typical_error}}), m.minutes});
   }
+  std::erase_if(all, [](const Worth& w) { return !std::isfinite(w.gain); });
   most_per_minute_first(all);
   return all;
 }
 
 std::vector<Worth> worth_changing(const Setup& next, const Lesson& l, const std::vector<Observation>& readings) {
   std::vector<Worth> all;
-  const Plan still = plan(next.job, next.beliefs.medians());
+  const Plan still = plan_now(next, l);
   std::vector<Observation> usual;
   for (const Observation& o : readings)
     if (value(still, o.what) > 0) usual.push_back(o);

@@ -59,7 +59,7 @@ struct Search {
   }
 };
 
-/// One Gauss-Newton step, shortened until it does not climb. Returns how far it went.
+/// One Gauss-Newton step, shortened until it does not climb. Returns how far it wanted to go.
 double step(Search& s) {
   const VectorXd part = s.moved();
   MatrixXd c = s.slope * s.slope.transpose();
@@ -70,10 +70,10 @@ double step(Search& s) {
   const VectorXd from = s.z;
   for (double length = 1; length > 1e-4; length *= 0.5) {
     for (std::size_t k = 0; k < s.columns.size(); ++k) s.z(static_cast<Index>(s.columns[k])) = from(static_cast<Index>(s.columns[k])) + length * whole(static_cast<Index>(k));
-    if (s.objective(s.z) <= before * (1 + 1e-12) + 1e-15) return length * whole.cwiseAbs().maxCoeff();
+    if (s.objective(s.z) <= before * (1 + 1e-12) + 1e-15) break;
   }
-  s.z = from;
-  return 0;
+  if (!(s.objective(s.z) <= before * (1 + 1e-12) + 1e-15)) s.z = from;
+  return whole.cwiseAbs().maxCoeff();
 }
 
 using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
@@ -127,6 +127,7 @@ Update update(const Beliefs& beliefs, const Job& job, std::span<const Observatio
   for (Sight& s : u.sights) s.weight = 0;
   if (which.empty()) return u;
   Search s = begin(beliefs, job, seen, which);
+  if (s.columns.empty()) return u;  // what was told is set by the recipe
   s.look();
   u.converged = false;
   for (int i = 0; i < most_steps && !u.converged; ++i) {

@@ -198,7 +198,7 @@ DiaryStart start_of(const Batch& batch, StartInputs inputs);
 InputTexts texts_of(const DiaryBatch& batch);
 /// The last reading of each word, as measure.hpp has them.
 std::vector<Reading> readings_of(const DiaryBatch& batch);
-/// A stored reading as measure.hpp has it; none when its word is no longer known.
+/// A stored reading as measure.hpp has it; none when its word is no longer known, or its value is out of limits.
 std::optional<Reading> reading_of(const DiaryReading& stored);
 
 /// A scale of taste, 1 to 5 in halves, with both ends in words.

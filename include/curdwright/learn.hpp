@@ -27,12 +27,14 @@ namespace curdwright {
 /// One batch to learn from.
 struct BatchSeen {
   std::string id;
-  Setup setup;                     ///< as it was done; its beliefs are the shipped ones
+  Setup setup;                     ///< as it was done; its beliefs are the shipped ones, independent of each other
   std::vector<Observation> seen;
 };
 
 struct LearnOptions {
-  double tolerance = 0.02;  ///< ends when no offset moves by more, in units of what is left open of it
+  double tolerance = 0.02;  ///< ends when no offset wants to move by more, in units of what is left open of it; below 1e-3,
+                            ///< and for fewer than 96 batches, slopes are found from both sides and c_b for each batch,
+                            ///< else from one side and c_b for one batch of each kind
   bool robust = true;       ///< off: every reading counts in full
 };
 

@@ -36,7 +36,7 @@ struct Sight {
 struct Update {
   Beliefs beliefs;            ///< as they are now
   std::vector<Sight> sights;  ///< one for each observation
-  bool converged = true;
+  bool converged = true;      ///< else the search was stuck, as at a pot that never boils
 };
 
 /// Observations of figures that this plan does not have (a starch layer where nothing settles) are passed over, with weight 0.

@@ -40,6 +40,11 @@ int report(const Request& r, const Problems& problems) {
   return status_of(problems);
 }
 
+void warn(const Request& r, const Problems& warnings) {
+  if (warnings.empty()) return;
+  write_error(r.value("--format") == "json" ? problems_json(warnings) : problems_text(warnings, wants_colour(r.value("--color").value_or("auto"), standard_error_is_terminal())));
+}
+
 int finish(const Request& r, std::string_view text, int status) {
   const Result<void> written = to_file(r) ? write_file(*r.value("--output"), text, r.has("--force")) : write_out(text);
   return written ? status : report(r, written.error());

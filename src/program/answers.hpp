@@ -25,6 +25,8 @@ bool coloured(const Request& r);
 
 /// Tells problems; returns their status.
 int report(const Request& r, const Problems& problems);
+/// Tells what does not stand in the way.
+void warn(const Request& r, const Problems& warnings);
 /// Writes an answer to where it is wanted; returns `status`, or that of the problem of writing.
 int finish(const Request& r, std::string_view text, int status);
 

@@ -11,6 +11,7 @@
 #include "curdwright/version.hpp"
 #include "program/browse.hpp"
 #include "program/diary_commands.hpp"
+#include "program/diary_file.hpp"
 #include "program/files.hpp"
 #include "program/learn_command.hpp"
 #include "program/planning.hpp"
@@ -154,11 +155,32 @@ int run_help(const Request& r) {
 
 }  // namespace
 
+namespace {
+
+/// What a command reads is never what it writes: a diary above all is only added to.
+Result<void> check_output(const Request& r) {
+  if (!to_file(r)) return {};
+  const std::string out = *r.value("--output");
+  std::vector<std::string> inputs = r.words;
+  for (const std::string& named : {r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN"))}) inputs.push_back(named);
+  if (const auto diary = diary_path(r); diary) inputs.push_back(*diary), inputs.push_back(*diary + ".lock");
+  for (const std::string& word : r.words) inputs.push_back(word + ".lock");
+  // learn may renew the kitchen that it reads.
+  const bool renews = r.command == "learn";
+  for (const std::string& in : inputs)
+    if (!in.empty() && same_file(in, out) && !(renews && in == r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN"))))
+      return fail(usage(fmt::format("--output names {}, which this command reads", text::harmless(text::cut(out, 60))), "what is read is not overwritten by what is answered", "name another file"));
+  return {};
+}
+
+}  // namespace
+
 int run(const Request& r) {
   if (const auto colour = chosen(r, "--color", {"auto", "always", "never"}); !colour) return report(r, colour.error());
   if (r.version) return finish(r, fmt::format("curdwright {} (data {}, model {})\n", program_version, data_version, model_version), done);
   if (r.command.empty()) return finish(r, r.help ? full_help() : short_help(), done);
   if (r.help) return finish(r, help_of(r.command), done);
+  if (auto ok = check_output(r); !ok) return report(r, ok.error());
   struct Row {
     std::string_view name;
     int (*run)(const Request&);

@@ -8,12 +8,13 @@
 #include <map>
 
 #include "curdwright/cautions.hpp"
-#include "curdwright/diary.hpp"
+#include "curdwright/diary_plan.hpp"
 #include "program/diary_file.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "program/report.hpp"
 #include "program/zones.hpp"
+#include "sheets/amounts.hpp"
 #include "sheets/diary.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -59,12 +60,6 @@ Result<LocalTime> told_on(const Request& r, const DiaryClock& clock) {
 }
 
 // --- reading --------------------------------------------------------------------------------------
-
-/// Torn lines are told on every reading, and stop nothing.
-void warn(const Request& r, const Problems& warnings) {
-  if (warnings.empty()) return;
-  write_error(r.value("--format") == "json" ? problems_json(warnings) : problems_text(warnings, wants_colour(r.value("--color").value_or("auto"), standard_error_is_terminal())));
-}
 
 Result<Diary> whole_diary(const Request& r, std::optional<std::string_view> only = std::nullopt) {
   const auto path = diary_path(r);
@@ -218,12 +213,28 @@ std::string reading_words(const Opened& o, const DiaryReading& reading) {
   return "";
 }
 
+/// The batch with what is being added.
+DiaryBatch with(DiaryBatch b, const DiaryAdded& a) {
+  const auto drop = [&](const std::string& word) { std::erase_if(b.readings, [&](const DiaryReading& old) { return old.word == word; }); };
+  for (const std::string& word : a.withdrawn) drop(word);
+  for (const DiaryReading& r : a.readings) drop(r.word), b.readings.push_back(r);
+  b.sightings.insert(b.sightings.end(), a.seen.begin(), a.seen.end());
+  return b;
+}
+
 std::string added_words(const Opened& o, const DiaryAdded& a) {
   std::string out;
   for (const DiaryReading& reading : a.readings) out += reading_words(o, reading);
   for (const std::string& word : a.withdrawn) out += fmt::format("{} withdrawn\n", word);
-  for (const DiarySighting& s : a.seen) out += fmt::format("{} {}\n", s.what, s.how);
-  return a.note.empty() ? out : out + "noted\n";
+  for (const DiarySighting& s : a.seen) out += fmt::format("{} {}: `curdwright sheet --batch {}` has the next move\n", s.what, s.how, o.batch.id);
+  if (!a.note.empty()) out += "noted\n";
+  const Verdict verdict = verdict_of(with(o.batch, a), Catalogue::shipped());
+  const auto say = [&](std::string_view mark, const std::vector<std::string>& all) {
+    for (const std::string& words : all)
+      for (const std::string& line : text::wrapped(std::string(mark) + sheets::Amounts(Units::metric, o.kitchen).in_units(words), 79)) out += line + "\n";
+  };
+  say("STOP  ", verdict.stops), say("CARE  ", verdict.cares);
+  return out;
 }
 
 int add(const Request& r) {
@@ -308,8 +319,10 @@ int list(const Request& r) {
   if (!format) return report(r, format.error());
   const auto diary = whole_diary(r);
   if (!diary) return report(r, diary.error());
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
   std::vector<sheets::ListLine> lines;
-  for (const DiaryBatch& b : diary->batches) lines.push_back({&b, opened(b).clock.local(b.started_at)});
+  for (const DiaryBatch& b : diary->batches) lines.push_back({&b, opened(b).clock.local(b.started_at), !verdict_of(b, *catalogue).stops.empty()});
   return finish(r, *format == "json" ? sheets::list_json(lines) : sheets::list_page(lines), done);
 }
 
@@ -320,7 +333,10 @@ int show(const Request& r) {
   if (!open) return report(r, open.error());
   const auto on = told_on(r, open->clock);
   if (!on) return report(r, on.error());
-  const sheets::ShowInputs in{open->batch, open->kitchen, open->clock, *on};
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  const Verdict verdict = verdict_of(open->batch, *catalogue);
+  const sheets::ShowInputs in{open->batch, open->kitchen, open->clock, *on, verdict.stops, verdict.cares};
   return finish(r, *format == "json" ? sheets::show_json(in) : sheets::show_page(in), done);
 }
 
@@ -357,7 +373,7 @@ int export_all(const Request& r) {
   for (const Opened& o : all) {
     const auto on = told_on(r, o.clock);
     if (!on) return report(r, on.error());
-    inputs.push_back({o.batch, o.kitchen, o.clock, *on});
+    inputs.push_back({o.batch, o.kitchen, o.clock, *on, {}, {}});
   }
   return finish(r, *format == "json" ? sheets::export_json(inputs) : sheets::export_csv(inputs), done);
 }
@@ -378,6 +394,9 @@ int left(const Request& r) {
   const std::string what = sheets::kitchen_words(l->what);
   const LeftRecord record = left_record(open->batch, *l);
   if (record.text.empty()) return report(r, {{"refused", {}, fmt::format("the {} of {} is not for another recipe", what, open->batch.id), l->not_again, "throw it away, or see `curdwright diary show` for how to eat it"}});
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  if (const auto why = verdict_of(open->batch, *catalogue).stops; !why.empty()) return report(r, {Problem{"refused", {}, fmt::format("nothing of {} is for another recipe", open->batch.id), why.front(), "throw it out"}});
   const sheets::LeftDays days = sheets::left_days(open->batch, *l, open->clock, *on);
   if (days.over)
     return report(r, {{"refused", {}, fmt::format("the {} of {} is {} days old", what, open->batch.id, days.day - 1), fmt::format("it keeps {} days in the fridge", l->keeps_days), "throw it out; if it was frozen in time, give the day it was frozen with --on"}});

@@ -106,6 +106,16 @@ Result<std::string> read_text(const std::string& path) {
   return text;
 }
 
+bool file_is_there(const std::string& path) {
+  struct stat there {};
+  return ::stat(path.c_str(), &there) == 0;
+}
+
+bool same_file(const std::string& a, const std::string& b) {
+  struct stat one {}, other {};
+  return ::stat(a.c_str(), &one) == 0 && ::stat(b.c_str(), &other) == 0 && one.st_dev == other.st_dev && one.st_ino == other.st_ino;
+}
+
 Result<void> write_file(const std::string& path, std::string_view text, bool force) {
   struct stat there {};
   const bool exists = ::stat(path.c_str(), &there) == 0;

@@ -14,6 +14,11 @@ namespace curdwright::program {
 /// Whole text of a file, or of standard input for "-". Stops a little past the largest size that is read.
 Result<std::string> read_text(const std::string& path);
 
+/// Whether something of that name is there.
+bool file_is_there(const std::string& path);
+/// Whether two names lead to one file.
+bool same_file(const std::string& a, const std::string& b);
+
 /// Writes whole or not at all: to a temporary name beside it, then renamed. An existing file stays unless `force`.
 Result<void> write_file(const std::string& path, std::string_view text, bool force);
 

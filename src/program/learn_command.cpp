@@ -47,6 +47,12 @@ std::vector<Taught> all_taught(const Diary& diary, const Catalogue& catalogue, L
   return all;
 }
 
+/// Batches whose plan, as they were done, has none of the figures that were read.
+void leave_out_useless(const Lesson& lesson, LearnedPage& page) {
+  for (const BatchLesson& b : lesson.batches)
+    if (std::all_of(b.sights.begin(), b.sights.end(), [](const Sight& s) { return s.weight == 0; })) page.left_out.push_back(fmt::format("{}: planned as it was done, it has nothing of what was read (nothing sets, or the pulp keeps all)", b.id));
+}
+
 /// The kitchen that is named, or that of the latest batch.
 Result<Kitchen> kitchen_of(const Request& r, const Diary& diary) {
   InputTexts texts;
@@ -58,9 +64,11 @@ Result<Kitchen> kitchen_of(const Request& r, const Diary& diary) {
   return inputs->kitchen;
 }
 
-/// Writes the kitchen with what was learned; with nothing learned there is nothing to write.
+/// Writes the kitchen with what was learned.
 Result<void> write_kitchen_file(const Request& r, const Diary& diary, const Lesson& lesson) {
   if (!to_file(r)) return {};
+  if (lesson.learned.batches == 0)
+    return fail(Problem{"out-of-reach", {}, "nothing was learned, so no kitchen is written", "no batch of the diary has a usable reading of what came out", "weigh soaked seed, pulp, milk and curd, and note them with `curdwright diary add`"});
   auto kitchen = kitchen_of(r, diary);
   if (!kitchen) return fail(kitchen.error());
   kitchen->learned = lesson.learned;
@@ -74,13 +82,15 @@ int run_learn(const Request& r) {
   if (!format) return report(r, format.error());
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return report(r, catalogue.error());
+  if (!r.words.empty() && r.has("--diary")) return report(r, {usage("two diaries are named", "one is learned from at a time", "leave out one of them")});
   const Result<std::string> path = r.words.empty() ? diary_path(r) : Result<std::string>(r.words[0]);
   if (!path) return report(r, path.error());
+  if (!file_is_there(*path)) return report(r, {Problem{"file", {*path, 0, 0, "", "", 0}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another"}});
   const auto text = read_diary_text(*path);
   if (!text) return report(r, text.error());
   const auto diary = read_diary(*text, *path);
   if (!diary) return report(r, diary.error());
-  if (!diary->warnings.empty()) write_error(problems_text(diary->warnings, false));
+  warn(r, diary->warnings);
 
   LearnedPage page;
   page.explain = r.has("--explain"), page.next = r.has("--next");
@@ -88,6 +98,7 @@ int run_learn(const Request& r) {
   std::vector<BatchSeen> batches;
   for (const Taught& t : taught) batches.push_back(t.batch);
   const Lesson lesson = learn(batches);
+  leave_out_useless(lesson, page);
   if (auto written = write_kitchen_file(r, *diary, lesson); !written) return report(r, written.error());
   const std::string answer = *format == "json" ? sheets::learned_json(lesson, taught, page) : sheets::learned_text(lesson, taught, page);
   const auto out = write_out(answer);

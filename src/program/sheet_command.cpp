@@ -67,6 +67,7 @@ struct InHand {
   Planned planned;
   std::vector<Reading> readings;
   std::vector<Sighting> seen;
+  std::size_t noted = 0;  ///< of them in the diary; those after are told now
 };
 
 /// Options that shape a recipe; the diary holds a batch as it began.
@@ -81,13 +82,18 @@ Result<InHand> from_diary(const Request& r, const Catalogue& catalogue) {
   if (auto ok = check_batch_options(r); !ok) return fail(ok.error());
   const auto path = diary_path(r);
   if (!path) return fail(path.error());
+  if (!file_is_there(*path)) return fail(Problem{"file", {*path, 0, 0, "", "", 0}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another with --diary"});
   const auto text = read_diary_text(*path);
   if (!text) return fail(text.error());
   const auto diary = read_diary(*text, *path);
   if (!diary) return fail(diary.error());
-  if (!diary->warnings.empty()) write_error(problems_text(diary->warnings, false));
-  const auto kept = find_batch(*diary, *r.value("--batch"));
-  if (!kept) return fail(kept.error());
+  auto kept = find_batch(*diary, *r.value("--batch"));
+  if (!kept) {
+    Problems all = diary->warnings;
+    all.insert(all.end(), kept.error().begin(), kept.error().end());
+    return fail(std::move(all));
+  }
+  warn(r, diary->warnings);
   auto batch = planned_then(*kept, catalogue, Believed::then);
   if (!batch) return fail(batch.error());
   const InputTexts texts = texts_of(*kept);
@@ -97,6 +103,7 @@ Result<InHand> from_diary(const Request& r, const Catalogue& catalogue) {
   h.planned.batch = std::move(*batch);
   h.readings = readings_of(*kept);
   for (const DiarySighting& s : kept->sightings) h.seen.push_back({s.what, s.how});
+  h.noted = h.seen.size();
   return h;
 }
 
@@ -105,7 +112,7 @@ Result<InHand> in_hand(const Request& r, const Catalogue& catalogue) {
   if (r.words.empty()) return fail(usage("sheet needs a recipe", "or a batch of the diary, with --batch ID", "for example: curdwright sheet chickpea.json --blocks 8"));
   auto planned = plan_file(r, r.words[0], catalogue, true);
   if (!planned) return fail(planned.error());
-  return InHand{std::move(*planned), {}, {}};
+  return InHand{std::move(*planned), {}, {}, 0};
 }
 
 /// What the command line tells replaces what the diary holds of the same word.
@@ -133,13 +140,16 @@ Result<void> add_told(const Request& r, InHand& h, const Troubles& table) {
   return {};
 }
 
-/// Next moves for what was seen, unless the batch has gone past it.
-std::vector<SheetMove> moves_of(const InHand& h, const Batch& batch, const Correction* c, const Troubles& table, Units units) {
+/// Next moves for what was seen. What was noted of a stage that is past is history, unless it is thrown out for it.
+std::vector<SheetMove> moves_of(const InHand& h, Batch batch, const Correction* c, const Troubles& table, Units units) {
   std::vector<SheetMove> all;
-  for (const Sighting& s : h.seen) {
-    const TroubleSight* sight = table.find(s);
-    if (c && sight && sight->stage < c->done) continue;
-    const auto moves = sheets::moves_for(batch, table, s, units);
+  // A pour that was too cool is no aim.
+  batch.setup.job.coagulate.at = h.planned.batch.setup.job.coagulate.at;
+  for (std::size_t i = 0; i < h.seen.size(); ++i) {
+    const TroubleSight* sight = table.find(h.seen[i]);
+    const auto moves = sheets::moves_for(batch, table, h.seen[i], units);
+    const bool thrown_out = std::any_of(moves.begin(), moves.end(), [](const SheetMove& m) { return m.discard; });
+    if (i < h.noted && !thrown_out && c && sight && sight->stage < c->done) continue;
     all.insert(all.end(), moves.begin(), moves.end());
   }
   return all;
@@ -188,6 +198,8 @@ int run_sheet(const Request& r) {
   if (!hand) return report(r, hand.error());
   const Troubles table = r.has("--seen") || !hand->seen.empty() ? shipped_troubles() : Troubles{};
   if (auto told = add_told(r, *hand, table); !told) return report(r, told.error());
+  if (r.has("--start") && r.has("--ready-by") && (r.has("--batch") || !hand->readings.empty()))
+    return report(r, {usage("--start and --ready-by together do not go with a batch in hand", "they stretch the soak to fill the time between", "keep one of them")});
   const auto start = start_of_day(r, hand->planned, *catalogue);
   if (!start) return report(r, start.error());
   std::optional<Correction> correction;
@@ -203,7 +215,8 @@ int run_sheet(const Request& r) {
   Sheet sheet = make_sheet(facts, {wish->units, given, *start ? &(*start)->clock : nullptr, correction ? &*correction : nullptr});
   sheet.moves = moves_of(*hand, batch, correction ? &*correction : nullptr, table, wish->units);
   if (wish->format == "ics") return finish_calendar(r, sheet, **start, hand->planned.from.recipe);
-  return finish(r, wish->format == "json" ? to_json(facts, sheet, given) : to_text(sheet, wish->text), sheet.stops.empty() ? done : answer_is_no);
+  const bool thrown_out = std::any_of(sheet.moves.begin(), sheet.moves.end(), [](const SheetMove& m) { return m.discard; });
+  return finish(r, wish->format == "json" ? to_json(facts, sheet, given) : to_text(sheet, wish->text), sheet.stops.empty() && !thrown_out ? done : answer_is_no);
 }
 
 }  // namespace curdwright::program

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curdwright/cautions.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -15,6 +16,8 @@ namespace {
 constexpr double as_planned = 0.02;
 /// A belief that moved by so much of its spread is told of.
 constexpr double worth_telling = 0.5;
+/// A setting three times what was planned, or a third of it, is asked about.
+constexpr double far_off = 1.1;
 
 std::string shown(const Measurable& m, double si, const Amounts& say) {
   if (!m.kind) return fixed(si, 1);
@@ -74,32 +77,26 @@ SheetReading reading_of(const Told& t) {
   return r;
 }
 
-std::string mass_change(double kg, const Amounts& say) { return fmt::format("{} {}", say.about(kilograms(std::abs(kg))), kg > 0 ? "more" : "less"); }
-
-/// What a reading off the plan means for the batch.
-std::string consequence(const Told& t, const Correction& c, const Amounts& say) {
-  const Plan &then = c.planned.plan, &now = c.batch.plan;
-  switch (*t.reading.what->observes) {
-    case Figure::soaked_mass: return fmt::format("the seed took up {} water", mass_change(now.uptake_kg - then.uptake_kg, say));
-    case Figure::pulp_mass:
-    case Figure::milk_mass:
-    case Figure::milk_volume: return fmt::format("{} milk ran off", mass_change(now.strained.milk.of.total_kg() - then.strained.milk.of.total_kg(), say));
-    case Figure::sediment_mass: return fmt::format("{} g of starch left in 100 g of curd, {} g planned", fixed(value(now, Figure::starch), 1), fixed(value(then, Figure::starch), 1));
-    case Figure::milk_brix:
-    case Figure::cooked_milk_mass: return fmt::format("{} % protein in the cooked milk, {} % planned", fixed(100 * value(now, Figure::cooked_protein), 1), fixed(100 * value(then, Figure::cooked_protein), 1));
-    case Figure::to_95: return "it tells how much of the ring's heat reaches the milk";
-    default: return fmt::format("{} g of water in 100 g of curd, {} g planned", fixed(value(now, Figure::water), 0), fixed(value(then, Figure::water), 0));
-  }
-}
-
 std::string difference(const Told& t) {
   const double off = t.reading.si / t.planned - 1;
   const std::string_view more = t.reading.what->kind == QuantityKind::mass ? (off > 0 ? "heavier" : "lighter") : off > 0 ? "more" : "less";
-  return fmt::format("{} {} % {} than planned", t.reading.what->word, fixed(100 * std::abs(off), 0), more);
+  return fmt::format("{} {} % {} than planned.", t.reading.what->word, fixed(100 * std::abs(off), 0), more);
+}
+
+/// Cautions that the batch did not have as it was planned.
+void write_new_cautions(std::vector<std::string>& lines, const Correction& c, const std::vector<Caution>& now, const Amounts& say) {
+  const std::vector<Caution> before = cautions(facts_of(c.planned));
+  for (const Caution& n : now) {
+    if (n.severity == Severity::note || n.standing) continue;
+    if (std::any_of(before.begin(), before.end(), [&](const Caution& b) { return b.rule == n.rule && b.severity == n.severity; })) continue;
+    lines.push_back(fmt::format("CARE: {}", say.in_units(n.text)));
+  }
 }
 
 void write_readings(std::vector<std::string>& lines, const Correction& c, const Amounts& say) {
   for (const Told& t : c.told) {
+    if (!t.reading.what->observes && t.planned > 0 && t.reading.what->kind != QuantityKind::temperature && std::abs(std::log(std::max(1e-12, t.reading.si) / t.planned)) > far_off)
+      lines.push_back(fmt::format("{} {} is far from the {} planned. Was it meant?", t.reading.what->word, shown(*t.reading.what, t.reading.si, say), shown(*t.reading.what, t.planned, say)));
     const std::string what = fmt::format("{}={}", t.reading.what->word, text::harmless(text::cut(t.reading.told, 40)));
     if (t.no_figure) {
       lines.push_back(fmt::format("{} counts for nothing: this batch is planned without it.", what));
@@ -108,10 +105,28 @@ void write_readings(std::vector<std::string>& lines, const Correction& c, const 
       lines.push_back(fmt::format("{} does not go with the rest: about {} was to be expected{} Weigh again; until then it counts for {}.", what, shown(*t.reading.what, t.reading.si / t.sight.ratio, say),
                                   slip.empty() ? "." : ". " + slip, t.sight.weight < 0.02 ? "nothing" : "little"));
     } else if (t.reading.what->observes && std::abs(t.reading.si / t.planned - 1) > as_planned) {
-      lines.push_back(fmt::format("{}: {}.", difference(t), consequence(t, c, say)));
+      lines.push_back(difference(t));
     }
   }
+  if (!c.converged) lines.push_back("These readings and this plan do not quite come together: take what follows with care, and weigh again.");
   if (c.worst_leak > 0) lines.push_back(fmt::format("{} together weigh {} % more than what went in: one of them, or an amount before, is wrong.", c.leaking, fixed(100 * c.worst_leak, 0)));
+}
+
+/// What follows for the batch, from all readings together.
+void write_consequences(std::vector<std::string>& lines, const Correction& c, const Amounts& say) {
+  const Plan &then = c.planned.plan, &now = c.batch.plan;
+  const auto more = [&](double kg, std::string_view what) {
+    if (std::abs(kg) * 1e3 >= 10) lines.push_back(fmt::format("So {} {} {}.", say.about(kilograms(std::abs(kg))), kg > 0 ? "more" : "less", what));
+  };
+  more(now.uptake_kg - then.uptake_kg, "water is in the seed");
+  if (c.done == Stage::soak && c.over && now.uptake_kg < 0.9 * then.uptake_kg) lines.push_back("Cut a seed before you grind: chalky inside, let it soak two to four hours more, cold.");
+  if (c.done < Stage::strain) return;
+  more(now.strained.pulp.of[Component::water] - then.strained.pulp.of[Component::water], "water stayed in the pulp");
+  more(now.strained.milk.of.total_kg() - then.strained.milk.of.total_kg(), "milk ran off");
+  if (std::abs(value(now, Figure::starch) - value(then, Figure::starch)) >= 0.3)
+    lines.push_back(fmt::format("So {} g of starch in 100 g of curd, {} g planned.", fixed(value(now, Figure::starch), 1), fixed(value(then, Figure::starch), 1)));
+  if (c.done >= Stage::press && std::abs(value(now, Figure::water) - value(then, Figure::water)) >= 1)
+    lines.push_back(fmt::format("So {} g of water in 100 g of curd, {} g planned.", fixed(value(now, Figure::water), 0), fixed(value(then, Figure::water), 0)));
 }
 
 /// Amounts to come that differ from what was planned.
@@ -127,10 +142,19 @@ void write_amounts(std::vector<std::string>& lines, const Correction& c, const A
   }
 }
 
+const Told* trusted(const Correction& c, std::string_view word) {
+  for (const Told& t : c.told)
+    if (t.reading.what->word == word && t.sight.weight >= suspect_below && !t.no_figure) return &t;
+  return nullptr;
+}
+
 void write_outcome(std::vector<std::string>& lines, const Correction& c, const Ranges* ranges, const Amounts& say) {
   const Mass then = c.planned.plan.pressed.curd.mass(), now = c.batch.plan.pressed.curd.mass();
   const std::string likely = ranges ? fmt::format(" ({})", say.between(grams(ranges->of(Figure::curd_mass).low), grams(ranges->of(Figure::curd_mass).high))) : "";
-  lines.push_back(fmt::format("Curd to expect now: {}{}, {} planned.", say.about(now), likely, say.about(then)));
+  if (const Told* curd = trusted(c, "curd"))
+    lines.push_back(fmt::format("Curd weighed: {}, {} planned.", say.weigh(kilograms(curd->reading.si)), say.about(then)));
+  else
+    lines.push_back(fmt::format("Curd to expect now: {}{}, {} planned.", say.about(now), likely, say.about(then)));
   if (c.wash)
     lines.push_back(fmt::format("One more washing of the pulp with {} of water gains about {} of curd. If you wash, tell it: wash-water=, with the water of all washings, and milk=.", say.water(c.wash->water), say.about(c.wash->curd)));
 }
@@ -150,6 +174,40 @@ void write_beliefs(std::vector<std::string>& lines, const Correction& c) {
   }
 }
 
+bool is_done(const SheetStep& step, const Correction& c) {
+  if (step.stage < c.done) return true;
+  if (step.stage > c.done) return false;
+  if (step.of == Step::sort_and_soak) return c.over;
+  // Of several pots one may be told of, and the others be raw still.
+  return c.over && !(step.of == Step::cook && c.batch.setup.job.cook.pots > 1);
+}
+
+/// Once the mix is in, nothing of it is made up or poured again.
+void close_pour(SheetStep& step, const Correction& c, const Amounts& say) {
+  const CoagulateSettings& k = c.batch.setup.job.coagulate;
+  const bool lactone = k.kind == CoagulantKind::lactone;
+  step.amounts.clear();
+  step.actions = {fmt::format("The {} is in: {}. {} {} without touching.", c.batch.setup.coagulant.kitchen_name, say.grams_fine(kilograms(c.batch.plan.set.dose.used_kg)), lactone ? "Warm and hold it" : "Lid on,", duration(k.wait))};
+  if (k.kind == CoagulantKind::salt && c.batch.plan.set.dose.strength > k.window_high * 0.999) step.if_not = "No more coagulant: there is as much as is of use, or more.";
+}
+
+/// What stands in a step of a batch in hand.
+void mark(SheetStep& step, const Correction& c, const Amounts& say) {
+  step.done = is_done(step, c);
+  // What makes the food safe is said again: only the cook knows whether it was done.
+  if (step.done) std::erase_if(step.before, [](const Caution& b) { return b.rule != "P17" && !b.rule.starts_with("L"); });
+  bool poured = false;
+  for (const Told& t : c.told) {
+    const Measurable& m = *t.reading.what;
+    poured = poured || m.word == "coagulant" || m.word == "wait";
+    const bool here = m.stage == step.stage && (step.stage != Stage::soak || (step.of == Step::sort_and_soak) != m.observes.has_value());
+    if (!here) continue;
+    const std::string planned = expected_shown(t, say);
+    step.told.push_back(fmt::format("{} {}{}", m.word, shown(m, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
+  }
+  if (step.of == Step::set && poured && !step.done) close_pour(step, c, say);
+}
+
 SheetTable table_of(const Correction& c, const Amounts& say) {
   SheetTable t;
   t.heading = "MEASURED SO FAR";
@@ -167,7 +225,7 @@ std::string slip_words(const Slip& s) {
     case SlipKind::swapped: return fmt::format("Was it swapped with {}?", s.detail);
     case SlipKind::tare: return fmt::format("Was it weighed with the {}?", text::harmless(s.detail));
     case SlipKind::tare_taken_twice: return fmt::format("Was the {} taken off twice?", text::harmless(s.detail));
-    case SlipKind::unit: return fmt::format("Was the unit {}?", s.detail);
+    case SlipKind::unit: return s.detail == "shorter" || s.detail == "longer" ? fmt::format("Was a {} unit of time meant?", s.detail) : fmt::format("Was the unit {}?", s.detail);
     case SlipKind::point: return fmt::format("Is the point {}?", s.detail);
     case SlipKind::digits: return fmt::format("Was it {}?", text::harmless(s.detail));
   }
@@ -188,20 +246,13 @@ std::string param_amount(Param p, double value) {
 void write_correction(Sheet& s, const Correction& c, const Ranges* ranges, const Amounts& say) {
   for (const Told& t : c.told) s.readings.push_back(reading_of(t));
   s.measured = table_of(c, say);
+  write_new_cautions(s.changed, c, s.cautions, say);
   write_readings(s.changed, c, say);
+  write_consequences(s.changed, c, say);
   write_amounts(s.changed, c, say);
   write_outcome(s.changed, c, ranges, say);
   write_beliefs(s.changed, c);
-  for (SheetStep& step : s.steps) {
-    const bool soaking = step.of == Step::sort_and_soak;
-    step.done = step.stage < c.done || (step.stage == c.done && (c.over || (soaking && c.done > Stage::soak)));
-    for (const Told& t : c.told) {
-      const bool here = t.reading.what->stage == step.stage && (step.stage != Stage::soak || soaking != t.reading.what->observes.has_value());
-      if (!here) continue;
-      const std::string planned = expected_shown(t, say);
-      step.told.push_back(fmt::format("{} {}{}", t.reading.what->word, shown(*t.reading.what, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
-    }
-  }
+  for (SheetStep& step : s.steps) mark(step, c, say);
 }
 
 }  // namespace curdwright::sheets

@@ -67,6 +67,7 @@ std::string kitchen_words(std::string_view what);
 struct ListLine {
   const DiaryBatch* batch;
   LocalTime started;
+  bool unsafe = false;  ///< not to be eaten
 };
 std::string list_page(const std::vector<ListLine>& lines);
 std::string list_json(const std::vector<ListLine>& lines);
@@ -76,6 +77,8 @@ struct ShowInputs {
   const Kitchen& kitchen;
   const DiaryClock& clock;
   LocalTime on;
+  std::vector<std::string> unsafe;  ///< why it must not be eaten
+  std::vector<std::string> cares;   ///< warnings that came with what was told
 };
 std::string show_page(const ShowInputs& in);
 std::string show_json(const ShowInputs& in);

@@ -166,7 +166,7 @@ void csv_batch(std::string& out, const DiaryBatch& b) {
 std::string list_json(const std::vector<ListLine>& lines) {
   Json list = Json::array();
   for (const ListLine& l : lines) {
-    Json j = {{"id", l.batch->id}, {"title", l.batch->start.title}, {"begun_at", utc_text(l.batch->started_at)}, {"state", state_of(*l.batch)}};
+    Json j = {{"id", l.batch->id}, {"title", l.batch->start.title}, {"begun_at", utc_text(l.batch->started_at)}, {"state", l.unsafe ? "throw out" : state_of(*l.batch)}};
     if (const DiaryReading* curd = l.batch->reading("curd")) j["curd_mass_g"] = number(curd->value * 1e3);
     for (const DiaryScore& s : l.batch->scores)
       if (s.word == "taste") j["taste_count"] = number(s.score);
@@ -178,6 +178,8 @@ std::string list_json(const std::vector<ListLine>& lines) {
 std::string show_json(const ShowInputs& in) {
   Json j = {{"schema", "curdwright.diary-batch/1"}};
   j.update(batch_json(in));
+  if (!in.unsafe.empty()) j["not_to_be_eaten"] = in.unsafe;
+  if (!in.cares.empty()) j["cares"] = in.cares;
   return printed(j);
 }
 

@@ -157,6 +157,7 @@ std::string list_page(const std::vector<ListLine>& lines) {
     std::string state = state_of(*l.batch);
     for (const DiaryScore& s : l.batch->scores)
       if (s.word == "taste") state = fmt::format("taste {} of 5", score_text(s.score));
+    if (l.unsafe) state = "THROW OUT";
     out += fmt::format("{} {} {} {} {}\n", text::padded(l.batch->id, 16), dated(l.started) + std::string(static_cast<std::size_t>(std::max(0, 16 - text::width(dated(l.started)))), ' '), text::padded(state, 13),
                        text::padded_left(curd ? fixed(curd->value * 1e3, 0) + " g" : "", 9), text::cut(text::harmless(l.batch->start.title), 18));
   }
@@ -168,7 +169,9 @@ std::string show_page(const ShowInputs& in) {
   std::string out;
   paragraph(out, fmt::format("{}: {}", b.id, b.start.title.empty() ? "untitled" : b.start.title), 0);
   paragraph(out, fmt::format("Begun {} {} ({}), curd made {}.", dated(in.clock.local(b.started_at)), iso(in.clock.local(b.started_at)).substr(11), in.clock.zone, dated(in.clock.local(b.made_at()))), 0);
-  paragraph(out, day_words(days_of(b, in.clock, in.on)), 0);
+  for (const std::string& why : in.unsafe) paragraph(out, fmt::format("STOP  {}", Amounts(Units::metric, in.kitchen).in_units(why)), 0, 6);
+  for (const std::string& care : in.cares) paragraph(out, fmt::format("CARE  {}", Amounts(Units::metric, in.kitchen).in_units(care)), 0, 6);
+  paragraph(out, in.unsafe.empty() ? day_words(days_of(b, in.clock, in.on)) : "Do not eat the curd, nor what is left over. Throw it out.", 0);
   paragraph(out, fmt::format("Kitchen: {}. Recipe: {}. Program {}, data {}, model {}.", in.kitchen.name, b.start.recipe_file, b.start.program, b.start.data, b.start.model), 0);
   if (b.start.money) paragraph(out, fmt::format("Cost: {} {}, {} a block.", fixed(b.start.money->total, minor_digits(b.start.money->currency)), b.start.money->currency, fixed(b.start.money->per_block, minor_digits(b.start.money->currency))), 0);
   show_rows(out, in);

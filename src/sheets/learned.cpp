@@ -19,6 +19,8 @@ namespace {
 /// A number is told of when batches moved it by so much of its spread, or left less than so much of its spread open.
 constexpr double worth_moved = 0.25, worth_open = 0.8;
 constexpr std::size_t most_told = 12;
+/// A gain that is told of.
+constexpr double worth_gain = 0.005;
 /// Fewer batches than this say little: judgement.
 constexpr int few_batches = 3;
 /// Limits of the middle 80 % of a Gaussian, in standard deviations.
@@ -148,7 +150,7 @@ std::string many(int n, std::string_view one, std::string_view more) { return fm
 void write_head(Lines& out, const Lesson& l, std::span<const Taught> taught) {
   const Learned& k = l.learned;
   out.line(fmt::format("Learned from {} with {}.", many(k.batches, "batch", "batches"), many(k.readings, "reading", "readings")));
-  if (k.batches == 0) return out.block("", "There is nothing to learn from yet: no batch has a reading of what came out. Weigh soaked seed, pulp, milk and curd, and note them with `curdwright diary add`.");
+  if (k.batches == 0) return out.block("", "There is nothing to learn from yet: no batch has a reading of what came out that can be used. Weigh soaked seed, pulp, milk and curd, and note them with `curdwright diary add`.");
   if (k.batches < few_batches) out.block("", fmt::format("{} little: not much is changed. From about {} on it is worth relying on.", k.batches == 1 ? "One batch says" : "So few batches say", few_batches));
   if (!l.converged) out.block("", "The fit did not come quite to rest; look at the readings that do not go with the rest.");
   const Open open = open_curd(taught.back().batch.setup, l);
@@ -181,7 +183,7 @@ void write_weights(Lines& out, const Lesson& l, std::span<const Taught> taught) 
     out.line(fmt::format("  {}{}{}", text::padded(taught[b].batch.id, 20), text::padded_left(percent(l.batches[b].pull), 14), text::padded_left(fmt::format("{}, {}", taught[b].readings.size(), fixed(count, 1)), 25)));
     for (std::size_t i = 0; i < taught[b].readings.size(); ++i) {
       const Sight& s = l.batches[b].sights[i];
-      if (s.weight > 0.9 && std::abs(s.surprise) < 2) continue;
+      if (s.weight == 0 || (s.weight > 0.9 && std::abs(s.surprise) < 2)) continue;
       out.block("      ", fmt::format("{}={}: weight {}, {} standard deviations {} what the rest expects", taught[b].readings[i].what->word, text::harmless(text::cut(taught[b].readings[i].told, 40)), fixed(s.weight, 2), fixed(std::abs(s.surprise), 1), s.surprise > 0 ? "above" : "below"));
     }
   }
@@ -191,10 +193,14 @@ std::string worth_words(const Worth& w) { return fmt::format("{}: {}", w.word, w
 
 void write_worth(Lines& out, std::string_view heading, const std::vector<Worth>& all, std::size_t most) {
   out.line();
-  out.line(fmt::format("{}", heading));
-  if (all.empty()) out.line("  nothing that the linear reckoning finds");
-  for (std::size_t i = 0; i < std::min(most, all.size()); ++i)
+  out.block("", heading);
+  std::size_t told = 0;
+  for (std::size_t i = 0; i < all.size() && told < most; ++i) {
+    if (all[i].gain < worth_gain) continue;
+    ++told;
     out.block(fmt::format("  {}{}   ", text::padded_left(percent(all[i].gain), 8), text::padded_left(all[i].minutes < 1 ? "no work" : fmt::format("{} min", fixed(all[i].minutes, 0)), 10)), worth_words(all[i]));
+  }
+  if (told == 0) out.line("  nothing is worth its work");
 }
 
 /// What the last batch was measured by, or all that can be.

@@ -15,7 +15,7 @@ std::vector<SheetMove> moves_for(const Batch& batch, const Troubles& troubles, c
     SheetMove row;
     row.seen = fmt::format("{}={}", seen.what, seen.looks);
     if (sight) row.plain = say.in_units(sight->plain);
-    if (all.empty())
+    if (all.empty() && !m.discard)
       for (const std::string& b : m.before) row.before.push_back(say.in_units(b));
     row.cause = say.in_units(m.cause), row.action = say.in_units(m.action), row.stop = say.in_units(m.stop), row.known = word(m.known);
     row.likely = m.likely, row.discard = m.discard;

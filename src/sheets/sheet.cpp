@@ -205,6 +205,7 @@ void write_made_in(Sheet& s, const Batch& b, const Amounts& say, const Ranges* r
   s.made_in.push_back(fmt::format("Kitchen: {}, {} m, boils at {}. {}, {}, {} of {:.0f} W.", u.kitchen.name, fixed(in_metres(u.kitchen.altitude), 0), say.temperature(u.boil),
                                   u.blender.kitchen_name, u.strainer.kitchen_name, u.hob.kitchen_name, in_watts(u.kitchen.hob_power)));
   s.made_in.push_back(fmt::format("Rules: {}, {}. curdwright {}, data {}, model {}.", u.kitchen.rule_set, u.kitchen.region, program_version, data_version, model_version));
+  if (u.kitchen.learned) s.made_in.push_back(fmt::format("This kitchen has learned from {} {}.", u.kitchen.learned->batches, u.kitchen.learned->batches == 1 ? "batch" : "batches"));
   if (ranges) s.made_in.push_back(fmt::format("\"Most likely\": the middle eight of ten of {} plans over what is not known, seed {}.", ranges->plans, ranges->seed));
 }
 
@@ -224,7 +225,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   std::copy_if(list.begin(), list.end(), std::back_inserter(s.stops), [](const Caution& c) { return c.severity == Severity::stop; });
   for (Caution& c : s.stops) c.text = say.in_units(c.text);
   s.summary = summary_of(b, say);
-  s.ticks = ticks(b);
+  if (!options.correction) s.ticks = ticks(b);  // of a batch in hand they are ticked
   write_day(s, facts.timeline, options.clock);
   s.total_time = facts.timeline.end();
   s.gets_cold = facts.timeline.cold.has_value();

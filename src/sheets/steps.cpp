@@ -53,6 +53,20 @@ SheetStep begin(const Kitchenful& k, Step step, Stage stage, std::string verb, s
   return s;
 }
 
+/// While it is raw, at every step where hands are in it.
+void warn_of_raw_poison(const Kitchenful& k, SheetStep& step) {
+  if (k.setup().any(Hazard::kidney_lectin)) step.before.push_back({"P17", Severity::warn, step.stage, true, "Raw, these beans are poisonous: taste nothing, and wash hands and board."});
+}
+
+/// A caution of another stage whose hazard is here already.
+void warn_here_too(const Kitchenful& k, SheetStep& step, std::string_view rule) {
+  for (const Caution& c : k.cautions)
+    if (c.rule == rule) {
+      step.before.push_back(c);
+      step.before.back().text = k.say.in_units(c.text);
+    }
+}
+
 std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
 
 /// "12 g salt and 5 g sesame oil": what goes in at a stage, empty when there is nothing.
@@ -97,6 +111,7 @@ SheetStep drain_step(const Kitchenful& k) {
 SheetStep blend_step(const Kitchenful& k) {
   const BlendSettings& b = k.job().blend;
   SheetStep step = begin(k, Step::blend, Stage::blend, "Blend", {Stage::blend});
+  warn_of_raw_poison(k, step);
   const double jars = b.jarfuls;
   step.amounts.push_back({k.say.about(k.plan().soaked.mass() / jars), "soaked " + seed_name(k.setup()), b.jarfuls > 1 ? "each jarful" : ""});
   step.amounts.push_back({k.say.water(kilograms(k.plan().water.grinding_kg / jars)), fmt::format("water at {}", k.say.temperature(b.water_at)),
@@ -146,16 +161,17 @@ SheetStep starch_step(const Kitchenful& k) {
   const StarchSettings& s = k.job().starch;
   const bool settles = s.settles();
   SheetStep step = begin(k, Step::settle, Stage::starch, settles ? "Let the starch settle" : "Thicken and strain the starch", {Stage::starch});
+  warn_of_raw_poison(k, step);
   if (settles) {
     const std::string depth = k.say.length(k.plan().destarched.depth);
     step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
     step.amounts.push_back({depth, "deep", s.vessels > 1 ? fmt::format("in {} vessels", s.vessels) : "in one vessel"});
     step.actions.push_back(fmt::format("Let the milk stand {}; do not move it.", s.surroundings <= celsius(8) ? "in the fridge" : "at room temperature"));
     if (const auto advice = settling_advice(k.batch)) step.actions.push_back(settling_words(*advice));
-    step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch. Milk to the pot. Starch and cloudy milk: lid, label, fridge.");
+    step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch. Milk to the pot. Starch and cloudy milk: lid, label" + std::string(k.setup().any(Hazard::kidney_lectin) ? " \"RAW BEAN, POISONOUS\"" : "") + ", fridge.");
     if (s.times > 1) step.actions.push_back("Rinse the vessels and let the ladled milk settle again in the same way.");
     step.ready = "A firm white layer on the floor, milk above it of one even colour.";
-    step.if_not = "No layer, or it swirls at a touch: twenty minutes more.";
+    step.if_not = "No layer, or it swirls at a touch: twenty minutes more, in the fridge. Raw milk may be out of the cold two hours in all.";
     step.expected.push_back(expected(k, Figure::sediment_mass, "starch layer"));
   }
   if (s.strains_gel()) {
@@ -203,7 +219,7 @@ SheetStep cook_step(const Kitchenful& k) {
                               : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
   const Pot& pot = k.setup().pot;
   if (pot.tare.si() > 0) step.actions.push_back(fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)));
-  step.ready = "The raw, green smell is gone and the foam has fallen back.";
+  step.ready = hard ? fmt::format("{} on the timer, {} or more at its start and at its end. A good smell proves nothing.", duration(c.hold), k.say.temperature(celsius(98))) : std::string("The raw, green smell is gone and the foam has fallen back.");
   step.if_not = "Still green: five minutes more. Scorched: do not scrape; pour into a clean pot.";
   step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));
   return step;
@@ -227,6 +243,7 @@ void write_pour(const Kitchenful& k, SheetStep& step) {
     case PourWay::mix_cold:
       step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water, about half an hour.", k.say.temperature(celsius(15))));
       step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill watertight tubs.", k.setup().coagulant.kitchen_name));
+      step.actions.push_back("Meanwhile boil the press cloths and moulds five minutes in another pan.");
       step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {}, about half an hour, and hold {}.", at, duration(k.job().coagulate.wait)));
       return;
   }
@@ -245,6 +262,7 @@ std::string cooling_words(const Kitchenful& k) {
 SheetStep set_step(const Kitchenful& k) {
   const CoagulateSettings& c = k.job().coagulate;
   SheetStep step = begin(k, Step::set, Stage::coagulate, "Set the curd", {Stage::coagulate});
+  warn_here_too(k, step, "K7");
   const std::string pots = c.pots > 1 ? fmt::format("one jug for all {} pots; stir it up each time", c.pots) : "";
   step.amounts.push_back({k.say.weigh_fine(coagulant_made_up(k.batch), k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, pots});
   step.amounts.push_back({k.say.water(mix_water(k.batch)), "water to stir it into", ""});
@@ -265,22 +283,16 @@ SheetStep set_step(const Kitchenful& k) {
   return step;
 }
 
-/// Weight on one block that makes the pressure.
-Mass press_weight(const Kitchenful& k) {
-  const PressSettings& s = k.job().press;
-  return kilograms(in_pascals(s.pressure) * in_metres(s.mould_length) * in_metres(s.mould_width) / gravity_m_s2);
-}
-
 void write_moulding(const Kitchenful& k, SheetStep& step) {
   if (k.job().coagulate.kind == CoagulantKind::lactone) {
     step.actions.push_back("Lay boiled cloth on the gel in its tub, turn it over into a lined mould, and let it run ten minutes.");
-    step.actions.push_back(fmt::format("Lid on. About {} for five minutes, then all of it.", k.say.about(press_weight(k) / 3)));
+    step.actions.push_back(fmt::format("Lid on. About {} for five minutes, then all of it.", k.say.about(press_weight(k.job().press) / 3)));
   } else if (k.job().press.moisture) {
     step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run.");
-    step.actions.push_back(fmt::format("Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter, and stop when it has its weight.", k.say.about(press_weight(k))));
+    step.actions.push_back(fmt::format("Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter, and stop when it has its weight.", k.say.about(press_weight(k.job().press))));
   } else {
     step.actions.push_back("Line the moulds with boiled cloth, ladle the curd in, draw it back from the cloth and let it run ten minutes.");
-    step.actions.push_back(fmt::format("Fold the cloth over, lid on. About {} for five minutes, then all of it.", k.say.about(press_weight(k) / 3)));
+    step.actions.push_back(fmt::format("Fold the cloth over, lid on. About {} for five minutes, then all of it.", k.say.about(press_weight(k.job().press) / 3)));
   }
 }
 
@@ -292,7 +304,7 @@ SheetStep press_step(const Kitchenful& k) {
   if (s.moisture) {
     step.amounts.push_back({k.say.about(s.block), "is a finished block", fmt::format("{} % water", fixed(100 * *s.moisture, 1))});
   } else {
-    step.amounts.push_back({k.say.about(press_weight(k)), "on each block", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
+    step.amounts.push_back({k.say.about(press_weight(k.job().press)), "on each block", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
     step.amounts.push_back({duration(s.time), k.setup().press_surroundings <= celsius(8) ? "in the press, in the fridge" : "in the press", ""});
   }
   write_moulding(k, step);

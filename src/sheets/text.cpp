@@ -114,13 +114,18 @@ void changes(Page& page, const Sheet& s) {
 /// What to do now stands before all that comes later.
 void moves(Page& page, const Sheet& s) {
   std::string seen;
+  std::vector<std::string> minded;
   int number = 0;
   for (const SheetMove& m : s.moves) {
     if (m.seen != seen) {
       seen = m.seen, number = 0;
       page.line(page.styled(fmt::format("  NEXT MOVE: {}", m.seen), bold));
       if (!m.plain.empty()) page.block("  ", m.plain);
-      for (const std::string& b : m.before) page.block("    CARE  ", b, yellow);
+      for (const std::string& b : m.before) {
+        if (std::find(minded.begin(), minded.end(), b) != minded.end()) continue;
+        minded.push_back(b);
+        page.block("    CARE  ", b, yellow);
+      }
     }
     const std::string lead = fmt::format("  {:>2}  ", ++number);
     page.block(lead, fmt::format("{}{}", m.cause, m.likely ? " (what the plan points to)" : ""), m.discard ? red : bold);
@@ -128,6 +133,10 @@ void moves(Page& page, const Sheet& s) {
     if (!m.stop.empty()) page.block("      Stop  ", m.stop);
   }
   if (!s.moves.empty()) page.rule('-');
+}
+
+bool thrown_out(const Sheet& s) {
+  return std::any_of(s.moves.begin(), s.moves.end(), [](const SheetMove& m) { return m.discard; });
 }
 
 void top_box(Page& page, const Sheet& s) {
@@ -163,8 +172,8 @@ void step(Page& page, const SheetStep& s) {
   else
     page.line(page.styled(head, bold)), page.block("    ", when, dim);
   for (const std::string& t : s.told) page.block("    Told    ", t);
-  if (s.done) return;
   for (const Caution& c : s.before) caution(page, c, "    ");
+  if (s.done) return;
   if (!s.amounts.empty()) amounts(page, s.amounts, 4);
   for (const std::string& a : s.actions) page.block("    * ", a);
   if (!s.ready.empty()) page.block("    Ready   ", s.ready);
@@ -210,6 +219,12 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   if (!s.batches.empty()) page.block("", s.batches, bold);
   page.rule('=');
   moves(page, s);
+  if (thrown_out(s)) {
+    page.block("  ", "Throw it out and begin again: nothing more is planned for this batch.", red);
+    page.rule('=');
+    for (const std::string& w : s.standing) page.block("  ", w);
+    return page.take();
+  }
   if (!s.changed.empty()) changes(page, s);
   top_box(page, s);
   for (const SheetStep& st : s.steps) step(page, st);

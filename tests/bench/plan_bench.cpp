@@ -5,6 +5,9 @@
 #define CATCH_CONFIG_ENABLE_BENCHMARKING
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
+#include "curdwright/learn.hpp"
 #include "curdwright/sheet.hpp"
 
 namespace curdwright {
@@ -48,6 +51,30 @@ TEST_CASE("how sure a plan is") {
   sure.recipe.want.sure = 0.8;
   BENCHMARK("size a batch that is to be sure") { return size_batch(sure); };
   CHECK(batch.plan.whole());
+}
+
+TEST_CASE("measuring and learning") {
+  const Batch batch = *size_batch(setup_of(pea));
+  const Setup& s = batch.setup;
+  const std::vector<std::string> told = {"soaked=1.2kg", "pulp=1.1kg", "milk=4.2kg", "starch-layer=400g", "to-95=25min"};
+  const std::vector<Reading> readings = *read_readings(told, s.kitchen, "bench");
+  BENCHMARK("a batch in hand, five readings, with the ranges before and after") {
+    const auto c = correct(batch, readings);
+    return ranges(c->batch.setup.job, c->batch.setup.beliefs, quick_sample(c->batch.setup.beliefs));
+  };
+  constexpr std::array figures = {Figure::soaked_mass, Figure::pulp_mass, Figure::milk_mass, Figure::sediment_mass, Figure::to_95, Figure::cooked_milk_mass, Figure::curd_mass, Figure::whey_mass, Figure::block_height, Figure::curd_solids};
+  std::vector<BatchSeen> batches;
+  // Batches that differ in size, and readings about ten in a hundred off the plan.
+  for (int k = 0; k < 1000; ++k) {
+    BatchSeen b{"batch", s, {}};
+    b.setup.job.dry *= 1 + 0.001 * (k % 97);
+    const Plan p = plan(b.setup.job, b.setup.beliefs.medians());
+    for (std::size_t i = 0; i < figures.size(); ++i) b.seen.push_back({figures[i], value(p, figures[i]) * std::exp(0.1 * std::sin(1.0 + 7.0 * k + 3.0 * static_cast<double>(i))), info(figures[i]).typical_error + 0.05});
+    batches.push_back(std::move(b));
+  }
+  BENCHMARK("learn from 10 batches of 10 readings") { return learn(std::span(batches).first(10)); };
+  BENCHMARK("learn from 1,000 batches of 10 readings") { return learn(batches); };
+  CHECK(learn(batches).converged);
 }
 
 }  // namespace curdwright

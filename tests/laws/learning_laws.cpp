@@ -29,12 +29,19 @@ struct Coverage {
       inside[i] += v >= r.of(figures[i]).low && v <= r.of(figures[i]).high;
     }
   }
-  void check(double least = 0.77) const {
+  /// All figures together must keep to 77 to 83 of 100. One of them alone, of 1,000 kitchens, strays by more now and then: its
+  /// standard deviation is 1.3 in 100, so each is held to four of those.
+  void check() const {
+    int together = 0;
     for (std::size_t i = 0; i < n; ++i) {
       INFO(info(figures[i]).key << ": " << inside[i] << " of " << all);
-      CHECK(inside[i] >= least * all);
-      CHECK(inside[i] <= 0.83 * all);
+      CHECK(inside[i] >= 0.75 * all);
+      CHECK(inside[i] <= 0.855 * all);
+      together += inside[i];
     }
+    INFO("all figures together: " << together / (static_cast<double>(n) * all));
+    CHECK(together >= 0.77 * static_cast<double>(n) * all);
+    CHECK(together <= 0.83 * static_cast<double>(n) * all);
   }
 };
 
@@ -55,10 +62,10 @@ TEST_CASE("in mid-batch an 80 % range holds the truth eight times of ten, and is
   const Beliefs& beliefs = b.setup.beliefs;
   const Ranges before = ranges(job, beliefs, {.plans = 1024});
   constexpr std::array seen_so_far = {Figure::soaked_mass, Figure::pulp_mass, Figure::milk_mass, Figure::sediment_mass, Figure::to_95};
-  Coverage<6> coverage{{Figure::curd_mass, Figure::whey_mass, Figure::cooked_milk_mass, Figure::milk_protein, Figure::protein, Figure::soaked_mass}};
-  // A weighed starch layer ties what the blender frees to what never settles, along a curve that a Gaussian cuts short: over
-  // 3,000 kitchens the range of the starch holds the truth in 76.6 of 100. Written down in docs/unknowns.md.
-  Coverage<1> starch{{Figure::starch}};
+  // Over 3,000 kitchens the starch comes to 76.6 of 100, for a weighed layer ties what is freed to what never settles along a
+  // curve that a Gaussian cuts short; the others to 78 to 82. Written down in docs/unknowns.md.
+  Coverage<7> coverage{{Figure::curd_mass, Figure::whey_mass, Figure::cooked_milk_mass, Figure::milk_protein, Figure::protein, Figure::starch, Figure::soaked_mass}};
+
   double width = 0;
   Normals draw(20261128);
   for (int k = 0; k < kitchens; ++k) {
@@ -66,11 +73,9 @@ TEST_CASE("in mid-batch an 80 % range holds the truth eight times of ten, and is
     const Update u = update(beliefs, job, weighed(truth, seen_so_far, draw));
     const Ranges r = ranges(job, u.beliefs, quick_sample(u.beliefs));
     coverage.count(truth, r);
-    starch.count(truth, r);
     width += (r.of(Figure::curd_mass).high - r.of(Figure::curd_mass).low) / (before.of(Figure::curd_mass).high - before.of(Figure::curd_mass).low) / kitchens;
   }
   coverage.check();
-  starch.check(0.73);
   CHECK(width < 0.8);
 }
 

@@ -92,7 +92,7 @@ TEST_CASE("what cannot be read says what to write") {
   CHECK(fault("pulp").what == "pulp has no value");
   CHECK(fault("pulp=").fix == "write for example pulp=610g");
   CHECK(fault("pulp=610").why == "a mass needs its unit");
-  CHECK(fault("pulp=610s").what.find("610s") != std::string::npos);
+  CHECK(fault("pulp=610s").what == "\"s\" measures time, not mass");
   CHECK(fault("soaked=300g-bowl").what == "300 g is no more than its vessel weighs, 412 g");
   CHECK(fault("soaked=1552g-bowll").fix == "did you mean \"bowl\"?");
   CHECK(fault("milk=5kg-saucepan").what == "the kitchen does not tell what \"saucepan\" weighs empty");

@@ -30,7 +30,7 @@ TEST_CASE("a wrong unit, a shifted point, swapped digits and swapped figures are
   CHECK(slip("pulp=1.3kg", 0.59).kind == SlipKind::unit);
   CHECK(slip("pulp=1.3kg", 0.59).detail == "lb");
   CHECK(slip("height=31cm", 0.031).detail == "mm");
-  CHECK(slip("to-95=24h", 1440).detail == "min");
+  CHECK(slip("to-95=24h", 1440).detail == "shorter");
   CHECK(slip("pulp=6.1kg", 0.6).kind == SlipKind::point);
   CHECK(slip("curd=1810g", 1.18).kind == SlipKind::digits);
   CHECK(slip("curd=1810g", 1.18).detail == "1180g");
