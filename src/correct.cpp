@@ -13,6 +13,8 @@ namespace {
 constexpr double worth_washing = 0.01;
 /// More than this share out of a stage than went in is no error of the scale.
 constexpr double leak_tolerance = 0.03;
+/// A reading of less weight is asked about by itself.
+constexpr double counts_for_nothing = 0.02;
 
 const Reading* reading_of(std::span<const Reading> readings, std::string_view word) {
   for (const Reading& r : readings)
@@ -57,7 +59,7 @@ void find_leak(Correction& c, const Setup& done) {
   const Plan p = plan(done.job, c.planned.theta);
   const auto weighed = [&](std::string_view word, double otherwise) {
     for (const Told& t : c.told)
-      if (t.reading.what->word == word && t.reading.what->kind == QuantityKind::mass && t.sight.weight >= suspect_below) return t.reading.si;
+      if (t.reading.what->word == word && t.reading.what->kind == QuantityKind::mass && t.sight.weight >= counts_for_nothing) return t.reading.si;
     return otherwise;
   };
   const auto extras = [&](Stage stage) { return p.extras[static_cast<std::size_t>(stage)].of.total_kg(); };

@@ -201,6 +201,9 @@ void stopped(Page& page, const Sheet& s) {
   page.line(page.styled("  NOT PLANNED", red));
   for (const Caution& c : s.stops) caution(page, c, "  ");
   page.line();
+  const bool poison = std::any_of(s.stops.begin(), s.stops.end(), [](const Caution& c) { return c.rule.starts_with("L"); });
+  if (poison && !s.readings.empty())
+    page.block("  ", "In mid-batch: taste nothing. Milk that is not poured yet goes back to a full rolling boil, and is held there the whole time again. What has set, or is cold, is thrown out.", red);
   page.block("  ", "Until this is mended there are no amounts. The JSON sheet holds the whole calculation.");
 }
 
