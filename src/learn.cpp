@@ -49,6 +49,25 @@ struct Row {
   bool closely = true;               ///< whether its own lift is found
 };
 
+/// Does something to each of many rows, on as many threads as there are; each may write to its own row only.
+template <class Do>
+void for_each_of(std::size_t count, const Do& what) {
+  const std::size_t workers = count < 2 * few ? 1 : std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 8);
+  const auto part = [&](std::size_t worker) {
+    for (std::size_t i = worker; i < count; i += workers) what(i);
+  };
+  std::vector<std::thread> threads;
+  std::size_t started = 1;
+  try {
+    for (; started < workers; ++started) threads.emplace_back(part, started);
+  } catch (const std::system_error&) {
+    // No more threads are to be had: the rest is done here.
+  }
+  for (std::size_t w = started; w < workers; ++w) part(w);
+  part(0);
+  for (std::thread& t : threads) t.join();
+}
+
 /// All lasting offsets that any batch hangs on.
 class Names {
  public:
@@ -111,7 +130,7 @@ void hang(Row& r, Names& names) {
 /// The first batch of each kind.
 using Kinds = std::map<std::string, Row*>;
 
-void begin(Row& r, const BatchSeen& b, Names& names, Kinds& kinds) {
+void begin(Row& r, const BatchSeen& b) {
   r.batch = &b;
   const VectorXd h = log_figures(b.setup.beliefs, b.setup.job, b.seen, {});
   for (std::size_t i = 0; i < b.seen.size(); ++i) {
@@ -128,8 +147,6 @@ void begin(Row& r, const BatchSeen& b, Names& names, Kinds& kinds) {
   if (r.seen.empty()) return;
   // What moves a figure hangs on more than the kind: a clamp may bind in one batch and not in the next.
   r.columns = moving_columns(b.setup.beliefs, b.setup.job, r.seen);
-  r.like = kinds.emplace(kind_of(b, r), &r).first->second;
-  hang(r, names);
 }
 
 /// The scatter of a batch bends the figures: on average they lie off the figure of the average by half the curvature.
@@ -225,23 +242,10 @@ void move(Fit& fit, const std::vector<Row*>& rows, const VectorXd& target) {
   }
 }
 
-/// Looks at all batches, on as many threads as there are; each writes to its own row only.
+/// Looks at all batches.
 void look_at_all(const std::vector<Row*>& rows, const VectorXd& u, Differences how) {
   for (Row* r : rows) r->closely = how == Differences::both_sides || r->like == r || r->like->lift.size() == 0;
-  const std::size_t workers = rows.size() < 2 * few ? 1 : std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 8);
-  const auto part = [&](std::size_t worker) {
-    for (std::size_t i = worker; i < rows.size(); i += workers) look(*rows[i], u, rows[i]->closely ? Differences::both_sides : Differences::one_side);
-  };
-  std::vector<std::thread> threads;
-  std::size_t started = 1;
-  try {
-    for (; started < workers; ++started) threads.emplace_back(part, started);
-  } catch (const std::system_error&) {
-    // No more threads are to be had: the rest is done here.
-  }
-  for (std::size_t w = started; w < workers; ++w) part(w);
-  part(0);
-  for (std::thread& t : threads) t.join();
+  for_each_of(rows.size(), [&](std::size_t i) { look(*rows[i], u, rows[i]->closely ? Differences::both_sides : Differences::one_side); });
   for (Row* r : rows) {
     if (!r->closely) r->lift = r->like->lift;
     r->residual -= r->lift;
@@ -257,10 +261,10 @@ void run(Fit& fit, const std::vector<Row*>& rows, const LearnOptions& o, double 
   const Differences how = rows.size() < 2 * few || tolerance < 1e-3 ? Differences::both_sides : Differences::one_side;
   for (int i = 0; i < most_steps && !fit.converged; ++i) {
     look_at_all(rows, fit.u, how);
-    for (Row* r : rows) {
-      if (o.robust && i < most_weighings) weigh_row(*r, fit.covariance, i > 0);
-      settle_error(*r);
-    }
+    for_each_of(rows.size(), [&](std::size_t k) {
+      if (o.robust && i < most_weighings) weigh_row(*rows[k], fit.covariance, i > 0);
+      settle_error(*rows[k]);
+    });
     const Equations e = equations(rows, fit.u);
     const Eigen::LLT<MatrixXd> root(e.precision);
     fit.covariance = root.solve(MatrixXd::Identity(fit.u.size(), fit.u.size()));
@@ -317,10 +321,14 @@ Lesson learn(std::span<const BatchSeen> batches, const LearnOptions& o) {
   Names names;
   Kinds kinds;
   std::vector<Row> all(batches.size());
-  for (std::size_t i = 0; i < batches.size(); ++i) begin(all[i], batches[i], names, kinds);
+  for_each_of(batches.size(), [&](std::size_t i) { begin(all[i], batches[i]); });
   std::vector<Row*> rows;
-  for (Row& r : all)
-    if (!r.seen.empty()) rows.push_back(&r);
+  for (Row& r : all) {
+    if (r.seen.empty()) continue;
+    rows.push_back(&r);
+    r.like = kinds.emplace(kind_of(*r.batch, r), &r).first->second;
+    hang(r, names);
+  }
   const auto n = static_cast<Index>(names.all().size());
   Fit fit{VectorXd::Zero(n), MatrixXd::Identity(n, n), 0, true};
   for (std::size_t some = few; 2 * some <= rows.size(); some *= more) run(fit, some_of(rows, some), o, first_tolerance);

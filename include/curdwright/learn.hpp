@@ -32,7 +32,7 @@ struct BatchSeen {
 };
 
 struct LearnOptions {
-  double tolerance = 0.02;  ///< ends when no offset wants to move by more, in units of what is left open of it; below 1e-3,
+  double tolerance = 0.03;  ///< ends when no offset wants to move by more, in units of what is left open of it; below 1e-3,
                             ///< and for fewer than 96 batches, slopes are found from both sides and c_b for each batch,
                             ///< else from one side and c_b for one batch of each kind
   bool robust = true;       ///< off: every reading counts in full
