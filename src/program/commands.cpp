@@ -18,6 +18,7 @@
 #include "program/report.hpp"
 #include "program/sheet_command.hpp"
 #include "sheets/json_values.hpp"
+#include "sheets/learned.hpp"
 #include "sheets/trouble_text.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -132,14 +133,17 @@ int run_new(const Request& r) {
 
 int run_schema(const Request& r) {
   const std::string& what = r.words[0];
-  if (what == "recipe") return finish(r, recipe_schema(), done);
-  if (what == "kitchen") return finish(r, kitchen_schema(), done);
-  if (what == "legume") return finish(r, legume_schema(), done);
-  if (what == "sheet") return finish(r, sheet_schema(), done);
-  if (what == "diary") return finish(r, diary_line_schema(), done);
-  if (what == "diary-batch") return finish(r, diary_batch_schema(), done);
-  if (what == "diary-export") return finish(r, diary_export_schema(), done);
-  constexpr std::array<std::string_view, 7> known = {"recipe", "kitchen", "sheet", "legume", "diary", "diary-batch", "diary-export"};
+  struct Row {
+    std::string_view what;
+    std::string (*schema)();
+  };
+  static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
+                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}};
+  std::vector<std::string_view> known;
+  for (const Row& row : rows) {
+    if (row.what == what) return finish(r, row.schema(), done);
+    known.push_back(row.what);
+  }
   return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known))});
 }
 

@@ -26,4 +26,7 @@ std::string learned_text(const Lesson& lesson, std::span<const Taught> taught, c
 /// "curdwright.lesson/1"
 std::string learned_json(const Lesson& lesson, std::span<const Taught> taught, const LearnedPage& page);
 
+/// JSON Schema 2020-12 of that document.
+std::string lesson_schema();
+
 }  // namespace curdwright::sheets

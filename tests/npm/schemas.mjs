@@ -12,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
@@ -29,6 +29,12 @@ for (const f of files('examples', 'recipes')) {
   for (const more of [[], ['--kitchen', path.join(root, 'examples', 'kitchens', 'canteen.json')], ['--units', 'us']])
     check('sheet', `${f} ${more.join(' ')}`, JSON.parse(run('sheet', path.join(root, 'examples', 'recipes', f), '--format', 'json', ...more)), true);
 }
+const first = path.join(root, 'examples', 'recipes', '01-chickpea.json');
+// A batch in hand, at every point of it, and in trouble.
+for (const told of [['soaked=1.7kg'], ['soaked=1.7kg', 'pulp=1.9kg', 'milk=5.2l'], ['stood=50min', 'depth=6cm', 'starch-layer=250g', 'brix=7'], ['to-95=40min', 'hold=15min', 'cooked-milk=4.6kg'], ['pour=78degC', 'coagulant=16g', 'ph=5.9'],
+  ['curd=11.7kg', 'whey=3.4kg', 'blocks=4', 'height=24mm', 'curd-dry=17%', 'chilled=1.1kg']])
+  check('sheet', `told ${told}`, JSON.parse(run('sheet', first, '--format', 'json', ...told.flatMap((t) => ['--measured', t]))), true);
+for (const seen of ['whey=milky', 'curd=none', 'soak=sour']) check('sheet', `seen ${seen}`, JSON.parse(run('sheet', first, '--format', 'json', '--seen', seen)), true);
 for (const f of files('examples', 'kitchens')) check('kitchen', f, read('examples', 'kitchens', f), true);
 for (const f of files('data', 'legumes')) {
   const record = read('data', 'legumes', f);
@@ -64,6 +70,13 @@ try {
   fs.readFileSync(book, 'utf8').trim().split('\n').forEach((line, i) => check('diary', `line ${i + 1}`, JSON.parse(line), true));
   check('diary', 'an event of no kind', { ...JSON.parse(fs.readFileSync(book, 'utf8').split('\n')[2]), kind: 'dance' }, false);
   for (const id of [a, b]) check('diary-batch', id, JSON.parse(diary('show', id, '--format', 'json')), true);
+  diary('add', b, 'hold=20min', 'soaked=2.6kg', 'pulp=2.4kg', 'curd=1.2kg');
+  check('diary-batch', 'one that is thrown out', JSON.parse(diary('show', b, '--format', 'json')), true);
+  const learned = path.join(folder, 'k.json'), lesson = JSON.parse(run('learn', book, '-o', learned, '--format', 'json', '--explain', '--next'));
+  check('lesson', 'with all that can be asked', lesson, true);
+  check('lesson', 'without its findings', { ...lesson, findings: undefined, batches_count: 'two' }, false);
+  check('kitchen', 'that has learned', JSON.parse(fs.readFileSync(learned, 'utf8')), true);
+  check('kitchen', 'with an offset in words', { learned: { data: '1', model: '1', offsets: ['a'] } }, false);
   check('diary-export', 'both', JSON.parse(diary('export', '--format', 'json')), true);
   check('diary-export', 'a batch without a recipe', { schema: 'curdwright.diary-export/1', batches: [JSON.parse(diary('show', a, '--format', 'json'))] }, false);
 } finally {
