@@ -132,18 +132,9 @@ using Kinds = std::map<std::string, Row*>;
 
 void begin(Row& r, const BatchSeen& b) {
   r.batch = &b;
-  const VectorXd h = log_figures(b.setup.beliefs, b.setup.job, b.seen, {});
-  for (std::size_t i = 0; i < b.seen.size(); ++i) {
-    if (!std::isfinite(h(static_cast<Index>(i))) || !(b.seen[i].value > 0) || !(b.seen[i].spread > 0)) continue;
-    r.which.push_back(i);
-    r.seen.push_back(b.seen[i]);
-  }
+  Usable readings = usable(b.setup.beliefs, b.setup.job, b.seen);
+  r.which = std::move(readings.which), r.seen = std::move(readings.seen), r.y = std::move(readings.y), r.noise = std::move(readings.noise);
   r.sights.resize(r.seen.size());
-  r.y.resize(static_cast<Index>(r.seen.size())), r.noise.resize(static_cast<Index>(r.seen.size()));
-  for (std::size_t i = 0; i < r.seen.size(); ++i) {
-    r.y(static_cast<Index>(i)) = std::log(r.seen[i].value);
-    r.noise(static_cast<Index>(i)) = r.seen[i].spread * r.seen[i].spread;
-  }
   if (r.seen.empty()) return;
   // What moves a figure hangs on more than the kind: a clamp may bind in one batch and not in the next.
   r.columns = moving_columns(b.setup.beliefs, b.setup.job, r.seen);

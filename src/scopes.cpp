@@ -28,17 +28,6 @@ constexpr double lasting_share = 0.8;
 
 bool of_the_bag(Param p) { return p <= Param::seed_magnesium; }
 
-const std::string& gear_of(const Setup& s, Param p) {
-  switch (p) {
-    case Param::held_liquor: return s.strainer.id;
-    case Param::hob_efficiency: return s.hob.id;
-    case Param::chill_coefficient: return s.chill.id;
-    case Param::coagulant_strength:
-    case Param::acid_dose: return s.coagulant.id;
-    default: return s.blender.id;
-  }
-}
-
 /// Numbers of the learned, by name.
 std::map<std::string, Index, std::less<>> places_of(const Learned& l) {
   std::map<std::string, Index, std::less<>> at;
@@ -109,10 +98,21 @@ void recall(const Structure& t, const Learned& l, VectorXd& mean, MatrixXd& cova
 
 }  // namespace
 
+Gear gear_of(const Setup& s, Param p) {
+  switch (p) {
+    case Param::held_liquor: return {s.strainer.id, s.strainer.kitchen_name};
+    case Param::hob_efficiency: return {s.hob.id, s.hob.kitchen_name};
+    case Param::chill_coefficient: return {s.chill.id, s.chill.kitchen_name};
+    case Param::coagulant_strength:
+    case Param::acid_dose: return {s.coagulant.id, s.coagulant.kitchen_name};
+    default: return {s.blender.id, s.blender.kitchen_name};
+  }
+}
+
 std::vector<Loading> loadings(const Setup& s, const Belief& b) {
   const std::string key(info(b.param).key);
   if (b.scope == Scope::model) return {{key, lasting_share}};
-  if (b.scope == Scope::equipment) return {{key + "@" + gear_of(s, b.param), lasting_share}};
+  if (b.scope == Scope::equipment) return {{key + "@" + gear_of(s, b.param).id, lasting_share}};
   const std::string of_legume = key + "@" + s.legumes[b.legume].id;
   if (of_the_bag(b.param)) return {{of_legume, seed_of_legume}};
   return {{key, kitchen_share}, {of_legume, legume_share}};

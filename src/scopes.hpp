@@ -19,6 +19,12 @@ struct Loading {
   double share = 0;  ///< of the variance
 };
 
+/// The gear or the coagulant that a belief of scope equipment belongs to.
+struct Gear {
+  const std::string &id, &kitchen_name;
+};
+Gear gear_of(const Setup& setup, Param p);
+
 /// What lasts from batch to batch; the rest, to 1, is the batch's own.
 std::vector<Loading> loadings(const Setup& setup, const Belief& belief);
 

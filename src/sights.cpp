@@ -90,6 +90,23 @@ Slopes slopes(const Beliefs& beliefs, const Job& job, std::span<const Observatio
   return s;
 }
 
+Usable usable(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
+  const VectorXd h = log_figures(beliefs, job, seen, {});
+  Usable u;
+  for (std::size_t i = 0; i < seen.size(); ++i) {
+    if (!std::isfinite(h(static_cast<Eigen::Index>(i))) || !(seen[i].value > 0) || !(seen[i].spread > 0)) continue;
+    u.which.push_back(i);
+    u.seen.push_back(seen[i]);
+  }
+  const auto m = static_cast<Eigen::Index>(u.seen.size());
+  u.y.resize(m), u.noise.resize(m);
+  for (Eigen::Index i = 0; i < m; ++i) {
+    const Observation& o = u.seen[static_cast<std::size_t>(i)];
+    u.y(i) = std::log(o.value), u.noise(i) = o.spread * o.spread;
+  }
+  return u;
+}
+
 std::vector<std::size_t> moving_columns(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
   std::vector<std::size_t> all(beliefs.size()), moving;
   for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;

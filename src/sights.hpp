@@ -10,6 +10,14 @@
 
 namespace curdwright {
 
+/// Readings that a plan at the medians has figures for, with their logarithms and the variances of those.
+struct Usable {
+  std::vector<std::size_t> which;  ///< of the readings
+  std::vector<Observation> seen;
+  Eigen::VectorXd y, noise;
+};
+Usable usable(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen);
+
 /// Logarithms of observed figures at a point z of the beliefs. An entry is NaN where the plan there has no such figure.
 Eigen::VectorXd log_figures(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen, std::span<const double> z);
 

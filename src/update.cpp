@@ -17,15 +17,6 @@ constexpr double settled = 1e-7;
 /// Weights that have not come to rest by then stay as they are.
 constexpr int most_weighings = 8;
 
-/// The readings that this plan has a figure for.
-std::vector<std::size_t> usable(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
-  const VectorXd h = log_figures(beliefs, job, seen, {});
-  std::vector<std::size_t> all;
-  for (std::size_t i = 0; i < seen.size(); ++i)
-    if (std::isfinite(h(static_cast<Index>(i))) && seen[i].value > 0 && seen[i].spread > 0) all.push_back(i);
-  return all;
-}
-
 /// The search for the most likely point.
 struct Search {
   const Beliefs& beliefs;
@@ -106,15 +97,9 @@ void conclude(const Search& s, Update& u) {
   u.beliefs.move(std::span(by.data(), static_cast<std::size_t>(by.size())), std::vector<double>(factor.data(), factor.data() + factor.size()));
 }
 
-Search begin(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen, const std::vector<std::size_t>& which) {
-  Search s{beliefs, job, {}, {}, {}, {}, VectorXd::Zero(static_cast<Index>(beliefs.size())), {}, {}, std::vector<Sight>(which.size())};
-  const auto m = static_cast<Index>(which.size());
-  s.y.resize(m), s.noise.resize(m);
-  for (std::size_t i = 0; i < which.size(); ++i) {
-    s.seen.push_back(seen[which[i]]);
-    s.y(static_cast<Index>(i)) = std::log(s.seen[i].value);
-    s.noise(static_cast<Index>(i)) = s.seen[i].spread * s.seen[i].spread;
-  }
+Search begin(const Beliefs& beliefs, const Job& job, Usable readings) {
+  Search s{beliefs, job, std::move(readings.seen), {}, std::move(readings.y), std::move(readings.noise), VectorXd::Zero(static_cast<Index>(beliefs.size())), {}, {}, {}};
+  s.sights.resize(s.seen.size());
   s.columns = moving_columns(beliefs, job, s.seen);
   return s;
 }
@@ -123,10 +108,11 @@ Search begin(const Beliefs& beliefs, const Job& job, std::span<const Observation
 
 Update update(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
   Update u{beliefs, std::vector<Sight>(seen.size()), true};
-  const std::vector<std::size_t> which = usable(beliefs, job, seen);
+  Usable readings = usable(beliefs, job, seen);
+  const std::vector<std::size_t> which = readings.which;
   for (Sight& s : u.sights) s.weight = 0;
   if (which.empty()) return u;
-  Search s = begin(beliefs, job, seen, which);
+  Search s = begin(beliefs, job, std::move(readings));
   if (s.columns.empty()) return u;  // what was told is set by the recipe
   s.look();
   u.converged = false;

@@ -35,16 +35,8 @@ struct Finding {
 };
 
 std::string whose(const Setup& s, const Belief& b) {
-  switch (b.param) {
-    case Param::held_liquor: return s.strainer.kitchen_name;
-    case Param::hob_efficiency: return s.hob.kitchen_name;
-    case Param::chill_coefficient: return s.chill.kitchen_name;
-    case Param::coagulant_strength:
-    case Param::acid_dose: return s.coagulant.kitchen_name;
-    case Param::blender_protein:
-    case Param::blender_starch: return s.blender.kitchen_name;
-    default: return b.scope == Scope::legume ? s.legumes[b.legume].kitchen_name : "";
-  }
+  if (b.scope == Scope::equipment) return gear_of(s, b.param).kitchen_name;
+  return b.scope == Scope::legume ? s.legumes[b.legume].kitchen_name : "";
 }
 
 /// The lasting part of each belief of a batch's setup, once for each number and whose it is.

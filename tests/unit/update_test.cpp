@@ -161,3 +161,50 @@ TEST_CASE("more out of a stage than went in is told") {
   CHECK(c.leaking == "pulp and milk");
   CHECK(must(correct(b, told({"pulp=1.5kg", "milk=4.2kg"}))).worst_leak == 0);
 }
+
+TEST_CASE("what is still to come follows the seed that was used") {
+  const Batch b = chickpeas({"/strain/washes/0/water_to_dry=1", "/extras/0/what=salt", "/extras/0/to_dry=0.02"});
+  const Correction c = must(correct(b, told({"dry=430g"})));
+  const Job& j = c.batch.setup.job;
+  CHECK(in_grams(j.dry) == Approx(430));
+  CHECK(j.strain.washes[0].water_to_dry * j.dry.si() == Approx(0.43).margin(0.001));
+  CHECK(in_grams(j.extras[0].mass(j.dry)) == Approx(8.6).margin(0.1));
+  CHECK(c.batch.plan.set.dose.used_kg == Approx(b.plan.set.dose.used_kg * 0.43 / b.plan.dry.si()).epsilon(0.05));
+}
+
+TEST_CASE("the pot that the milk was cooked in stays the pot, and the chance of a target is that of now") {
+  const Batch b = chickpeas({"/want/sure=80 %", "/kitchen/pots/0/name=small", "/kitchen/pots/0/volume=13 l", "/kitchen/pots/1/name=big", "/kitchen/pots/1/volume=25 l"});
+  REQUIRE(b.chance >= 0.8);
+  const Correction c = must(correct(b, told({"cooked-milk=" + std::to_string(1.3 * b.plan.cooked.milk.of.total_kg()) + "kg", "curd=900g"})));
+  CHECK(c.batch.setup.pot.name == b.setup.pot.name);
+  CHECK(c.batch.chance < 0.05);
+}
+
+TEST_CASE("extras and settings as done are part of what went in") {
+  const Batch b = chickpeas({"/extras/0/what=rapeseed-oil", "/extras/0/stage=blend", "/extras/0/to_dry=0.35"});
+  const auto kg = [](double v) { return std::to_string(v) + "kg"; };
+  const Correction as_planned = must(correct(b, told({"pulp=" + kg(b.plan.strained.pulp.of.total_kg()), "milk=" + kg(b.plan.strained.milk.of.total_kg())})));
+  CHECK(as_planned.worst_leak == 0);
+}
+
+TEST_CASE("a reading of what the recipe sets moves nothing and breaks nothing") {
+  const Batch b = chickpeas({"/press/moisture=80 %"});
+  for (const char* dry : {"curd-dry=7%", "curd-dry=20%", "curd-dry=50%"}) {
+    const Correction c = must(correct(b, told({dry})));
+    CHECK(c.batch.setup.beliefs.factor().empty());
+  }
+}
+
+TEST_CASE("a time that is never reached has no part in a range") {
+  const Batch b = chickpeas({"/kitchen/hob/power=650 W"});
+  REQUIRE(has_masses(b.plan));
+  const Ranges r = ranges(b.setup.job, b.setup.beliefs, {});
+  CHECK((r.of(Figure::to_95).low > 0 || r.of(Figure::to_95).high == 0));
+}
+
+TEST_CASE("settings of a stage that the batch has not are passed over") {
+  const Batch b = must(plan_batch(setup_of(R"({"legume": "soybean", "want": {"blocks": 4}})")));
+  const Correction c = must(correct(b, told({"stood=1h"})));
+  CHECK(c.told[0].no_figure);
+  CHECK(c.batch.setup.job.starch.time == b.setup.job.starch.time);
+}
