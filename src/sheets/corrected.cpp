@@ -187,7 +187,7 @@ void close_pour(SheetStep& step, const Correction& c, const Amounts& say) {
   const CoagulateSettings& k = c.batch.setup.job.coagulate;
   const bool lactone = k.kind == CoagulantKind::lactone;
   step.amounts.clear();
-  step.actions = {fmt::format("The {} is in: {}. {} {} without touching.", c.batch.setup.coagulant.kitchen_name, say.grams_fine(kilograms(c.batch.plan.set.dose.used_kg)), lactone ? "Warm and hold it" : "Lid on,", duration(k.wait))};
+  step.actions = {fmt::format("{} of {} is in. {} {} without touching.", say.grams_fine(kilograms(c.batch.plan.set.dose.used_kg)), c.batch.setup.coagulant.kitchen_name, lactone ? "Warm and hold it" : "Lid on,", duration(k.wait))};
   if (k.kind == CoagulantKind::salt && c.batch.plan.set.dose.strength > k.window_high * 0.999) step.if_not = "No more coagulant: there is as much as is of use, or more.";
 }
 

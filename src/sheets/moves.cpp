@@ -3,21 +3,45 @@
 
 #include <fmt/format.h>
 
+#include <regex>
+#include <string>
+
 #include "sheets/amounts.hpp"
 
 namespace curdwright::sheets {
+namespace {
+
+/// Weights that are not for the fine scale, from grams to pounds and ounces where the sheet is in those. "100 g" stands: it is
+/// what a share is told of.
+std::string in_pounds(const std::string& words, const Amounts& say) {
+  static const std::regex weight(R"(\b([0-9]+(?:\.[0-9]+)?) (kg|g)\b)");
+  constexpr double fine = 30;
+  std::string out;
+  auto from = words.cbegin();
+  for (std::sregex_iterator i(words.begin(), words.end(), weight), end; i != end; ++i) {
+    const std::smatch& m = *i;
+    const double g = std::stod(m[1]) * (m[2] == "kg" ? 1000 : 1);
+    out.append(from, m[0].first);
+    out += g < fine || m.str() == "100 g" ? m.str() : say.about(grams(g));
+    from = m[0].second;
+  }
+  return out.append(from, words.cend());
+}
+
+}  // namespace
 
 std::vector<SheetMove> moves_for(const Batch& batch, const Troubles& troubles, const Sighting& seen, Units units) {
   const Amounts say(units, batch.setup.kitchen);
+  const auto said = [&](const std::string& words) { return units == Units::us ? in_pounds(say.in_units(words), say) : say.in_units(words); };
   const TroubleSight* sight = troubles.find(seen);
   std::vector<SheetMove> all;
   for (const Move& m : next_moves(batch, troubles, seen)) {
     SheetMove row;
     row.seen = fmt::format("{}={}", seen.what, seen.looks);
-    if (sight) row.plain = say.in_units(sight->plain);
+    if (sight) row.plain = said(sight->plain);
     if (all.empty() && !m.discard)
-      for (const std::string& b : m.before) row.before.push_back(say.in_units(b));
-    row.cause = say.in_units(m.cause), row.action = say.in_units(m.action), row.stop = say.in_units(m.stop), row.known = word(m.known);
+      for (const std::string& b : m.before) row.before.push_back(said(b));
+    row.cause = said(m.cause), row.action = said(m.action), row.stop = said(m.stop), row.known = word(m.known);
     row.likely = m.likely, row.discard = m.discard;
     all.push_back(std::move(row));
   }

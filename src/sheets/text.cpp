@@ -144,7 +144,7 @@ void top_box(Page& page, const Sheet& s) {
   amounts(page, s.weigh_out, 2);
   std::string vessels;
   for (const std::string& v : s.vessels) vessels += (vessels.empty() ? "" : ", ") + v;
-  page.line();
+  if (!s.weigh_out.empty()) page.line();
   page.block("  Vessels    ", vessels);
   if (!s.day_summary.empty()) page.block("  When       ", s.day_summary);
   page.block("  Time       ", fmt::format("{} from start to {}, {} of it hands on.{}", sheets::duration(s.total_time), s.gets_cold ? "cold" : "the last block out of the press", sheets::duration(s.hands_on), s.day_summary.empty() ? " The clock beside each step counts hours from the start." : ""));
