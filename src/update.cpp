@@ -14,6 +14,8 @@ using Eigen::VectorXd;
 
 constexpr int most_steps = 30;
 constexpr double settled = 1e-7;
+/// A search that still wants to go less far than this, in standard deviations, has come near enough.
+constexpr double near_enough = 0.02;
 /// Weights that have not come to rest by then stay as they are.
 constexpr int most_weighings = 8;
 
@@ -115,13 +117,14 @@ Update update(const Beliefs& beliefs, const Job& job, std::span<const Observatio
   Search s = begin(beliefs, job, std::move(readings));
   if (s.columns.empty()) return u;  // what was told is set by the recipe
   s.look();
-  u.converged = false;
-  for (int i = 0; i < most_steps && !u.converged; ++i) {
+  double left = 1;
+  for (int i = 0; i < most_steps && left >= settled; ++i) {
     // Seen from the medians, by the slopes here.
     if (i < most_weighings) weigh(s.residual + s.slope * s.moved(), s.noise, s.slope * s.slope.transpose(), s.sights);
-    u.converged = step(s) < settled;
+    left = step(s);
     s.look();
   }
+  u.converged = left < near_enough;
   for (std::size_t i = 0; i < which.size(); ++i) u.sights[which[i]] = s.sights[i];
   conclude(s, u);
   return u;
