@@ -7,6 +7,7 @@
 #include <functional>
 
 #include "catalogue_parts.hpp"
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -20,20 +21,20 @@ constexpr double borrowed_spread = 1.5;
 Problem not_found(std::string_view what, std::string_view name, const std::vector<std::string>& ids, const std::vector<std::string>& names, std::string_view list_command) {
   std::vector<std::string_view> all(ids.begin(), ids.end());
   all.insert(all.end(), names.begin(), names.end());
-  const std::string near(text::nearest(lower_case(name), all));
+  const std::string near(text::nearest(text::lower_case(name), all));
   Problem p{"record-unknown", {}, fmt::format("no {} is called \"{}\"", what, text::cut(name, 60)), fmt::format("`curdwright list {}` shows all", list_command), ""};
   p.fix = near.empty() ? text::suggest(name, std::vector<std::string_view>(ids.begin(), ids.end())) : fmt::format("did you mean \"{}\"?", near);
   return p;
 }
 
 void add_names(std::vector<std::string>& to, const auto& record) {
-  for (const std::string& name : names_of(record)) to.push_back(lower_case(name));
+  for (const std::string& name : names_of(record)) to.push_back(text::lower_case(name));
 }
 
 /// The record that goes by a name, among those that `read` gives; else what is near to it.
 template <class Record, class Read>
 Result<Record> by_name(std::string_view name, const std::vector<std::string>& ids, Read read, std::string_view what, std::string_view list_command) {
-  const std::string wanted = lower_case(name);
+  const std::string wanted = text::lower_case(name);
   std::vector<std::string> names;
   for (const std::string& id : ids) {
     Result<Record> r = read(id);
@@ -178,7 +179,7 @@ std::vector<std::string> Catalogue::equipment_ids(EquipmentKind kind) const {
 }
 
 Result<Legume> Catalogue::legume(std::string_view name) const {
-  const std::string wanted = lower_case(name);
+  const std::string wanted = text::lower_case(name);
   auto record = record_at(find(path_of("legumes", wanted)), path_of("legumes", wanted));
   std::vector<std::string> names;
   if (!record) {
@@ -206,7 +207,7 @@ Result<Legume> Catalogue::legume(std::string_view name) const {
 }
 
 Result<Coagulant> Catalogue::coagulant(std::string_view name) const {
-  const std::string wanted = lower_case(name);
+  const std::string wanted = text::lower_case(name);
   if (const auto record = record_at(find(path_of("coagulants", wanted)), path_of("coagulants", wanted))) return read_coagulant(*record);
   if (const auto r = refused("salt", wanted)) return fail(is_refused(*r));
   const auto read = [this](const std::string& id) { return read_coagulant(*record_at(find(path_of("coagulants", id)), path_of("coagulants", id))); };
@@ -214,7 +215,7 @@ Result<Coagulant> Catalogue::coagulant(std::string_view name) const {
 }
 
 Result<Extra> Catalogue::extra(std::string_view name) const {
-  const std::string wanted = lower_case(name);
+  const std::string wanted = text::lower_case(name);
   // What is refused as a seed or as a coagulant is refused as a seasoning too.
   for (std::string_view what : {"salt", "seed"})
     if (const auto r = refused(what, wanted)) {
@@ -228,7 +229,7 @@ Result<Extra> Catalogue::extra(std::string_view name) const {
 }
 
 Result<Equipment> Catalogue::equipment(EquipmentKind kind, std::string_view name) const {
-  const std::string wanted = lower_case(name);
+  const std::string wanted = text::lower_case(name);
   if (const auto record = record_at(find(path_of("equipment", wanted)), path_of("equipment", wanted))) {
     auto e = read_equipment(*record);
     if (!e || e->kind == kind) return e;
@@ -251,7 +252,7 @@ std::vector<Refused> Catalogue::all_refused() const {
 
 std::optional<Refused> Catalogue::refused(std::string_view what, std::string_view name) const {
   for (const Refused& r : all_refused())
-    if (r.what == what && is_named(lower_case(name), r)) return r;
+    if (r.what == what && is_named(text::lower_case(name), r)) return r;
   return std::nullopt;
 }
 

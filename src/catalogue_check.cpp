@@ -13,7 +13,7 @@ using Pointed = std::vector<std::pair<std::string, const Evidence*>>;
 std::vector<std::string> species_of(std::string_view latin) {
   std::vector<std::string> all;
   std::string genus;
-  for (std::string rest = lower_case(latin); !rest.empty();) {
+  for (std::string rest = text::lower_case(latin); !rest.empty();) {
     const std::size_t comma = std::min(rest.find(','), rest.size());
     std::vector<std::string> words;
     std::string word;
@@ -80,7 +80,7 @@ class Check {
   /// No name, and no Latin name, may be that of something that is never planned.
   void refused(std::string_view what, std::vector<std::string> names) {
     for (const std::string& name : names)
-      if (std::any_of(never_.begin(), never_.end(), [&](const Refused& r) { return r.what == what && is_named(lower_case(name), r); }))
+      if (std::any_of(never_.begin(), never_.end(), [&](const Refused& r) { return r.what == what && is_named(text::lower_case(name), r); }))
         problems.push_back({"refused", place("/id"), fmt::format("\"{}\" is the name of something that is never planned", name), "a record cannot take a refusal away",
                             "see `curdwright list legumes --refused` and `curdwright list coagulants --refused`"});
   }
@@ -90,7 +90,7 @@ class Check {
   void names(const Record& mine, const Record& shipped) {
     if (!own_ || shipped.id == mine.id) return;
     for (const std::string& name : names_of(mine))
-      if (is_named(lower_case(name), shipped)) {
+      if (is_named(text::lower_case(name), shipped)) {
         problems.push_back({"name-taken", place("/id"), fmt::format("\"{}\" is a name of the shipped {}", name, shipped.id),
                             "a recipe that says it would no longer mean the same", fmt::format("give it another name, or replace {} by a record of that id", shipped.id)});
         return;

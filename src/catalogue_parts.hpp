@@ -11,14 +11,9 @@
 #include "curdwright/catalogue.hpp"
 #include "embedded.hpp"
 #include "records.hpp"
+#include "text/letters.hpp"
 
 namespace curdwright {
-
-inline std::string lower_case(std::string_view s) {
-  std::string out(s);
-  std::transform(out.begin(), out.end(), out.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-  return out;
-}
 
 inline std::string path_of(std::string_view folder, std::string_view id) { return std::string(folder) + "/" + std::string(id) + ".json"; }
 /// The id of a record's path below a folder; empty when it lies elsewhere.
@@ -42,7 +37,7 @@ std::vector<std::string> names_of(const Record& r) {
 template <class Record>
 bool is_named(std::string_view wanted, const Record& r) {
   const auto names = names_of(r);
-  return std::any_of(names.begin(), names.end(), [&](const std::string& n) { return lower_case(n) == wanted; });
+  return std::any_of(names.begin(), names.end(), [&](const std::string& n) { return text::lower_case(n) == wanted; });
 }
 
 }  // namespace curdwright

@@ -47,6 +47,15 @@ bool stops(std::span<const Caution> list) {
   return std::any_of(list.begin(), list.end(), [](const Caution& c) { return c.severity == Severity::stop; });
 }
 
+std::vector<Caution> new_warnings(std::span<const Caution> now, std::span<const Caution> before) {
+  std::vector<Caution> all;
+  for (const Caution& n : now) {
+    const bool stood = std::any_of(before.begin(), before.end(), [&](const Caution& b) { return b.rule == n.rule && b.severity == n.severity; });
+    if (n.severity != Severity::note && !n.standing && !stood) all.push_back(n);
+  }
+  return all;
+}
+
 std::vector<std::string> ticks(const Batch& b) {
   std::vector<std::string> lines = {"seed sold as food, not for sowing", b.setup.coagulant.e_number == "none" ? fmt::format("{} sold as food", b.setup.coagulant.kitchen_name) : fmt::format("{} of food grade", b.setup.coagulant.kitchen_name), "drinking water throughout"};
   for (const ChosenExtra& e : b.setup.extras) {

@@ -13,8 +13,6 @@ namespace {
 constexpr double worth_washing = 0.01;
 /// More than this share out of a stage than went in is no error of the scale.
 constexpr double leak_tolerance = 0.03;
-/// A reading of less weight is asked about by itself.
-constexpr double counts_for_nothing = 0.02;
 
 const Reading* reading_of(std::span<const Reading> readings, std::string_view word) {
   for (const Reading& r : readings)

@@ -79,20 +79,6 @@ void put_piece(DiaryPiece& to, const DiaryPiece& from) {
   to.at = from.at;
 }
 
-void put(DiaryBatch& b, DiaryEvent&& e) {
-  b.last_at = std::max(b.last_at, e.at);
-  if (auto* added = std::get_if<DiaryAdded>(&e.what)) {
-    for (DiaryReading& r : added->readings) put_reading(b, std::move(r));
-    for (const std::string& word : added->withdrawn) withdraw(b, word);
-    b.sightings.insert(b.sightings.end(), added->seen.begin(), added->seen.end());
-    if (!added->note.empty()) b.notes.push_back({std::move(added->note), e.at});
-  } else if (auto* scored = std::get_if<DiaryScored>(&e.what)) {
-    put_scores(scored->piece.empty() ? b.scores : piece_of(b, scored->piece).scores, scored->scores);
-  } else if (auto* piece = std::get_if<DiaryPiece>(&e.what)) {
-    put_piece(piece_of(b, piece->name), *piece);
-  }
-}
-
 /// Reads lines one after another.
 class Folder {
  public:
@@ -163,7 +149,7 @@ class Folder {
       return;
     }
     // A start that was at fault has no place.
-    if (const auto place = place_.find(id); place != place_.end()) put(diary.batches[place->second], std::move(*event));
+    if (const auto place = place_.find(id); place != place_.end()) take_up(diary.batches[place->second], std::move(*event));
   }
 
   const std::string& file_;
@@ -176,6 +162,20 @@ class Folder {
 };
 
 }  // namespace
+
+void take_up(DiaryBatch& b, DiaryEvent e) {
+  b.last_at = std::max(b.last_at, e.at);
+  if (auto* added = std::get_if<DiaryAdded>(&e.what)) {
+    for (DiaryReading& r : added->readings) put_reading(b, std::move(r));
+    for (const std::string& word : added->withdrawn) withdraw(b, word);
+    b.sightings.insert(b.sightings.end(), added->seen.begin(), added->seen.end());
+    if (!added->note.empty()) b.notes.push_back({std::move(added->note), e.at});
+  } else if (auto* scored = std::get_if<DiaryScored>(&e.what)) {
+    put_scores(scored->piece.empty() ? b.scores : piece_of(b, scored->piece).scores, scored->scores);
+  } else if (auto* piece = std::get_if<DiaryPiece>(&e.what)) {
+    put_piece(piece_of(b, piece->name), *piece);
+  }
+}
 
 Result<Diary> read_diary(std::string_view text, const std::string& file, std::optional<std::string_view> only) {
   Folder folder(file, only);

@@ -81,19 +81,6 @@ Result<Batch> planned_then(const DiaryBatch& b, Catalogue catalogue, Believed be
   return again;
 }
 
-namespace {
-
-/// Stops, and the warnings that stand in `now` and not in `before`.
-void judge(const std::vector<Caution>& now, const std::vector<Caution>& before, Verdict& v) {
-  for (const Caution& c : now) {
-    if (c.severity == Severity::stop) v.stops.push_back(c.text);
-    if (c.severity != Severity::warn || c.standing) continue;
-    if (std::none_of(before.begin(), before.end(), [&](const Caution& b) { return b.rule == c.rule && b.severity == c.severity; })) v.cares.push_back(c.text);
-  }
-}
-
-}  // namespace
-
 Verdict verdict_of(const DiaryBatch& b, const Catalogue& catalogue) {
   Verdict v;
   const auto cannot = [&](const Problems& why) {
@@ -110,7 +97,11 @@ Verdict verdict_of(const DiaryBatch& b, const Catalogue& catalogue) {
     if (!c) return cannot(c.error());
     now = std::move(c->batch);
   }
-  judge(cautions(facts_of(now)), before, v);
+  const std::vector<Caution> all = cautions(facts_of(now));
+  for (const Caution& c : all)
+    if (c.severity == Severity::stop) v.stops.push_back(c.text);
+  for (const Caution& c : new_warnings(all, before))
+    if (c.severity == Severity::warn) v.cares.push_back(c.text);
   const Troubles table = shipped_troubles();
   for (const DiarySighting& s : b.sightings)
     for (const Move& m : next_moves(now, table, {s.what, s.how}))

@@ -7,6 +7,7 @@
 
 #include "curdwright/diary.hpp"
 #include "curdwright/trouble.hpp"
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -36,24 +37,11 @@ struct Word {
   bool has_value = false;
 };
 
-std::string lower(std::string s) {
-  for (char& c : s) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return s;
-}
-
-std::string_view trimmed(std::string_view s) {
-  while (!s.empty() && s.front() == ' ') s.remove_prefix(1);
-  while (!s.empty() && s.back() == ' ') s.remove_suffix(1);
-  return s;
-}
-
 Word split(std::string_view text) {
   const auto equals = text.find('=');
-  if (equals == std::string_view::npos) return {trimmed(text), {}, false};
-  return {trimmed(text.substr(0, equals)), trimmed(text.substr(equals + 1)), true};
+  if (equals == std::string_view::npos) return {text::trimmed(text), {}, false};
+  return {text::trimmed(text.substr(0, equals)), text::trimmed(text.substr(equals + 1)), true};
 }
-
-std::string quoted(std::string_view s) { return fmt::format("\"{}\"", text::harmless(text::cut(s, 60))); }
 
 /// Collects the faults of one verb, each at its word.
 class Faults {
@@ -85,18 +73,6 @@ std::string note_of(std::string_view written, std::string_view value, Faults& fa
   return std::string(value);
 }
 
-std::string_view unit_of(const std::optional<QuantityKind>& kind) {
-  if (!kind) return "";
-  switch (*kind) {
-    case QuantityKind::mass: return "kg";
-    case QuantityKind::volume: return "m3";
-    case QuantityKind::temperature: return "K";
-    case QuantityKind::duration: return "s";
-    case QuantityKind::length: return "m";
-    default: return "";
-  }
-}
-
 // --- add ------------------------------------------------------------------------------------------
 
 /// Reads the words of one `diary add`.
@@ -108,12 +84,12 @@ class AddReader {
     const Word w = split(written);
     if (w.key == "note" && w.has_value) return note(written, w.value);
     if (is_taken_back(w)) return take_back(written, w.key);
-    const std::string small = lower(written);
+    const std::string small = text::lower_case(written);
     if (const Word seen = split(small); is_sighting(seen)) return sighting(written, seen);
     auto r = read_reading(written, kitchen_, "diary add");
     if (!r) return faults.add(r.error());
     if (!first(written, r->what->word)) return;
-    added.readings.push_back({std::string(r->what->word), r->told, r->si, std::string(unit_of(r->what->kind)), r->weighings, {}, false});
+    added.readings.push_back({std::string(r->what->word), r->told, r->si, std::string(r->what->si_unit()), r->weighings, {}, false});
   }
 
   DiaryAdded added;
@@ -152,7 +128,7 @@ class AddReader {
       if (first(written, fmt::format("{}={}", s.sighting.what, s.sighting.looks))) added.seen.push_back({s.sighting.what, s.sighting.looks, {}});
       return;
     }
-    faults.add(written, fmt::format("{} cannot be {}", w.key, quoted(w.value)), "it is neither an amount nor something that can be seen", text::suggest(w.value, known));
+    faults.add(written, fmt::format("{} cannot be {}", w.key, text::quoted(w.value)), "it is neither an amount nor something that can be seen", text::suggest(w.value, known));
   }
 
   const DiaryBatch& batch_;
@@ -170,7 +146,7 @@ const TasteScale* find_scale(std::string_view word) {
 void read_score(std::string_view written, const TasteScale& scale, std::string_view value, std::vector<DiaryScore>& scores, Faults& faults) {
   const auto n = parse_number(value);
   if (!n || !(*n >= 1 && *n <= 5) || std::abs(*n * 2 - std::round(*n * 2)) > 1e-9)
-    return faults.add(written, fmt::format("{} cannot be {}", scale.word, quoted(value)), fmt::format("it goes from 1, {}, to 5, {}", scale.one, scale.five), fmt::format("write 1 to 5, or a half between: {}=3.5", scale.word));
+    return faults.add(written, fmt::format("{} cannot be {}", scale.word, text::quoted(value)), fmt::format("it goes from 1, {}, to 5, {}", scale.one, scale.five), fmt::format("write 1 to 5, or a half between: {}=3.5", scale.word));
   if (std::any_of(scores.begin(), scores.end(), [&](const DiaryScore& s) { return s.word == scale.word; })) return faults.twice(written, scale.word);
   scores.push_back({std::string(scale.word), *n, {}});
 }
@@ -184,7 +160,7 @@ std::vector<std::string_view> scale_words() {
 std::optional<double> piece_mass(std::string_view written, std::string_view value, Faults& faults) {
   const auto kg = parse_quantity(value, QuantityKind::mass);
   if (!kg) return faults.amount(written, kg.error()[0], "mass=310g"), std::nullopt;
-  if (!(*kg >= 1e-3 && *kg <= 100)) return faults.add(written, fmt::format("a piece cannot weigh {}", quoted(value)), "1 g to 100 kg can be told", "check the unit"), std::nullopt;
+  if (!(*kg >= 1e-3 && *kg <= 100)) return faults.add(written, fmt::format("a piece cannot weigh {}", text::quoted(value)), "1 g to 100 kg can be told", "check the unit"), std::nullopt;
   return *kg;
 }
 
@@ -193,7 +169,7 @@ std::optional<double> piece_age(std::string_view written, std::string_view value
   if (value == "fresh") return 0.0;
   const auto s = parse_quantity(value, QuantityKind::duration);
   if (!s) return faults.amount(written, s.error()[0], "aged=3d, or aged=fresh"), std::nullopt;
-  if (!(*s >= 0 && *s <= most_days * day_s)) return faults.add(written, fmt::format("a piece cannot be {} old", quoted(value)), "up to 3650 days can be told", "check the unit"), std::nullopt;
+  if (!(*s >= 0 && *s <= most_days * day_s)) return faults.add(written, fmt::format("a piece cannot be {} old", text::quoted(value)), "up to 3650 days can be told", "check the unit"), std::nullopt;
   return *s;
 }
 
@@ -204,10 +180,10 @@ void read_piece_word(const std::string& written, const Word& w, DiaryPiece& p, F
   else if (w.key == "aged") p.aged_s = piece_age(written, w.value, faults);
   else if (w.key == "note") p.notes.push_back({note_of(written, w.value, faults), {}});
   else if (w.key == "frozen") {
-    if (w.value != "yes" && w.value != "no") return faults.add(written, fmt::format("frozen cannot be {}", quoted(w.value)), "", "write frozen=yes or frozen=no");
+    if (w.value != "yes" && w.value != "no") return faults.add(written, fmt::format("frozen cannot be {}", text::quoted(w.value)), "", "write frozen=yes or frozen=no");
     p.frozen = w.value == "yes";
   } else {
-    if (std::find(ways.begin(), ways.end(), w.value) == ways.end()) return faults.add(written, fmt::format("way cannot be {}", quoted(w.value)), "", text::suggest(w.value, ways));
+    if (std::find(ways.begin(), ways.end(), w.value) == ways.end()) return faults.add(written, fmt::format("way cannot be {}", text::quoted(w.value)), "", text::suggest(w.value, ways));
     p.way = w.value;
   }
 }
@@ -240,7 +216,7 @@ Result<DiaryScored> read_scored(std::span<const std::string> words) {
     const Word w = split(written);
     const TasteScale* scale = find_scale(w.key);
     if (!scale)
-      faults.add(written, fmt::format("{} is no scale of taste", quoted(w.key)), "", text::suggest(w.key, scale_words()));
+      faults.add(written, fmt::format("{} is no scale of taste", text::quoted(w.key)), "", text::suggest(w.key, scale_words()));
     else
       read_score(written, *scale, w.value, scored.scores, faults);
   }
@@ -252,7 +228,7 @@ Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string
   DiaryPiece p;
   Faults faults("diary piece");
   p.name = name;
-  if (!good_name(name)) faults.add(name, fmt::format("{} cannot name a piece", quoted(name)), "letters, digits, - and _, at most 20", "call it A");
+  if (!good_name(name)) faults.add(name, fmt::format("{} cannot name a piece", text::quoted(name)), "letters, digits, - and _, at most 20", "call it A");
   std::vector<std::string_view> told, known(piece_words.begin(), piece_words.end());
   for (std::string_view s : scale_words()) known.push_back(s);
   for (const std::string& written : words) {
@@ -260,7 +236,7 @@ Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string
     const bool twice = std::find(told.begin(), told.end(), w.key) != told.end();
     told.push_back(w.key);
     if (std::find(known.begin(), known.end(), w.key) == known.end())
-      faults.add(written, fmt::format("{} is not known of a piece", quoted(w.key)), "", text::suggest(w.key, known));
+      faults.add(written, fmt::format("{} is not known of a piece", text::quoted(w.key)), "", text::suggest(w.key, known));
     else if (!w.has_value || w.value.empty())
       faults.add(written, fmt::format("{} has no value", w.key), "", w.key == "frozen" ? "write frozen=yes" : "write for example mass=310g, aged=3d, way=pan");
     else if (twice)

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "curdwright/properties.hpp"
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -66,14 +67,14 @@ void set_press_weight(Setup& s, double kg) {
 }
 void set_ph(Setup& s, double ph) { s.recipe.store.ph = ph; }
 
-constexpr double most_kg = 1e5, day_s = 86400, c0 = 273.15;
+constexpr double most_kg = 1e5, day_s = 86400;
 
 // In the order of the work. A mass that is set or observed is at least a gram, but for coagulant.
 constexpr std::array table = {
     Measurable{"dry", Stage::soak, mass, std::nullopt, set_dry, [](const Setup& s) { return s.job.dry.si(); }, 1, 1e-3, most_kg, 0, false, "dry=850g", "dry seed that was used"},
     Measurable{"soak-water", Stage::soak, mass, std::nullopt, set_soak_water, [](const Setup& s) { return s.job.soak.water_to_dry * s.job.dry.si() * (1 + s.job.soak.changes); }, 1, 1e-3, most_kg, 0, false, "soak-water=2.5kg", "soak water that was poured, all fillings together"},
     Measurable{"soak-time", Stage::soak, duration, std::nullopt, set_soak_time, [](const Setup& s) { return s.job.soak.time.si(); }, 1, 60, 4 * day_s, 0, true, "soak-time=14h", "how long the seed soaked"},
-    Measurable{"soak-room", Stage::soak, temperature, std::nullopt, set_soak_room, [](const Setup& s) { return s.job.soak.surroundings.si(); }, 1, c0 - 5, c0 + 100, 0, false, "soak-room=6degC", "how warm it was round the soak"},
+    Measurable{"soak-room", Stage::soak, temperature, std::nullopt, set_soak_room, [](const Setup& s) { return s.job.soak.surroundings.si(); }, 1, celsius(-5).si(), celsius(100).si(), 0, false, "soak-room=6degC", "how warm it was round the soak"},
     Measurable{"soaked", Stage::soak, mass, Figure::soaked_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 1, true, "soaked=1140g", "seed, soaked and drained"},
     Measurable{"blend-water", Stage::blend, mass, std::nullopt, set_blend_water, [](const Setup& s) { return s.job.blend.water * (s.job.blend.basis == WaterBasis::grinding_mass ? 1.0 : s.job.dry.si()); }, 1, 1e-3, most_kg, 0, false, "blend-water=4.8kg", "grinding water that was used, all jarfuls together"},
     Measurable{"blend-time", Stage::blend, duration, std::nullopt, set_blend_time, [](const Setup& s) { return s.job.blend.time.si(); }, 1, 1, 3600, 0, false, "blend-time=60s", "how long each jarful was blended"},
@@ -89,7 +90,7 @@ constexpr std::array table = {
     Measurable{"to-95", Stage::cook, duration, Figure::to_95, nullptr, nullptr, 1, 30, day_s, 1, false, "to-95=24min", "time from setting the pot on to 95 degC in its middle"},
     Measurable{"hold", Stage::cook, duration, std::nullopt, set_hold, [](const Setup& s) { return s.job.cook.hold.si(); }, 1, 0, day_s / 4, 0, true, "hold=12min", "how long it simmered"},
     Measurable{"cooked-milk", Stage::cook, mass, Figure::cooked_milk_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 3, true, "cooked-milk=9.1kg-stockpot", "cooked milk, before the coagulant"},
-    Measurable{"pour", Stage::coagulate, temperature, std::nullopt, set_pour, [](const Setup& s) { return s.job.coagulate.at.si(); }, 1, c0, c0 + 125, 0, false, "pour=78degC", "temperature of the milk at pouring"},
+    Measurable{"pour", Stage::coagulate, temperature, std::nullopt, set_pour, [](const Setup& s) { return s.job.coagulate.at.si(); }, 1, celsius(0).si(), celsius(125).si(), 0, false, "pour=78degC", "temperature of the milk at pouring"},
     Measurable{"coagulant", Stage::coagulate, mass, std::nullopt, set_coagulant, [](const Setup& s) { return s.job.coagulate.used.value_or(grams(0)).si(); }, 1, 1e-6, 1e3, 0, false, "coagulant=24.1g", "coagulant that went in, dry or as sold"},
     Measurable{"wait", Stage::coagulate, duration, std::nullopt, set_wait, [](const Setup& s) { return s.job.coagulate.wait.si(); }, 1, 0, day_s, 0, true, "wait=15min", "how long it stood to set"},
     Measurable{"press-weight", Stage::press, mass, std::nullopt, set_press_weight, press_kg, 1, 0.01, 1e5, 0, false, "press-weight=4kg", "weight on each block"},
@@ -106,15 +107,7 @@ constexpr std::array table = {
 /// Half a step either way is all the same to a scale.
 double step_error(const Reading& r, const Kitchen& k) { return k.coarse_scale.step.si() / std::sqrt(12.0) * std::sqrt(r.weighings) / r.si; }
 
-std::string_view trimmed(std::string_view s) {
-  while (!s.empty() && s.front() == ' ') s.remove_prefix(1);
-  while (!s.empty() && s.back() == ' ') s.remove_suffix(1);
-  return s;
-}
-
 Problem complaint(std::string what, std::string why, std::string fix) { return {"measured", {}, std::move(what), std::move(why), std::move(fix)}; }
-
-std::string quoted(std::string_view s) { return fmt::format("\"{}\"", text::harmless(text::cut(s, 60))); }
 
 /// Empty weight of a vessel, by its name or written out.
 Result<double> tare_of(std::string_view name, const Kitchen& k) {
@@ -128,17 +121,17 @@ Result<double> tare_of(std::string_view name, const Kitchen& k) {
     if (p.tare.si() > 0) known.push_back(p.name);
   for (const auto& t : k.tares) known.push_back(t.first);
   const bool pot = std::any_of(k.pots.begin(), k.pots.end(), [&](const Pot& p) { return p.name == name; });
-  if (pot) return fail(complaint(fmt::format("the kitchen does not tell what {} weighs empty", quoted(name)), "", "weigh it, and add its \"tare\" to the kitchen file"));
-  return fail(complaint(fmt::format("the vessel {} is not known", quoted(name)), "its empty weight stands in the kitchen file, under pots or tares",
+  if (pot) return fail(complaint(fmt::format("the kitchen does not tell what {} weighs empty", text::quoted(name)), "", "weigh it, and add its \"tare\" to the kitchen file"));
+  return fail(complaint(fmt::format("the vessel {} is not known", text::quoted(name)), "its empty weight stands in the kitchen file, under pots or tares",
                         known.empty() ? "write the weight itself: soaked=1552g-412g" : text::suggest(name, known)));
 }
 
 /// One weighing: "1552g-bowl".
 Result<double> net_of(std::string_view term, const Kitchen& k) {
   const auto minus = term.find('-');
-  const auto full = parse_quantity(trimmed(term.substr(0, minus)), mass);
+  const auto full = parse_quantity(text::trimmed(term.substr(0, minus)), mass);
   if (!full || minus == std::string_view::npos) return full;
-  const auto tare = tare_of(trimmed(term.substr(minus + 1)), k);
+  const auto tare = tare_of(text::trimmed(term.substr(minus + 1)), k);
   if (!tare) return tare;
   if (*tare >= *full)
     return fail(complaint(fmt::format("{} is no more than its vessel weighs, {}", write_quantity(*full, mass), write_quantity(*tare, mass)), "the first figure is vessel and contents together",
@@ -151,7 +144,7 @@ Result<double> mass_of(std::string_view text, const Kitchen& k, int& weighings) 
   int terms = 0;
   for (bool more = true; more;) {
     const auto plus = text.find('+');
-    const auto net = net_of(trimmed(text.substr(0, plus)), k);
+    const auto net = net_of(text::trimmed(text.substr(0, plus)), k);
     if (!net) return net;
     sum += *net;
     ++terms;
@@ -177,6 +170,18 @@ std::string limits_of(const Measurable& m) {
 
 std::span<const Measurable> all_measurables() { return table; }
 
+std::string_view Measurable::si_unit() const {
+  if (!kind) return "";
+  switch (*kind) {
+    case mass: return "kg";
+    case volume: return "m3";
+    case temperature: return "K";
+    case duration: return "s";
+    case length: return "m";
+    default: return "";
+  }
+}
+
 std::optional<Observation> observed(const Reading& r, const Kitchen& kitchen) {
   if (!r.what->observes) return std::nullopt;
   // Whole blocks are counted without the end piece, or with it as one: a third of a block either way (judgement).
@@ -193,17 +198,17 @@ Result<Reading> read_reading(std::string_view written, const Kitchen& kitchen, s
     return fail(std::move(p));
   };
   const auto equals = written.find('=');
-  const std::string_view word = trimmed(written.substr(0, equals));
+  const std::string_view word = text::trimmed(written.substr(0, equals));
   std::vector<std::string_view> known;
   const Measurable* first = nullptr;
   for (const Measurable& m : table) {
     if (known.empty() || known.back() != m.word) known.push_back(m.word);
     if (m.word == word && !first) first = &m;
   }
-  if (equals == std::string_view::npos && !first) return wrong(complaint(fmt::format("{} tells nothing", quoted(written)), "it needs what was measured, =, and the value", "write for example soaked=1140g"));
-  if (!first) return wrong(complaint(fmt::format("{} is not known as a measurement", quoted(word)), "see `curdwright list measures`", text::suggest(word, known)));
-  if (equals == std::string_view::npos || trimmed(written.substr(equals + 1)).empty()) return wrong(complaint(fmt::format("{} has no value", word), std::string(first->about), fmt::format("write for example {}", first->example)));
-  const std::string_view value = trimmed(written.substr(equals + 1));
+  if (equals == std::string_view::npos && !first) return wrong(complaint(fmt::format("{} tells nothing", text::quoted(written)), "it needs what was measured, =, and the value", "write for example soaked=1140g"));
+  if (!first) return wrong(complaint(fmt::format("{} is not known as a measurement", text::quoted(word)), "see `curdwright list measures`", text::suggest(word, known)));
+  if (equals == std::string_view::npos || text::trimmed(written.substr(equals + 1)).empty()) return wrong(complaint(fmt::format("{} has no value", word), std::string(first->about), fmt::format("write for example {}", first->example)));
+  const std::string_view value = text::trimmed(written.substr(equals + 1));
   Reading r;
   r.told = value;
   std::optional<Problem> fault;
@@ -214,7 +219,7 @@ Result<Reading> read_reading(std::string_view written, const Kitchen& kitchen, s
       if (!fault) fault = si.error()[0];
       continue;
     }
-    if (!(*si >= m.low && *si <= m.high)) return wrong({"out-of-range", {}, fmt::format("{} cannot be {}", word, quoted(value)), limits_of(m), "check the unit"});
+    if (!(*si >= m.low && *si <= m.high)) return wrong({"out-of-range", {}, fmt::format("{} cannot be {}", word, text::quoted(value)), limits_of(m), "check the unit"});
     r.what = &m;
     r.si = *si;
     return r;

@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "curdwright/units.hpp"
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -32,12 +33,6 @@ constexpr double most_money = 1e9;  // numerical: more than any bean costs in an
 
 bool among(std::span<const std::string_view> list, std::string_view word) { return std::find(list.begin(), list.end(), word) != list.end(); }
 
-std::string_view trimmed(std::string_view s) {
-  while (!s.empty() && s.front() == ' ') s.remove_prefix(1);
-  while (!s.empty() && s.back() == ' ') s.remove_suffix(1);
-  return s;
-}
-
 Problem unreadable(std::string_view text, std::string_view found) {
   return {"price-unreadable", {}, fmt::format("\"{}\" {}", text::harmless(text.substr(0, 60)), found), "a price is money for a mass, a volume or an energy", "write for example \"3.10/kg\", \"4.50/500 g\", \"2/l\" or \"0.31/kWh\""};
 }
@@ -48,7 +43,7 @@ constexpr double joules_per_kwh = 3.6e6, joules_per_mj = 1e6;
 std::optional<double> energy_of(std::string_view amount) {
   for (const auto& [unit, joules] : {std::pair{std::string_view("kWh"), joules_per_kwh}, std::pair{std::string_view("MJ"), joules_per_mj}}) {
     if (!amount.ends_with(unit)) continue;
-    const auto number = parse_number(trimmed(amount.substr(0, amount.size() - unit.size())));
+    const auto number = parse_number(text::trimmed(amount.substr(0, amount.size() - unit.size())));
     if (number) return *number * joules;
   }
   return std::nullopt;
@@ -61,11 +56,11 @@ std::string_view word(PriceBasis b) { return b == PriceBasis::mass ? "mass" : b 
 Result<Price> parse_price(std::string_view text) {
   const auto slash = text.find('/');
   if (slash == std::string_view::npos || text.size() > max_quantity_text) return fail(unreadable(text, "is not a price"));
-  const auto money = parse_number(trimmed(text.substr(0, slash)));
+  const auto money = parse_number(text::trimmed(text.substr(0, slash)));
   if (!money) return fail(unreadable(text, "does not begin with a number"));
   if (*money < 0 || *money > most_money)
     return fail(Problem{"out-of-range", {}, fmt::format("a price of {:.10g} is {}", *money, *money < 0 ? "below 0" : "above 1000000000"), "what costs nothing has the price 0; what is sold stands under pulp, starch-layer or whey", ""});
-  const std::string_view unit = trimmed(text.substr(slash + 1));
+  const std::string_view unit = text::trimmed(text.substr(slash + 1));
   const bool counted = !unit.empty() && unit.front() >= '0' && unit.front() <= '9';
   const std::string amount = counted ? std::string(unit) : fmt::format("1 {}", unit);
   Price p;

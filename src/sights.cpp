@@ -32,10 +32,6 @@ double chance_of_no_slip(const Left& l) {
   return std::max(least_weight, 1.0 / (1.0 + odds));
 }
 
-}  // namespace
-
-namespace {
-
 VectorXd log_figures_at(const Theta& theta, const Job& job, std::span<const Observation> seen) {
   const Plan p = plan(job, theta);
   VectorXd h(static_cast<Eigen::Index>(seen.size()));

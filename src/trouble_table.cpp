@@ -6,6 +6,7 @@
 
 #include "catalogue_parts.hpp"
 #include "record_reading.hpp"
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 #include "trouble_words.hpp"
@@ -243,7 +244,7 @@ Troubles shipped_troubles() {
 }
 
 Result<Sighting> read_sighting(std::string_view text, const Troubles& t) {
-  const std::string shown = text::harmless(text::cut(text, 60)), lower = lower_case(text);
+  const std::string shown = text::harmless(text::cut(text, 60)), lower = text::lower_case(text);
   const auto equals = lower.find('=');
   if (equals == std::string::npos) return fail(not_seen(fmt::format("\"{}\" does not say what is seen", shown), "it is a thing and how it looks, with = between", meant(t, lower)));
   const Sighting seen{lower.substr(0, equals), lower.substr(equals + 1)};

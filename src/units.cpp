@@ -10,6 +10,7 @@
 #include <optional>
 #include <span>
 
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 
 namespace curdwright {
@@ -98,19 +99,6 @@ constexpr std::array kinds = {
     KindRow{dose, "a dose", "0.73 mmol/g"},
 };
 
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
-std::string lowered(std::string_view s) {
-  std::string out(s);
-  std::transform(out.begin(), out.end(), out.begin(), lower);
-  return out;
-}
-
-std::string_view trimmed(std::string_view s) {
-  while (!s.empty() && (s.front() == ' ' || s.front() == '\t')) s.remove_prefix(1);
-  while (!s.empty() && (s.back() == ' ' || s.back() == '\t')) s.remove_suffix(1);
-  return s;
-}
-
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /// Takes a number off the front: "1.5", "1/2", "1 1/2", "-3". Empty when there is none.
@@ -132,7 +120,7 @@ std::optional<double> take_number(std::string_view& text) {
     return take_plain(rest);
   };
   if (const auto below = over(text)) return *below != 0 ? std::optional(*value / *below) : std::nullopt;
-  std::string_view ahead = trimmed(text);
+  std::string_view ahead = text::trimmed(text);
   if (ahead.size() != text.size() && !ahead.empty() && is_digit(ahead[0])) {
     if (const auto top = take_plain(ahead))
       if (const auto below = over(ahead); below && *below != 0) {
@@ -146,10 +134,10 @@ std::optional<double> take_number(std::string_view& text) {
 const Unit* find_unit(std::string_view word, QuantityKind kind) {
   for (const Unit& u : units)
     if (u.kind == kind && u.name == word) return &u;
-  const std::string low = lowered(word);
+  const std::string low = text::lower_case(word);
   const Unit* found = nullptr;
   for (const Unit& u : units)
-    if (u.kind == kind && lowered(u.name) == low) {
+    if (u.kind == kind && text::lower_case(u.name) == low) {
       if (found && found->factor != u.factor) return nullptr;  // "MG" could be two things
       found = &u;
     }
@@ -175,9 +163,9 @@ Problem not_a_quantity(std::string_view text, QuantityKind kind) {
 /// The nearest unit of a kind, for words so long that one slip leaves no doubt; empty when there is none.
 std::string_view nearest_unit(std::string_view word, QuantityKind kind) {
   if (word.size() < 4) return "";
-  const std::string low = lowered(word);
+  const std::string low = text::lower_case(word);
   for (const Unit& u : units)
-    if (u.kind == kind && u.name.size() >= 4 && text::distance(low, lowered(u.name)) == 1) return u.name;
+    if (u.kind == kind && u.name.size() >= 4 && text::distance(low, text::lower_case(u.name)) == 1) return u.name;
   return "";
 }
 
@@ -196,7 +184,7 @@ Problem minus_within(std::string_view text, QuantityKind kind) {
 }
 
 Problem unknown_unit(std::string_view word, QuantityKind kind) {
-  const std::string low = lowered(word);
+  const std::string low = text::lower_case(word);
   for (const TwoMeanings& t : two_meanings)
     if (t.kind == kind && t.word == low)
       return {"unit-ambiguous", {}, fmt::format("\"{}\" has two meanings here", word), "a guess could ruin the batch",
@@ -205,10 +193,10 @@ Problem unknown_unit(std::string_view word, QuantityKind kind) {
     if (t.kind == volume && t.word == low && kind == mass)
       return {"unit-wrong-kind", {}, fmt::format("\"{}\" measures volume, not mass", word), "a litre of water weighs 1 kg, a US quart 0.946 kg", "weigh it, and write for example \"1.2 kg\""};
   for (const Unit& u : units)
-    if (kind == mass && u.kind == volume && (u.name == word || lowered(u.name) == low))
+    if (kind == mass && u.kind == volume && (u.name == word || text::lower_case(u.name) == low))
       return {"unit-wrong-kind", {}, fmt::format("\"{}\" measures volume, not mass", word), "a litre of water weighs 1 kg, a US quart 0.946 kg", "weigh it, and write for example \"1.2 kg\""};
   for (const Unit& u : units)
-    if (u.name == word || lowered(u.name) == low)
+    if (u.name == word || text::lower_case(u.name) == low)
       return {"unit-wrong-kind", {}, fmt::format("\"{}\" measures {}, not {}", word, name_of(u.kind).substr(2), name_of(kind).substr(2)), "",
               fmt::format("write {}, for example \"{}\"", name_of(kind), example_of(kind))};
   return not_known(word, kind);
@@ -220,9 +208,9 @@ bool adds_up(QuantityKind kind) { return kind == mass || kind == duration; }
 }  // namespace
 
 Result<double> parse_number(std::string_view text) {
-  std::string_view rest = trimmed(text);
+  std::string_view rest = text::trimmed(text);
   const auto value = take_number(rest);
-  if (!value || !trimmed(rest).empty())
+  if (!value || !text::trimmed(rest).empty())
     return fail(Problem{"number-unreadable", {}, fmt::format("\"{}\" is not a number", text),
                         text.find(',') != std::string_view::npos ? "numbers use a decimal point, not a comma" : "", "write for example 2.5"});
   return *value;
@@ -232,7 +220,7 @@ Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
   if (text.size() > max_quantity_text)
     return fail(Problem{"quantity-unreadable", {}, fmt::format("a text of {} bytes is not {}", text.size(), name_of(kind)),
                         fmt::format("at most {} bytes are read", max_quantity_text), fmt::format("write for example \"{}\"", example_of(kind))});
-  std::string_view rest = trimmed(text);
+  std::string_view rest = text::trimmed(text);
   if (rest.empty() || rest.find(',') != std::string_view::npos) return fail(not_a_quantity(text, kind));
   const bool minus = rest.front() == '-';
   double sum = 0;
@@ -240,11 +228,11 @@ Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
     const auto value = take_number(rest);
     if (!value) return fail(not_a_quantity(text, kind));
     if (term > 0 && std::signbit(*value)) return fail(minus_within(text, kind));
-    rest = trimmed(rest);
+    rest = text::trimmed(rest);
     // A unit runs to the next number, except for "mg/100 ml", whose number belongs to it.
     std::size_t end = 0;
     while (end < rest.size() && !(end > 0 && rest[end - 1] == ' ' && (is_digit(rest[end]) || rest[end] == '-'))) ++end;
-    const std::string_view word = trimmed(rest.substr(0, end));
+    const std::string_view word = text::trimmed(rest.substr(0, end));
     if (word.empty()) {
       if (kind == fraction && term == 0 && rest.empty()) return *value;
       return fail(no_unit(text, kind));
@@ -254,7 +242,7 @@ Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
     if (term > 0 && !adds_up(kind)) return fail(not_a_quantity(text, kind));
     // The sign in front belongs to the whole: "-1 h 30 min" is 90 minutes below nothing.
     sum += ((term > 0 && minus ? -*value : *value) + unit->offset) * unit->factor;
-    rest = trimmed(rest.substr(end));
+    rest = text::trimmed(rest.substr(end));
   }
   if (!std::isfinite(sum)) return fail(not_a_quantity(text, kind));
   return sum;

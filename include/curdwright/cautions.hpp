@@ -66,6 +66,8 @@ std::span<const Rule> all_rules();
 /// Rules that fire, in the order of the stages.
 std::vector<Caution> cautions(const Facts& facts);
 bool stops(std::span<const Caution> cautions);
+/// Warnings and stops of `now` that no caution of `before` stands for; not what comes with the food.
+std::vector<Caution> new_warnings(std::span<const Caution> now, std::span<const Caution> before);
 
 /// Lines for the cook to tick: what the planner cannot know.
 std::vector<std::string> ticks(const Batch& batch);

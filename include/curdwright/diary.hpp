@@ -177,6 +177,9 @@ Result<Diary> read_diary(std::string_view text, const std::string& file, std::op
 /// The batch, or a problem that names ids that are near.
 Result<DiaryBatch> find_batch(const Diary& diary, std::string_view id);
 
+/// The batch with one more event, as reading the diary would have it. A start changes nothing.
+void take_up(DiaryBatch& batch, DiaryEvent event);
+
 /// What to append to a diary that so far holds `text`: the line of the event, behind a line feed where the last line has none.
 /// Problem: `diary-full`, a line that would be too long.
 Result<std::string> line_after(std::string_view text, const DiaryEvent& event);

@@ -36,6 +36,9 @@ struct Measurable {
   bool over;                          ///< whether the stage is over when this can be told
   std::string_view example;
   std::string_view about;
+
+  /// "kg", "m3", "K", "s", "m"; empty: a share or a plain number.
+  [[nodiscard]] std::string_view si_unit() const;
 };
 std::span<const Measurable> all_measurables();
 

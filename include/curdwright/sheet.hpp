@@ -74,9 +74,10 @@ struct SheetStep {
   std::vector<std::string> told;       ///< what was measured or set, beside the plan
 };
 
-/// Something told of a batch in hand, in the unit of its suffix.
+/// Something told of a batch in hand, in its unit.
 struct SheetReading {
-  std::string_view word, plain, suffix;  ///< "pulp", "pulp", "_g"
+  std::string_view word, plain;          ///< "pulp", "pulp, squeezed out"
+  std::string unit;                      ///< as keys end: "g"
   Stage stage = Stage::soak;
   bool observed = false;                 ///< else a setting as done
   double told = 0;

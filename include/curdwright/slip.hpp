@@ -16,6 +16,8 @@ namespace curdwright {
 
 /// Readings are suspected below this weight.
 inline constexpr double suspect_below = 0.5;
+/// and count for nothing below this.
+inline constexpr double counts_for_nothing = 0.02;
 
 enum class SlipKind { none, swapped, tare, tare_taken_twice, unit, point, digits };
 

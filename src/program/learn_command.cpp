@@ -11,7 +11,6 @@
 #include "program/diary_file.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
-#include "program/report.hpp"
 #include "sheets/learned.hpp"
 
 namespace curdwright::program {

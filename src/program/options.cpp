@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -74,14 +75,7 @@ constexpr std::array options = {
 };
 
 bool belongs(const OptionRow& o, std::string_view command) {
-  if (o.commands == "*") return true;
-  std::string_view rest = o.commands;
-  while (!rest.empty()) {
-    const auto space = rest.find(' ');
-    if (rest.substr(0, space) == command) return true;
-    rest.remove_prefix(space == std::string_view::npos ? rest.size() : space + 1);
-  }
-  return false;
+  return o.commands == "*" || text::holds_word(o.commands, command);
 }
 
 const CommandRow* find_command(std::string_view name) {

@@ -13,7 +13,6 @@
 #include "program/diary_file.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
-#include "program/report.hpp"
 #include "sheets/moves.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"

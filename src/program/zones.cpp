@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "program/files.hpp"
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -33,8 +34,8 @@ bool may_be_name(std::string_view name) {
 }
 
 std::string lower(std::string_view s) {
-  std::string all(s);
-  for (char& c : all) c = c == ' ' ? '_' : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  std::string all = text::lower_case(s);
+  std::replace(all.begin(), all.end(), ' ', '_');
   return all;
 }
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "curdwright/cautions.hpp"
+#include "sheets/measures.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -20,15 +21,7 @@ constexpr double worth_telling = 0.5;
 constexpr double far_off = 1.1;
 
 std::string shown(const Measurable& m, double si, const Amounts& say) {
-  if (!m.kind) return fixed(si, 1);
-  switch (*m.kind) {
-    case QuantityKind::mass: return m.word == "coagulant" ? say.grams_fine(kilograms(si)) : say.weigh(kilograms(si));
-    case QuantityKind::volume: return say.volume(Volume::from_si(si));
-    case QuantityKind::temperature: return say.temperature(kelvin(si));
-    case QuantityKind::duration: return duration(seconds(si));
-    case QuantityKind::length: return say.length(metres(si));
-    default: return fixed(100 * si, 1) + " %";
-  }
+  return m.word == "coagulant" ? say.grams_fine(kilograms(si)) : spoken_measure(measure_of(m, si), say);
 }
 
 std::string expected_shown(const Told& t, const Amounts& say) {
@@ -44,28 +37,11 @@ std::string likely_shown(const Told& t, const Amounts& say) {
   return fmt::format("{} to {}", shown(m, t.likely->low, say), shown(m, t.likely->high, say));
 }
 
-struct Suffix {
-  std::string_view word;
-  double per_si;
-};
-Suffix suffix_of(const Measurable& m) {
-  if (!m.kind) return m.observes == Figure::blocks ? Suffix{"_count", 1} : m.observes ? Suffix{"_fraction", m.to_figure} : Suffix{"_ph", 1};
-  switch (*m.kind) {
-    case QuantityKind::mass: return {"_g", 1e3};
-    case QuantityKind::volume: return {"_ml", 1e6};
-    case QuantityKind::temperature: return {"_c", 1};
-    case QuantityKind::duration: return {"_s", 1};
-    case QuantityKind::length: return {"_mm", 1e3};
-    default: return {"_fraction", 1};
-  }
-}
-
 SheetReading reading_of(const Told& t) {
   const Measurable& m = *t.reading.what;
-  const Suffix u = suffix_of(m);
-  const auto number = [&](double si) { return m.kind == QuantityKind::temperature ? si - 273.15 : si * u.per_si; };
+  const auto number = [&](double si) { return measure_of(m, si).value; };
   SheetReading r;
-  r.word = m.word, r.plain = m.about, r.suffix = u.word, r.stage = m.stage, r.observed = m.observes.has_value();
+  r.word = m.word, r.plain = m.about, r.unit = measure_of(m, 0).unit, r.stage = m.stage, r.observed = m.observes.has_value();
   r.told = number(t.reading.si);
   if (!t.no_figure && t.planned > 0) r.planned = number(t.planned);
   if (t.likely && !t.no_figure) r.low = number(t.likely->low), r.high = number(t.likely->high);
@@ -83,16 +59,6 @@ std::string difference(const Told& t) {
   return fmt::format("{} {} % {} than planned.", t.reading.what->word, fixed(100 * std::abs(off), 0), more);
 }
 
-/// Cautions that the batch did not have as it was planned.
-void write_new_cautions(std::vector<std::string>& lines, const Correction& c, const std::vector<Caution>& now, const Amounts& say) {
-  const std::vector<Caution> before = cautions(facts_of(c.planned));
-  for (const Caution& n : now) {
-    if (n.severity == Severity::note || n.standing) continue;
-    if (std::any_of(before.begin(), before.end(), [&](const Caution& b) { return b.rule == n.rule && b.severity == n.severity; })) continue;
-    lines.push_back(fmt::format("CARE: {}", say.in_units(n.text)));
-  }
-}
-
 void write_readings(std::vector<std::string>& lines, const Correction& c, const Amounts& say) {
   for (const Told& t : c.told) {
     if (!t.reading.what->observes && t.planned > 0 && t.reading.what->kind != QuantityKind::temperature && std::abs(std::log(std::max(1e-12, t.reading.si) / t.planned)) > far_off)
@@ -103,7 +69,7 @@ void write_readings(std::vector<std::string>& lines, const Correction& c, const 
     } else if (t.sight.weight < suspect_below) {
       const std::string slip = slip_words(t.slip);
       lines.push_back(fmt::format("{} does not go with the rest: about {} was to be expected{} Weigh again; until then it counts for {}.", what, shown(*t.reading.what, t.reading.si / t.sight.ratio, say),
-                                  slip.empty() ? "." : ". " + slip, t.sight.weight < 0.02 ? "nothing" : "little"));
+                                  slip.empty() ? "." : ". " + slip, t.sight.weight < counts_for_nothing ? "nothing" : "little"));
     } else if (t.reading.what->observes && std::abs(t.reading.si / t.planned - 1) > as_planned) {
       lines.push_back(difference(t));
     }
@@ -246,7 +212,7 @@ std::string param_amount(Param p, double value) {
 void write_correction(Sheet& s, const Correction& c, const Ranges* ranges, const Amounts& say) {
   for (const Told& t : c.told) s.readings.push_back(reading_of(t));
   s.measured = table_of(c, say);
-  write_new_cautions(s.changed, c, s.cautions, say);
+  for (const Caution& n : new_warnings(s.cautions, cautions(facts_of(c.planned)))) s.changed.push_back(fmt::format("CARE: {}", say.in_units(n.text)));
   write_readings(s.changed, c, say);
   write_consequences(s.changed, c, say);
   write_amounts(s.changed, c, say);

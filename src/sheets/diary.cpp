@@ -12,64 +12,24 @@
 namespace curdwright::sheets {
 namespace {
 
-/// What stands behind the last underscore of a figure's key.
-std::string unit_of_key(std::string_view key) {
-  if (key.ends_with("_mmol_per_l")) return "mmol_per_l";
-  return std::string(key.substr(key.rfind('_') + 1));
-}
-
 std::chrono::local_days day_of(const LocalTime& t) { return std::chrono::local_days(t.date); }
 int days_between(const LocalTime& from, const LocalTime& to) { return static_cast<int>((day_of(to) - day_of(from)).count()); }
 
-/// A brix reading is a plain number; it is told as degrees.
-DiaryRow observed_row(const DiaryBatch& b, const Measurable& m, const DiaryReading* r) {
-  const FigureInfo& f = info(*m.observes);
-  DiaryRow row{std::string(m.word), std::string(m.about), unit_of_key(f.key), r ? r->told : "", false, {}, {}, {}, {}, {}, r ? r->at : Instant{}};
-  if (const DiaryFigure* planned = b.figure(f.key)) row.planned = planned->value, row.low = planned->low, row.high = planned->high;
-  if (r) row.done = r->value * m.to_figure;
+DiaryRow row_of(const DiaryBatch& b, const Measurable& m, const DiaryReading* r) {
+  DiaryRow row{std::string(m.word), std::string(m.about), measure_of(m, 0).unit, r ? r->told : "", !m.observes, {}, {}, {}, {}, {}, r ? r->at : Instant{}};
+  if (m.observes) {
+    if (const DiaryFigure* planned = b.figure(info(*m.observes).key)) row.planned = planned->value, row.low = planned->low, row.high = planned->high;
+  } else if (const auto planned = b.planned(m.word)) {
+    row.planned = measure_of(m, *planned).value;
+  }
+  if (r) row.done = measure_of(m, r->value).value;
   if (row.done && row.low) row.inside = *row.done >= *row.low && *row.done <= *row.high;
-  return row;
-}
-
-DiaryRow setting_row(const DiaryBatch& b, const Measurable& m, const DiaryReading* r) {
-  const auto si_unit = [&]() -> std::string_view {
-    if (!m.kind) return "";
-    switch (*m.kind) {
-      case QuantityKind::mass: return "kg";
-      case QuantityKind::temperature: return "K";
-      case QuantityKind::duration: return "s";
-      default: return "m";
-    }
-  }();
-  DiaryRow row{std::string(m.word), std::string(m.about), measure_of(m.word, 0, si_unit).unit, r ? r->told : "", true, {}, {}, {}, {}, {}, r ? r->at : Instant{}};
-  if (const auto planned = b.planned(m.word)) row.planned = measure_of(m.word, *planned, si_unit).value;
-  if (r) row.done = measure_of(m.word, r->value, si_unit).value;
   return row;
 }
 
 }  // namespace
 
-Measure measure_of(std::string_view word, double si, std::string_view unit) {
-  if (unit == "kg") return {si * 1e3, "g"};
-  if (unit == "m3") return {si * 1e6, "ml"};
-  if (unit == "K") return {si - 273.15, "c"};
-  if (unit == "s") return {si, "s"};
-  if (unit == "m") return {si * 1e3, "mm"};
-  return {si, word == "ph" ? "ph" : "count"};
-}
-
-std::string spoken_measure(const Measure& m, const Kitchen& kitchen) {
-  const Amounts say(Units::metric, kitchen);
-  if (m.unit == "g") return m.value < 60 ? say.grams_fine(grams(m.value)) : say.weigh(grams(m.value));
-  if (m.unit == "ml") return say.volume(millilitres(m.value));
-  if (m.unit == "s") return duration(seconds(m.value));
-  if (m.unit == "c") return say.temperature(celsius(m.value));
-  if (m.unit == "mm") return fixed(m.value, 0) + " mm";
-  if (m.unit == "fraction") return fixed(100 * m.value, 1) + " %";
-  if (m.unit == "ph") return fixed(m.value, 1);
-  const std::string number = fixed(m.value, std::abs(m.value - std::round(m.value)) < 0.05 ? 0 : 1);
-  return m.unit == "count" ? number : fmt::format("{} {}", number, m.unit);
-}
+std::string spoken_measure(const Measure& m, const Kitchen& kitchen) { return spoken_measure(m, Amounts(Units::metric, kitchen)); }
 
 std::vector<DiaryRow> rows_of(const DiaryBatch& b, bool all) {
   std::vector<DiaryRow> rows;
@@ -77,7 +37,7 @@ std::vector<DiaryRow> rows_of(const DiaryBatch& b, bool all) {
     const DiaryReading* r = b.reading(m.word);
     if (r && m.kind && (m.kind == QuantityKind::volume) != (r->unit == "m3")) r = nullptr;
     if (!r && (!all || m.kind == QuantityKind::volume)) continue;
-    rows.push_back(m.observes ? observed_row(b, m, r) : setting_row(b, m, r));
+    rows.push_back(row_of(b, m, r));
   }
   return rows;
 }

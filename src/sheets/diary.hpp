@@ -9,6 +9,7 @@
 
 #include "curdwright/calendar.hpp"
 #include "curdwright/diary.hpp"
+#include "sheets/measures.hpp"
 
 namespace curdwright::sheets {
 
@@ -18,14 +19,7 @@ struct DiaryClock {
   std::string zone;  ///< IANA name, or UTC
 };
 
-/// A number with its unit as keys end: g, ml, s, c, mm, fraction, count, ph, kcal, mg.
-struct Measure {
-  double value = 0;
-  std::string unit;
-};
-/// From what the diary keeps in SI.
-Measure measure_of(std::string_view word, double si, std::string_view si_unit);
-/// As a cook reads it.
+/// As a cook reads it: the diary speaks metric.
 std::string spoken_measure(const Measure& m, const Kitchen& kitchen);
 
 /// One word, planned beside told.
@@ -38,6 +32,9 @@ struct DiaryRow {
 };
 /// In the order of the work; words of which nothing is told only where `all`.
 std::vector<DiaryRow> rows_of(const DiaryBatch& batch, bool all);
+
+/// "soaked 1140 g, planned 1128 g, likely 1050 to 1210 g: inside", of a row of which something is told.
+std::string row_words(const DiaryRow& row, const Kitchen& kitchen);
 
 /// Days of a batch, the making day being day 1.
 struct DiaryDays {

@@ -149,6 +149,13 @@ std::string day_words(const DiaryDays& d) {
 
 }  // namespace
 
+std::string row_words(const DiaryRow& r, const Kitchen& k) {
+  std::string words = fmt::format("{} {}", r.word, spoken_measure({*r.done, r.unit}, k));
+  if (r.planned) words += fmt::format(", planned {}", spoken_measure({*r.planned, r.unit}, k));
+  if (r.low) words += fmt::format(", likely {}: {}", range_words(r, k), verdict(r));
+  return words;
+}
+
 std::string list_page(const std::vector<ListLine>& lines) {
   if (lines.empty()) return "The diary is empty. Begin with: curdwright diary start RECIPE\n";
   std::string out = fmt::format("{} {} {} {} {}\n", text::padded("Id", 16), text::padded("Begun", 16), text::padded("State", 13), text::padded_left("Curd", 9), "Title");

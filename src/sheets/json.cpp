@@ -252,7 +252,7 @@ Json cost_json(const Cost& c) {
 Json readings_json(const Sheet& s) {
   Json all = Json::array();
   for (const SheetReading& r : s.readings) {
-    const auto keyed = [&](std::string_view what) { return fmt::format("{}{}", what, r.suffix); };
+    const auto keyed = [&](std::string_view what) { return fmt::format("{}_{}", what, r.unit); };
     Json j = {{"word", r.word}, {"what", r.plain}, {"stage", key(r.stage)}, {"observed", r.observed}, {keyed("told"), number(r.told)}};
     if (r.planned) j[keyed("planned")] = number(*r.planned);
     if (r.low) j[keyed("low")] = number(*r.low), j[keyed("high")] = number(*r.high);

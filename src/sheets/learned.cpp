@@ -11,6 +11,7 @@
 #include "sheets/amounts.hpp"
 #include "sheets/corrected.hpp"
 #include "sheets/json_values.hpp"
+#include "sheets/measures.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -112,8 +113,7 @@ std::vector<Suspect> suspects_of(const Lesson& l, std::span<const Taught> taught
       const Sight& sight = l.batches[b].sights[i];
       if (sight.weight >= suspect_below) continue;
       const Slip slip = likely_slip(*e.reading, e.si, taught[b].batch.setup.kitchen, expected);
-      const std::string about = e.reading->what->kind ? write_quantity(e.si, *e.reading->what->kind) : fmt::format("{:.3g}", e.si);
-      all.push_back({taught[b].batch.id, std::string(e.reading->what->word), text::harmless(text::cut(e.reading->told, 40)), e.reading->what->kind == QuantityKind::mass ? say.about(kilograms(e.si)) : about, slip_words(slip), sight.weight});
+      all.push_back({taught[b].batch.id, std::string(e.reading->what->word), text::harmless(text::cut(e.reading->told, 40)), e.reading->what->kind == QuantityKind::mass ? say.about(kilograms(e.si)) : spoken_measure(measure_of(*e.reading->what, e.si), say), slip_words(slip), sight.weight});
     }
   }
   return all;

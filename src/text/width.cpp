@@ -145,6 +145,8 @@ std::string harmless_json(std::string_view s) {
   return out;
 }
 
+std::string quoted(std::string_view s) { return fmt::format("\"{}\"", harmless(cut(s, 60))); }
+
 bool is_utf8(std::string_view s) {
   while (!s.empty()) {
     std::size_t bytes = 0;

@@ -19,6 +19,8 @@ std::vector<std::string> wrapped(std::string_view s, int cells);
 std::string harmless(std::string_view s);
 /// The same for a JSON text as printed: such characters are written as \u escapes, so that no value changes.
 std::string harmless_json(std::string_view s);
+/// What was typed, as a problem shows it: in quotes, harmless, and at most 60 bytes of it.
+std::string quoted(std::string_view s);
 bool is_utf8(std::string_view s);
 /// At most so many bytes, cut between characters, with "..." where something was cut.
 std::string cut(std::string_view s, std::size_t most);

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: MIT
+// Words as they are typed: blanks around them, capitals in them.
+#pragma once
+
+#include <algorithm>
+#include <string>
+#include <string_view>
+
+namespace curdwright::text {
+
+/// Without the blanks and tabs at both ends.
+constexpr std::string_view trimmed(std::string_view s) {
+  const auto first = s.find_first_not_of(" \t");
+  if (first == std::string_view::npos) return {};
+  return s.substr(first, s.find_last_not_of(" \t") - first + 1);
+}
+
+/// ASCII capitals made small; other bytes, and so UTF-8, as they are.
+inline std::string lower_case(std::string_view s) {
+  std::string out(s);
+  std::transform(out.begin(), out.end(), out.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  return out;
+}
+
+/// Whether a list of words with blanks between holds the word.
+constexpr bool holds_word(std::string_view list, std::string_view word) {
+  while (!list.empty()) {
+    const auto blank = list.find(' ');
+    if (list.substr(0, blank) == word) return true;
+    list.remove_prefix(blank == std::string_view::npos ? list.size() : blank + 1);
+  }
+  return false;
+}
+
+}  // namespace curdwright::text
