@@ -11,8 +11,6 @@ namespace {
 
 /// A washing is told of when it brings at least this share of the curd.
 constexpr double worth_washing = 0.01;
-/// More than this share out of a stage than went in is no error of the scale.
-constexpr double leak_tolerance = 0.03;
 
 const Reading* reading_of(std::span<const Reading> readings, std::string_view word) {
   for (const Reading& r : readings)
@@ -52,23 +50,12 @@ void find_slips(Correction& c) {
       if (&t.reading == e.reading && t.sight.weight < suspect_below) t.slip = likely_slip(t.reading, e.si, c.batch.setup.kitchen, all);
 }
 
-/// What was weighed out of a stage against what went in, with the settings as they were done.
-void find_leak(Correction& c, const Setup& done) {
-  const Plan p = plan(done.job, c.planned.theta);
-  const auto weighed = [&](std::string_view word, double otherwise) {
-    for (const Told& t : c.told)
-      if (t.reading.what->word == word && t.reading.what->kind == QuantityKind::mass && t.sight.weight >= counts_for_nothing) return t.reading.si;
-    return otherwise;
-  };
-  const auto extras = [&](Stage stage) { return p.extras[static_cast<std::size_t>(stage)].of.total_kg(); };
-  const auto check = [&](std::string_view one, std::string_view other, double in) {
-    const double a = weighed(one, 0), b = weighed(other, 0);
-    if (!(a > 0 && b > 0) || !(a + b > in * (1 + leak_tolerance)) || (a + b) / in - 1 <= c.worst_leak) return;
-    c.worst_leak = (a + b) / in - 1;
-    c.leaking = fmt::format("{} and {}", one, other);
-  };
-  check("pulp", "milk", weighed("soaked", p.soaked.of.total_kg()) + p.water.grinding_kg + extras(Stage::blend) + p.strained.wash_kg);
-  check("curd", "whey", weighed("cooked-milk", p.cooked.milk.of.total_kg()) + p.set.mix.of.total_kg() + extras(Stage::coagulate) + extras(Stage::press));
+/// Of the readings that count, with the settings as they were done.
+std::optional<MassGain> gain_of(const Correction& c, const Setup& done) {
+  std::vector<const Reading*> count;
+  for (const Told& t : c.told)
+    if (t.sight.weight >= counts_for_nothing) count.push_back(&t.reading);
+  return mass_gain(plan(done.job, c.planned.theta), count);
 }
 
 /// What one more washing with the pulp's own weight of water would bring.
@@ -120,7 +107,7 @@ Result<Correction> correct(const Batch& planned, std::span<const Reading> readin
   const Update u = update(done.beliefs, done.job, seen);
   for (std::size_t i = 0; i < seen.size(); ++i) seen_of[i]->sight = u.sights[i], seen_of[i]->no_figure = u.sights[i].weight == 0;
   c.converged = u.converged;
-  find_leak(c, done);
+  c.gain = gain_of(c, done);
   done.beliefs = u.beliefs;
   c.batch = replan(planned, std::move(done), c.done);
   if (!c.batch.plan.whole()) return fail(explain(c.batch.plan, c.batch.setup));

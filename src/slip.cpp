@@ -14,6 +14,8 @@ namespace {
 constexpr double near = 0.08;
 /// and the difference between two weights as near as this to the vessel's.
 constexpr double near_tare = 0.15;
+/// More than this share out of a stage than went in is no error of the scale: judgement.
+constexpr double gain_tolerance = 0.03;
 
 bool close(double a, double b, double within) { return a > 0 && b > 0 && std::abs(std::log(a / b)) < within; }
 
@@ -98,6 +100,23 @@ Slip likely_slip(const Reading& r, double expected, const Kitchen& kitchen, std:
   for (const Slip& s : {swapped_slip(r, expected, others), tare_slip(r, expected, kitchen), factor_slip(r, expected), digit_slip(r, expected)})
     if (s.kind != SlipKind::none) return s;
   return {};
+}
+
+std::optional<MassGain> mass_gain(const Plan& p, std::span<const Reading* const> readings) {
+  const auto weighed = [&](std::string_view word, double otherwise) {
+    for (const Reading* r : readings)
+      if (r->what->word == word && r->what->kind == QuantityKind::mass) return r->si;
+    return otherwise;
+  };
+  const auto extras = [&](Stage stage) { return p.extras[static_cast<std::size_t>(stage)].of.total_kg(); };
+  std::optional<MassGain> worst;
+  const auto check = [&](std::string_view one, std::string_view other, double in) {
+    const double a = weighed(one, 0), b = weighed(other, 0), share = (a + b) / in - 1;
+    if (a > 0 && b > 0 && share > std::max(gain_tolerance, worst ? worst->share : 0.0)) worst = MassGain{share, fmt::format("{} and {}", one, other)};
+  };
+  check("pulp", "milk", weighed("soaked", p.soaked.of.total_kg()) + p.water.grinding_kg + extras(Stage::blend) + p.strained.wash_kg);
+  check("curd", "whey", weighed("cooked-milk", p.cooked.milk.of.total_kg()) + p.set.mix.of.total_kg() + extras(Stage::coagulate) + extras(Stage::press));
+  return worst;
 }
 
 }  // namespace curdwright

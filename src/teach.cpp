@@ -54,11 +54,6 @@ VectorXd point_now(const Setup& s, const Lesson& l) {
   return z;
 }
 
-Plan plan_now(const Setup& s, const Lesson& l) {
-  const VectorXd z = point_now(s, l);
-  return plan(s.job, s.beliefs.at(std::span(z.data(), static_cast<std::size_t>(z.size()))));
-}
-
 Hanging hang(const Setup& s, const Lesson& l, const std::vector<Observation>& seen, Offsets& offsets) {
   std::vector<Observation> all = {{Figure::curd_mass, 1, 1}};
   all.insert(all.end(), seen.begin(), seen.end());
@@ -125,6 +120,11 @@ void most_per_minute_first(std::vector<Worth>& all) {
 }
 
 }  // namespace
+
+Plan plan_now(const Setup& s, const Lesson& l) {
+  const VectorXd z = point_now(s, l);
+  return plan(s.job, s.beliefs.at(std::span(z.data(), static_cast<std::size_t>(z.size()))));
+}
 
 std::vector<Worth> worth_measuring(const Setup& next, const Lesson& l) {
   std::vector<Worth> all;

@@ -40,8 +40,7 @@ struct Correction {
   std::vector<Told> told;
   bool converged = true;
   std::optional<WashAdvice> wash;   ///< where the pulp is in hand and washing it is worth while
-  double worst_leak = 0;            ///< share by which what was weighed out of a stage exceeds what went in; 0 where it does not
-  std::string leaking;              ///< the readings of that stage
+  std::optional<MassGain> gain;     ///< readings that together weigh more than what went in
 };
 
 /// A sized setup with what was set as it was done; what was weighed changes nothing here.

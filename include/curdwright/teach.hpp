@@ -24,6 +24,10 @@ struct Worth {
   double minutes = 0;      ///< of work that it takes; judgement
 };
 
+/// The plan at the medians that are believed now.
+/// \param next a setup with the shipped beliefs
+Plan plan_now(const Setup& next, const Lesson& lesson);
+
 /// Each reading by itself, most per minute first.
 /// \param next the setup of the batch to come, with the shipped beliefs
 std::vector<Worth> worth_measuring(const Setup& next, const Lesson& lesson);

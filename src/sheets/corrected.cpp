@@ -75,7 +75,7 @@ void write_readings(std::vector<std::string>& lines, const Correction& c, const 
     }
   }
   if (!c.converged) lines.push_back("These readings and this plan do not quite come together: take what follows with care, and weigh again.");
-  if (c.worst_leak > 0) lines.push_back(fmt::format("{} together weigh {} % more than what went in: one of them, or an amount before, is wrong.", c.leaking, fixed(100 * c.worst_leak, 0)));
+  if (c.gain) lines.push_back(gain_words(*c.gain));
 }
 
 /// What follows for the batch, from all readings together.
@@ -197,6 +197,8 @@ std::string slip_words(const Slip& s) {
   }
   return "";
 }
+
+std::string gain_words(const MassGain& g) { return fmt::format("{} together weigh {} % more than what went in: one of them, or an amount before, is wrong.", g.readings, fixed(100 * g.share, 0)); }
 
 std::string param_amount(Param p, double value) {
   const ParamInfo& i = info(p);

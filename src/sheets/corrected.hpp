@@ -12,6 +12,9 @@ void write_correction(Sheet& sheet, const Correction& c, const Ranges* ranges, c
 /// What a slip most likely is, in words: "weighed with the stockpot?".
 std::string slip_words(const Slip& slip);
 
+/// "pulp and milk together weigh 6 % more than what went in: ..."
+std::string gain_words(const MassGain& gain);
+
 /// A number of a parameter's own in its unit, for people: "3.5 kg/kg".
 std::string param_amount(Param p, double value);
 

@@ -119,6 +119,23 @@ std::vector<Suspect> suspects_of(const Lesson& l, std::span<const Taught> taught
   return all;
 }
 
+/// Readings of one batch that together break its mass balance.
+struct Gain {
+  std::string batch;
+  MassGain gain;
+};
+
+std::vector<Gain> gains_of(const Lesson& l, std::span<const Taught> taught) {
+  std::vector<Gain> all;
+  for (std::size_t b = 0; b < taught.size(); ++b) {
+    std::vector<const Reading*> count;
+    for (std::size_t i = 0; i < taught[b].readings.size(); ++i)
+      if (l.batches[b].sights[i].weight >= counts_for_nothing) count.push_back(&taught[b].readings[i]);
+    if (auto gain = mass_gain(plan_now(taught[b].batch.setup, l), count)) all.push_back({taught[b].batch.id, std::move(*gain)});
+  }
+  return all;
+}
+
 class Lines {
  public:
   void line(std::string_view s = "") { out_ += std::string(s) + "\n"; }
@@ -159,7 +176,9 @@ void write_findings(Lines& out, const std::vector<Finding>& all, int batches) {
   if (all.size() > most_told) out.line(fmt::format("  and {} more, in the JSON answer", all.size() - most_told));
 }
 
-void write_suspects(Lines& out, const std::vector<Suspect>& all) {
+void write_suspects(Lines& out, const std::vector<Suspect>& all, const std::vector<Gain>& gains) {
+  if (!gains.empty()) out.line(), out.line("MORE CAME OUT THAN WENT IN");
+  for (const Gain& g : gains) out.block("  * ", fmt::format("{}: {}", g.batch, gain_words(g.gain)));
   if (all.empty()) return;
   out.line();
   out.line("READINGS THAT DO NOT GO WITH THE REST (counted for little or nothing)");
@@ -210,7 +229,7 @@ std::string learned_text(const Lesson& l, std::span<const Taught> taught, const 
   Lines out;
   write_head(out, l, taught);
   write_findings(out, findings_of(l, taught), l.learned.batches);
-  write_suspects(out, suspects_of(l, taught));
+  write_suspects(out, suspects_of(l, taught), gains_of(l, taught));
   if (!page.left_out.empty()) out.line(), out.line("LEFT OUT");
   for (const std::string& why : page.left_out) out.block("  * ", why);
   if (page.explain && !taught.empty()) write_weights(out, l, taught);
@@ -239,6 +258,8 @@ std::string learned_json(const Lesson& l, std::span<const Taught> taught, const 
   }
   j["suspects"] = Json::array();
   for (const Suspect& s : suspects_of(l, taught)) j["suspects"].push_back({{"batch", s.batch}, {"word", s.word}, {"told", s.told}, {"expected", s.expected}, {"weight_fraction", number(s.weight)}, {"slip", s.words}});
+  j["gains"] = Json::array();
+  for (const Gain& g : gains_of(l, taught)) j["gains"].push_back({{"batch", g.batch}, {"readings", g.gain.readings}, {"excess_fraction", number(g.gain.share)}});
   j["left_out"] = page.left_out;
   if (page.explain) {
     j["weights"] = Json::array();
@@ -259,13 +280,14 @@ std::string lesson_schema() {
   const auto list_of = [](const Json& item) { return Json{{"type", "array"}, {"items", item}}; };
   const Json finding = closed({{"parameter", text}, {"plain", text}, {"whose", text}, {"unit", text}, {"now", number}, {"low", number}, {"high", number}, {"books", number}, {"text", text}}, {"parameter", "plain", "unit", "now", "low", "high", "books", "text"});
   const Json suspect = closed({{"batch", text}, {"word", text}, {"told", text}, {"expected", text}, {"weight_fraction", number}, {"slip", text}}, {"batch", "word", "told", "expected", "weight_fraction", "slip"});
+  const Json gain = closed({{"batch", text}, {"readings", text}, {"excess_fraction", number}}, {"batch", "readings", "excess_fraction"});
   const Json reading = closed({{"word", text}, {"weight_fraction", number}, {"surprise_spreads", number}}, {"word", "weight_fraction", "surprise_spreads"});
   const Json weight = closed({{"batch", text}, {"share_fraction", number}, {"readings", list_of(reading)}}, {"batch", "share_fraction", "readings"});
   const Json worth = list_of(closed({{"word", text}, {"what", text}, {"gain_fraction", number}, {"work_s", number}}, {"word", "what", "gain_fraction", "work_s"}));
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/lesson-1.json"}, {"title", "What curdwright learned from a diary"}};
   s.update(closed({{"schema", {{"const", "curdwright.lesson/1"}}}, {"batches_count", whole}, {"readings_count", whole}, {"converged", {{"type", "boolean"}}}, {"curd_open", closed({{"before_fraction", number}, {"now_fraction", number}}, {"before_fraction", "now_fraction"})},
-                   {"findings", list_of(finding)}, {"suspects", list_of(suspect)}, {"left_out", list_of(text)}, {"weights", list_of(weight)}, {"next", closed({{"measure", worth}, {"change", worth}}, {"measure", "change"})}},
-                  {"schema", "batches_count", "readings_count", "converged", "findings", "suspects", "left_out"}));
+                   {"findings", list_of(finding)}, {"suspects", list_of(suspect)}, {"gains", list_of(gain)}, {"left_out", list_of(text)}, {"weights", list_of(weight)}, {"next", closed({{"measure", worth}, {"change", worth}}, {"measure", "change"})}},
+                  {"schema", "batches_count", "readings_count", "converged", "findings", "suspects", "gains", "left_out"}));
   return s.dump(2) + "\n";
 }
 

@@ -57,12 +57,6 @@ bool added_before_the_kill(const Kept& kept, const std::string& note, std::chron
   return WIFEXITED(state) && WEXITSTATUS(state) == 0;
 }
 
-bool may_mount() {
-  const std::string status = read_file("/proc/self/status");
-  const auto at = status.find("CapEff:");
-  return at != std::string::npos && (std::stoull(status.substr(at + 7), nullptr, 16) >> 21U & 1U) != 0;
-}
-
 }  // namespace
 
 TEST_CASE("killed at a thousand moments, the diary holds every note that was said to be kept") {

@@ -7,13 +7,6 @@ using namespace curdwright::test;
 namespace {
 
 /// Whether this process may mount: bit 21 of its effective capabilities.
-bool may_mount() {
-  const std::string status = read_file("/proc/self/status");
-  const auto at = status.find("CapEff:");
-  if (at == std::string::npos) return false;
-  return (std::stoull(status.substr(at + 7), nullptr, 16) >> 21U & 1U) != 0;
-}
-
 /// In a mount namespace of its own, so that nothing is left mounted whatever happens.
 std::string on_small_disk(const std::string& script) {
   return "mkdir small && unshare -m sh -c 'mount -t tmpfs -o size=16k tmpfs small || exit 99\n" + script + "'";

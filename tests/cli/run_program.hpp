@@ -62,6 +62,13 @@ struct RunAs {
   bool nobody = false;  ///< give up root first, when we are root
 };
 
+/// Whether this process holds CAP_SYS_ADMIN, so that a script may mount a small disk.
+inline bool may_mount() {
+  const std::string status = read_file("/proc/self/status");
+  const auto at = status.find("CapEff:");
+  return at != std::string::npos && (std::stoull(status.substr(at + 7), nullptr, 16) >> 21U & 1U) != 0;
+}
+
 /// Holds a copy of the program, so that it can be reached without root and does not change during a run.
 inline const fs::path& folder_of_program() {
   static const Folder folder;

@@ -63,6 +63,18 @@ Problems faults(const std::vector<std::string>& words) {
   return a ? Problems{} : a.error();
 }
 
+/// A line with its right checksum, reckoned apart from the library, bit by bit.
+std::string sealed(const std::string& body) {
+  std::uint32_t crc = 0xFFFFFFFFU;
+  for (const char c : body) {
+    crc ^= static_cast<unsigned char>(c);
+    for (int i = 0; i < 8; ++i) crc = (crc >> 1U) ^ ((crc & 1U) != 0 ? 0xEDB88320U : 0U);
+  }
+  char digits[9];
+  std::snprintf(digits, sizeof digits, "%08x", crc ^ 0xFFFFFFFFU);
+  return body + ",\"sum\":\"" + digits + "\"}\n";
+}
+
 }  // namespace
 
 TEST_CASE("a time is told to the second in UTC and read back") {
@@ -76,16 +88,8 @@ TEST_CASE("a line ends in the CRC-32 of IEEE 802.3 over all bytes before it") {
   Book b;
   b.begin("soybean-1").weigh("soybean-1", "soaked", 1.25, 5);
   const std::string line = b.text.substr(line_starts(b.text)[1]);
-  // Reckoned apart from the library, bit by bit.
   const auto body = line.substr(0, line.rfind(",\"sum\":"));
-  std::uint32_t crc = 0xFFFFFFFFU;
-  for (const char c : body) {
-    crc ^= static_cast<unsigned char>(c);
-    for (int i = 0; i < 8; ++i) crc = (crc >> 1U) ^ ((crc & 1U) != 0 ? 0xEDB88320U : 0U);
-  }
-  char digits[9];
-  std::snprintf(digits, sizeof digits, "%08x", crc ^ 0xFFFFFFFFU);
-  CHECK(line == body + ",\"sum\":\"" + digits + "\"}\n");
+  CHECK(line == sealed(body));
   CHECK(line.starts_with(R"({"schema":"curdwright.diary/1","kind":"add","at":"2027-03-05T18:05:00Z","id":"soybean-1",)"));
 }
 
@@ -229,29 +233,21 @@ TEST_CASE("a byte that is changed in any whole line but the last is a fault with
 }
 
 TEST_CASE("what a whole line cannot say is a fault") {
-  const auto sealed = [](const std::string& body) {
+  const auto judged = [](const std::string& body) {
     Book b;
     b.begin("soybean-1").weigh("soybean-1", "soaked", 1.1, 1);
-    // A line with a right checksum, as another writer would make it.
-    std::uint32_t crc = 0xFFFFFFFFU;
-    for (const char c : body) {
-      crc ^= static_cast<unsigned char>(c);
-      for (int i = 0; i < 8; ++i) crc = (crc >> 1U) ^ ((crc & 1U) != 0 ? 0xEDB88320U : 0U);
-    }
-    char digits[9];
-    std::snprintf(digits, sizeof digits, "%08x", crc ^ 0xFFFFFFFFU);
-    b.text += body + ",\"sum\":\"" + digits + "\"}\n";
+    b.text += sealed(body);
     const Problems p = b.fault();
     return p.empty() ? std::string("accepted") : p[0].code + ": " + p[0].what;
   };
   const std::string head = R"({"schema":"curdwright.diary/1","kind":")", when = R"(","at":"2027-03-05T18:00:00Z","id":"soybean-1")";
-  CHECK(sealed(head + "add" + when + R"(,"note":"x")") == "accepted");
-  CHECK(sealed(head + "dance" + when) == "diary-line: line 3 cannot be understood: an event of kind \"dance\"");
-  CHECK(sealed(head + "add" + when + R"(,"note":5)") == "diary-line: line 3 cannot be understood: an event of kind \"add\"");
-  CHECK(sealed(head + "score" + when) == "diary-line: line 3 cannot be understood: an event of kind \"score\"");
-  CHECK(sealed(head + R"(add","at":"2027-03-05T18:00:00Z","id":"pea-9")") == "diary-line: line 3 tells of pea-9, which no line before it starts");
-  CHECK(sealed(head + "start" + when) == "diary-line: line 3 starts soybean-1 a second time");
-  CHECK(sealed(R"({"schema":"curdwright.diary/2","kind":"add)" + when) == "diary-version: line 3 is of \"curdwright.diary/2\"");
+  CHECK(judged(head + "add" + when + R"(,"note":"x")") == "accepted");
+  CHECK(judged(head + "dance" + when) == "diary-line: line 3 cannot be understood: an event of kind \"dance\"");
+  CHECK(judged(head + "add" + when + R"(,"note":5)") == "diary-line: line 3 cannot be understood: an event of kind \"add\"");
+  CHECK(judged(head + "score" + when) == "diary-line: line 3 cannot be understood: an event of kind \"score\"");
+  CHECK(judged(head + R"(add","at":"2027-03-05T18:00:00Z","id":"pea-9")") == "diary-line: line 3 tells of pea-9, which no line before it starts");
+  CHECK(judged(head + "start" + when) == "diary-line: line 3 starts soybean-1 a second time");
+  CHECK(judged(R"({"schema":"curdwright.diary/2","kind":"add)" + when) == "diary-version: line 3 is of \"curdwright.diary/2\"");
 }
 
 TEST_CASE("a line that would be too long to read back is not written") {

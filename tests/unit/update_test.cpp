@@ -157,9 +157,9 @@ TEST_CASE("more out of a stage than went in is told") {
   const Batch b = chickpeas();
   const double in = b.plan.soaked.of.total_kg() + b.plan.water.grinding_kg, milk = b.plan.strained.milk.of.total_kg();
   const Correction c = must(correct(b, told({"pulp=" + std::to_string(1.06 * in - milk) + "kg", "milk=" + std::to_string(milk) + "kg"})));
-  CHECK(c.worst_leak == Approx(0.06).margin(0.001));
-  CHECK(c.leaking == "pulp and milk");
-  CHECK(must(correct(b, told({"pulp=1.5kg", "milk=4.2kg"}))).worst_leak == 0);
+  CHECK(c.gain->share == Approx(0.06).margin(0.001));
+  CHECK(c.gain->readings == "pulp and milk");
+  CHECK_FALSE(must(correct(b, told({"pulp=1.5kg", "milk=4.2kg"}))).gain);
 }
 
 TEST_CASE("what is still to come follows the seed that was used") {
@@ -184,7 +184,7 @@ TEST_CASE("extras and settings as done are part of what went in") {
   const Batch b = chickpeas({"/extras/0/what=rapeseed-oil", "/extras/0/stage=blend", "/extras/0/to_dry=0.35"});
   const auto kg = [](double v) { return std::to_string(v) + "kg"; };
   const Correction as_planned = must(correct(b, told({"pulp=" + kg(b.plan.strained.pulp.of.total_kg()), "milk=" + kg(b.plan.strained.milk.of.total_kg())})));
-  CHECK(as_planned.worst_leak == 0);
+  CHECK(!as_planned.gain);
 }
 
 TEST_CASE("a reading of what the recipe sets moves nothing and breaks nothing") {
