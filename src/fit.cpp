@@ -104,8 +104,8 @@ std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
   return all;
 }
 
-Result<Batch> plan_batch(Setup setup) {
-  if (!setup.recipe.want.fill.value_or(false)) return size_batch(std::move(setup));
+Result<Batch> plan_batch(Setup setup, Rounding rounding) {
+  if (!setup.recipe.want.fill.value_or(false)) return size_batch(std::move(setup), rounding);
   if (setup.recipe.blend.water || setup.recipe.coagulate.amount)
     return fail(Problem{"out-of-reach", {"", 0, 0, "/want/fill", "", 0}, "a recipe that tells how much water or coagulant to use cannot be filled up", "the amounts hold for one size only",
                         "leave water and coagulant to the rule, or ask for blocks, curd or seed"});

@@ -192,23 +192,39 @@ void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
   check_shares(whole, r.legumes);
 }
 
-/// Sets the values of the options on the two trees.
-void set_values(const std::vector<std::string>& set, json::Document& recipe, json::Document& kitchen, Problems& problems) {
-  Recipe r;
-  Kitchen k;
-  const auto describe_r = [&](Fields& f) { describe_recipe(f, r); };
-  const auto describe_k = [&](Fields& f) { describe_kitchen(f, k); };
-  const auto of_kitchen = [&] {
-    std::vector<std::string> all = json::all_pointers(describe_k);
+/// The tree that a pointer of the command line leads into, with what is left of the pointer.
+struct Way {
+  bool to_kitchen;
+  std::string_view below;
+};
+Way way_of(std::string_view pointer) {
+  const bool to_kitchen = pointer.starts_with(in_kitchen) && pointer.size() > in_kitchen.size() && pointer[in_kitchen.size()] == '/';
+  return {to_kitchen, to_kitchen ? pointer.substr(in_kitchen.size()) : pointer};
+}
+
+/// Both trees as the visitors see them.
+struct Descriptions {
+  Recipe recipe;
+  Kitchen kitchen;
+  Fields::Describe of_recipe = [this](Fields& f) { describe_recipe(f, recipe); };
+  Fields::Describe of_kitchen = [this](Fields& f) { describe_kitchen(f, kitchen); };
+  [[nodiscard]] std::vector<std::string> kitchen_pointers() const {
+    std::vector<std::string> all = json::all_pointers(of_kitchen);
     for (std::string& pointer : all) pointer.insert(0, in_kitchen);
     return all;
-  };
+  }
+};
+
+/// Sets the values of the options on the two trees.
+void set_values(const std::vector<std::string>& set, json::Document& recipe, json::Document& kitchen, Problems& problems) {
+  if (set.empty()) return;
+  Descriptions d;
   for (const std::string& s : set) {
-    const bool for_kitchen = s.starts_with(in_kitchen) && s.size() > in_kitchen.size() && s[in_kitchen.size()] == '/';
+    const Way way = way_of(s);
     // The option is named as it was typed, so that its faults point back to it.
     const std::string option = fmt::format("--set {}", text::cut(s, 120));
-    const Result<void> done = for_kitchen ? json::set_value(kitchen.root, std::string_view(s).substr(in_kitchen.size()), option, describe_k, in_kitchen)
-                                          : json::set_value(recipe.root, s, option, describe_r, "", of_kitchen);
+    const Result<void> done = way.to_kitchen ? json::set_value(kitchen.root, way.below, option, d.of_kitchen, in_kitchen)
+                                             : json::set_value(recipe.root, s, option, d.of_recipe, "", [&] { return d.kitchen_pointers(); });
     if (!done) problems.insert(problems.end(), done.error().begin(), done.error().end());
   }
 }
@@ -271,6 +287,14 @@ void describe_recipe(Fields& f, Recipe& r) {
     r.legumes.assign(1, LegumeChoice{});
     r.legumes[0].id = legume;
   }
+}
+
+Result<SettingKind> setting_at(std::string_view pointer) {
+  Descriptions d;
+  const Way way = way_of(pointer);
+  const auto found = way.to_kitchen ? json::known_field(way.below, "", d.of_kitchen, in_kitchen) : json::known_field(pointer, "", d.of_recipe, "", [&] { return d.kitchen_pointers(); });
+  if (!found) return fail(found.error());
+  return SettingKind{found->quantity, found->kind == json::FieldKind::count};
 }
 
 Result<Inputs> read_inputs(InputTexts texts) {

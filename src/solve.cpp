@@ -332,7 +332,7 @@ Result<void> round_batch(Batch& b) {
 
 }  // namespace
 
-Result<Batch> size_batch(Setup setup) {
+Result<Batch> size_batch(Setup setup, Rounding rounding) {
   Batch b;
   b.setup = std::move(setup);
   Setup& s = b.setup;
@@ -355,7 +355,10 @@ Result<Batch> size_batch(Setup setup) {
   if (const auto found = sure ? find_sure_size(b, *s.recipe.want.sure) : find_size(b, b.target); !found) return fail(found.error());
   if (!has_masses(b.plan)) return b;
   if (b.target && b.plan.pressed.curd.mass() > most_curd * 1.01) return too_much(b.plan.pressed.curd.of.total_kg());
-  if (auto rounded = round_batch(b); !rounded) return fail(rounded.error());
+  if (rounding == Rounding::none)
+    b.dry_exact = s.job.dry, b.coagulant_exact = kilograms(b.plan.set.dose.used_kg);
+  else if (auto rounded = round_batch(b); !rounded)
+    return fail(rounded.error());
   count_moulds(b);
   return b;
 }

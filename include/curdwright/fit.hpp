@@ -28,7 +28,7 @@ struct Limit {
 std::vector<Limit> limits(const Setup& setup, std::optional<double> sure = std::nullopt);
 
 /// Sizes a batch: by its target, or to fill the kitchen.
-Result<Batch> plan_batch(Setup setup);
+Result<Batch> plan_batch(Setup setup, Rounding rounding = Rounding::to_scales);
 
 /// A batch that is too large for what cannot be used again and again, shared out into equal ones.
 struct Split {

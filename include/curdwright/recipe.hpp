@@ -14,6 +14,7 @@
 #include "curdwright/kitchen.hpp"
 #include "curdwright/problem.hpp"
 #include "curdwright/quantity.hpp"
+#include "curdwright/units.hpp"
 
 namespace curdwright {
 
@@ -144,6 +145,13 @@ struct Inputs {
 
 /// Reads recipe and kitchen; every fault of both is reported in one go.
 Result<Inputs> read_inputs(InputTexts texts);
+
+/// What a pointer that may be set leads to: of the recipe, or of the kitchen below /kitchen.
+struct SettingKind {
+  std::optional<QuantityKind> quantity;  ///< an amount with a unit
+  bool whole = false;                    ///< a whole number
+};
+Result<SettingKind> setting_at(std::string_view pointer);
 
 /// What recipe and kitchen tell, with what the command line sets on top: pointers ("/soak/time", "/kitchen/altitude") and
 /// values as written, in the order of the texts. Nothing where a text cannot be read.

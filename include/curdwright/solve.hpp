@@ -51,8 +51,11 @@ int jarfuls_for(const Setup& setup, const Plan& plan);
 /// Number of jarfuls, settling vessels and pots that the plan needs. Returns true when any grew.
 bool fit_loads(Setup& setup, const Plan& plan);
 
+/// Whether what is weighed out is rounded to what the scales can show. A search goes without: steps would hide its slopes.
+enum class Rounding { to_scales, none };
+
 /// What is wanted, sized, fitted to the kitchen, rounded and planned again.
-Result<Batch> size_batch(Setup setup);
+Result<Batch> size_batch(Setup setup, Rounding rounding = Rounding::to_scales);
 
 /// A batch in hand: what is used up by the end of `done` stays as it is in `setup`, and the rest follows the recipe's own
 /// rules again at the medians of its beliefs, rounded to the scales.

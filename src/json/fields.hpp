@@ -117,12 +117,18 @@ std::string schema_text(std::string_view id, std::string_view title, const Field
 enum class FieldKind { none, quantity, number, count, flag, text, object, list, text_or_list, evidence };
 struct Found {
   FieldKind kind = FieldKind::none;
-  std::string nearest;  ///< nearest pointer that exists, when this one does not
+  std::string nearest;                    ///< nearest pointer that exists, when this one does not
+  std::optional<QuantityKind> quantity;   ///< of a quantity
 };
 Found find_field(const std::vector<std::string>& steps, const Fields::Describe& describe);
 
 /// Every pointer that can be set, list items as 0, in the order of the description.
 std::vector<std::string> all_pointers(const Fields::Describe& describe);
+
+/// The field at a pointer, or a problem that names the nearest.
+/// \param option where the problem is to be shown; prefix and elsewhere as for set_value
+Result<Found> known_field(std::string_view pointer, const std::string& option, const Fields::Describe& describe, std::string_view prefix = "",
+                          const std::function<std::vector<std::string>()>& elsewhere = {});
 
 /// Puts a value, written on the command line as text, at a pointer of the tree, making objects on the way.
 /// \param prefix what the user writes before the pointer: "/kitchen", or nothing

@@ -24,9 +24,15 @@ bool leads_to(std::string_view pointer, std::string_view wanted) {
 }
 
 /// Lists every pointer below a description, with what stands there.
+struct Listed {
+  std::string pointer;
+  FieldKind kind;
+  std::optional<QuantityKind> quantity;
+};
+
 class Lister : public Fields {
  public:
-  Lister(std::string at, std::vector<std::pair<std::string, FieldKind>>& out) : at_(std::move(at)), out_(out) {}
+  Lister(std::string at, std::vector<Listed>& out) : at_(std::move(at)), out_(out) {}
 
   void number(std::string_view key, std::optional<double>&, Bounds, std::string_view) override { add(key, FieldKind::number); }
   void count(std::string_view key, std::optional<int>&, int, int, std::string_view) override { add(key, FieldKind::count); }
@@ -38,7 +44,7 @@ class Lister : public Fields {
   void checked_text(std::string_view key, std::optional<std::string>&, const Check&, std::string_view) override { add(key, FieldKind::text); }
   void entries(std::string_view key, Entries&, std::size_t, const Check&, std::string_view) override {
     add(key, FieldKind::object);
-    out_.emplace_back(at_ + pointer_step(key) + std::string(any_key), FieldKind::text);
+    out_.push_back({at_ + pointer_step(key) + std::string(any_key), FieldKind::text, {}});
   }
   void texts(std::string_view key, std::vector<std::string>&, std::size_t, std::string_view) override { add(key, FieldKind::list); }
   void numbers(std::string_view key, std::vector<double>&, std::size_t, Bounds, std::string_view) override { add(key, FieldKind::list); }
@@ -61,20 +67,20 @@ class Lister : public Fields {
 
  protected:
   void quantity_field(std::string_view key, QuantityKind kind, double&, bool&, Bounds, std::string_view) override {
-    add(key, kind == QuantityKind::fraction ? FieldKind::quantity : FieldKind::text);
+    out_.push_back({at_ + pointer_step(key), kind == QuantityKind::fraction ? FieldKind::quantity : FieldKind::text, kind});
   }
 
  private:
-  void add(std::string_view key, FieldKind kind) { out_.emplace_back(at_ + pointer_step(key), kind); }
+  void add(std::string_view key, FieldKind kind) { out_.push_back({at_ + pointer_step(key), kind, {}}); }
   void items(std::string_view key, const std::function<void(std::size_t)>& resize, const DescribeItem& item) {
     resize(1);
     Lister below(at_ + pointer_step(key) + "/0", out_);
-    out_.emplace_back(at_ + pointer_step(key) + "/0", FieldKind::object);
+    out_.push_back({at_ + pointer_step(key) + "/0", FieldKind::object, {}});
     item(below, 0);
   }
 
   std::string at_;
-  std::vector<std::pair<std::string, FieldKind>>& out_;
+  std::vector<Listed>& out_;
 };
 
 bool is_index(std::string_view step) { return step == "-" || (step.size() < 4 && list_index(step)); }
@@ -144,26 +150,26 @@ void set_origin(Node& n, const std::string& origin) {
 }  // namespace
 
 std::vector<std::string> all_pointers(const Fields::Describe& describe) {
-  std::vector<std::pair<std::string, FieldKind>> all;
+  std::vector<Listed> all;
   Lister lister("", all);
   describe(lister);
   std::vector<std::string> out;
   out.reserve(all.size());
-  for (auto& [pointer, kind] : all) out.push_back(pointer);
+  for (Listed& l : all) out.push_back(std::move(l.pointer));
   return out;
 }
 
 Found find_field(const std::vector<std::string>& steps, const Fields::Describe& describe) {
-  std::vector<std::pair<std::string, FieldKind>> all;
+  std::vector<Listed> all;
   Lister lister("", all);
   describe(lister);
   const std::string wanted = with_zero_indices(steps);
   std::vector<std::string> pointers;
-  for (const auto& [pointer, kind] : all) {
-    if (leads_to(pointer, wanted)) return {kind, ""};
-    pointers.push_back(pointer);
+  for (const Listed& l : all) {
+    if (leads_to(l.pointer, wanted)) return {l.kind, "", l.quantity};
+    pointers.push_back(l.pointer);
   }
-  return {FieldKind::none, nearest_pointer(wanted, pointers)};
+  return {FieldKind::none, nearest_pointer(wanted, pointers), {}};
 }
 
 namespace {
@@ -230,6 +236,19 @@ Result<Node*> make_way(Node& root, const std::vector<std::string>& steps, const 
 
 }  // namespace
 
+Result<Found> known_field(std::string_view pointer, const std::string& option, const Fields::Describe& describe, std::string_view prefix,
+                          const std::function<std::vector<std::string>()>& elsewhere) {
+  const Place place{option, 0, 0, "", "", 0};
+  auto steps = split_pointer(pointer);
+  if (!steps) {
+    steps.error()[0].place = place;
+    return fail(steps.error());
+  }
+  Found found = find_field(*steps, describe);
+  if (found.kind == FieldKind::none || steps->empty()) return fail(unknown_pointer(*steps, pointer, place, describe, prefix, elsewhere ? elsewhere() : std::vector<std::string>{}));
+  return found;
+}
+
 Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe,
                        std::string_view prefix, const std::function<std::vector<std::string>()>& elsewhere) {
   const Place place{option, 0, 0, "", "", 0};
@@ -239,21 +258,15 @@ Result<void> set_value(Node& root, std::string_view assignment, const std::strin
   if (equals == std::string_view::npos)
     return fail(Problem{"set-unreadable", place, fmt::format("\"{}\" sets nothing", text::cut(assignment, 60)), "it needs a pointer, =, and a value",
                         "write for example --set /soak/time=12h"});
-  auto steps = split_pointer(assignment.substr(0, equals));
-  if (!steps) {
-    steps.error()[0].place = place;
-    return fail(steps.error());
-  }
-  const Found found = find_field(*steps, describe);
-  if (found.kind == FieldKind::none || steps->empty())
-    return fail(unknown_pointer(*steps, assignment.substr(0, equals), place, describe, prefix, elsewhere ? elsewhere() : std::vector<std::string>{}));
-  auto value = typed(assignment.substr(equals + 1), found.kind);
+  const auto found = known_field(assignment.substr(0, equals), option, describe, prefix, elsewhere);
+  if (!found) return fail(found.error());
+  auto value = typed(assignment.substr(equals + 1), found->kind);
   if (!value) {
     for (Problem& p : value.error()) p.place = place;
     return fail(value.error());
   }
   set_origin(*value, option);
-  auto at = make_way(root, *steps, option);
+  auto at = make_way(root, *split_pointer(assignment.substr(0, equals)), option);
   if (!at) return fail(at.error());
   **at = std::move(*value);
   return {};

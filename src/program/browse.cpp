@@ -10,6 +10,7 @@
 #include "curdwright/cautions.hpp"
 #include "curdwright/measure.hpp"
 #include "curdwright/resolve.hpp"
+#include "curdwright/response.hpp"
 #include "curdwright/units.hpp"
 #include "records.hpp"
 #include "sheets/json_values.hpp"
@@ -174,6 +175,16 @@ std::string list_measures(bool json) {
   return as_list(list, "measures", json);
 }
 
+/// What the commands that compare and search can be asked for.
+std::string list_responses(bool json) {
+  List list{{"key", "unit", "what"}, {}, Json::array()};
+  for (const Response& r : all_responses()) {
+    list.rows.push_back({r.key, r.unit, r.plain});
+    list.entries.push_back({{"key", r.key}, {"what", r.plain}});
+  }
+  return as_list(list, "responses", json);
+}
+
 std::string list_rules(bool json) {
   List list{{"rule", "severity", "stage", "about"}, {}, Json::array()};
   for (const Rule& r : all_rules()) {
@@ -313,7 +324,8 @@ Result<std::string> list_text(const Catalogue& c, std::string_view what, bool re
   if (what == "chills") return list_equipment(c, EquipmentKind::chill, what, json);
   if (what == "rules") return list_rules(json);
   if (what == "measures") return list_measures(json);
-  constexpr std::array<std::string_view, 10> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "rules"};
+  if (what == "responses") return list_responses(json);
+  constexpr std::array<std::string_view, 11> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "responses", "rules"};
   return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
 }
 

@@ -30,6 +30,14 @@ extern "C" void on_interrupt(int) {
   ::_exit(130);
 }
 
+volatile std::sig_atomic_t stop_wished = 0;
+
+/// The first wish is for a clean end; a second one is not kept waiting.
+extern "C" void on_stop_wish(int signal) {
+  if (stop_wished != 0) on_interrupt(signal);
+  stop_wished = 1;
+}
+
 struct Descriptor {
   int fd = -1;
   Descriptor(int f) : fd(f) {}
@@ -237,6 +245,13 @@ bool wants_colour(std::string_view option, bool is_terminal) {
   if (const std::string force = environment("CLICOLOR_FORCE"); !force.empty() && force != "0") return true;
   return is_terminal && environment("TERM") != "dumb" && !environment("TERM").empty();
 }
+
+void stop_when_asked() {
+  for (int s : {SIGINT, SIGTERM})
+    if (std::signal(s, on_stop_wish) == SIG_IGN) std::signal(s, SIG_IGN);
+}
+
+bool stop_asked() { return stop_wished != 0; }
 
 void install_signal_handlers() {
   std::signal(SIGPIPE, SIG_IGN);

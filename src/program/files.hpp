@@ -42,5 +42,8 @@ std::string environment(const char* name);
 bool wants_colour(std::string_view option, bool is_terminal);
 
 void install_signal_handlers();
+/// From now on an interrupt only asks to stop; a second one ends the program.
+void stop_when_asked();
+bool stop_asked();
 
 }  // namespace curdwright::program

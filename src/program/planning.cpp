@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "curdwright/cost.hpp"
 #include "curdwright/units.hpp"
 #include "json/document.hpp"
 #include "program/answers.hpp"
@@ -141,23 +140,18 @@ Problems located(Problems problems, const Origin& from) {
   return problems;
 }
 
-Result<Batch> plan_inputs(const Inputs& inputs, const Origin& from, const Catalogue& catalogue) {
-  auto setup = resolve(inputs.recipe, inputs.kitchen, catalogue);
-  Problems problems = setup ? Problems{} : setup.error();
-  for (Problem& p : check_prices(inputs.kitchen, catalogue)) problems.push_back(std::move(p));
-  if (!problems.empty()) return fail(located(std::move(problems), from));
-  auto batch = plan_batch(std::move(*setup));
+Result<Batch> plan_located(const Inputs& inputs, const Origin& from, const Catalogue& catalogue) {
+  auto batch = plan_inputs(inputs, catalogue);
   if (!batch) return fail(located(batch.error(), from));
-  if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, from));
   return batch;
 }
 
-Result<Planned> plan_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed) {
+Result<Planned> planned_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed) {
   Origin from = {texts.recipe, texts.recipe_file, texts.kitchen.value_or("{}"), texts.kitchen_file, texts.set};
   auto inputs = read_inputs(std::move(texts));
   if (!inputs) return fail(inputs.error());
   if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
-  auto batch = plan_inputs(*inputs, from, catalogue);
+  auto batch = plan_located(*inputs, from, catalogue);
   if (!batch) return fail(batch.error());
   return Planned{std::move(from), std::move(*inputs), std::move(*batch)};
 }
@@ -165,7 +159,7 @@ Result<Planned> plan_texts(InputTexts texts, const Catalogue& catalogue, bool wa
 Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed) {
   auto texts = input_texts(r, path);
   if (!texts) return fail(texts.error());
-  auto planned = plan_texts(std::move(*texts), catalogue, want_needed);
+  auto planned = planned_texts(std::move(*texts), catalogue, want_needed);
   if (!planned) return fail(as_typed(planned.error(), r));
   return planned;
 }

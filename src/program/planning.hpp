@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "curdwright/fit.hpp"
+#include "curdwright/study.hpp"
 #include "program/options.hpp"
 
 namespace curdwright::program {
@@ -35,9 +35,10 @@ struct Planned {
   Batch batch;
 };
 
-Result<Batch> plan_inputs(const Inputs& inputs, const Origin& from, const Catalogue& catalogue);
+/// A batch, or problems at the places of what they came from.
+Result<Batch> plan_located(const Inputs& inputs, const Origin& from, const Catalogue& catalogue);
 /// Texts are read and planned; problems of both kinds come back as problems.
-Result<Planned> plan_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed);
+Result<Planned> planned_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed);
 /// The same of a file and the options.
 Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed);
 

@@ -31,7 +31,7 @@ Result<void> fill_the_day(Planned& p, const DayWish& wish, const Catalogue& cata
     if (soak > longest_soak)
       return fail(Problem{"out-of-range", {"--start", 0, 0, "", "", 0}, fmt::format("the soak would last {:.0f} h", in_hours(soak)), "up to 96 h can be planned", "start later, or leave --start to the plan"});
     p.inputs.recipe.soak.time = soak;
-    auto batch = plan_inputs(p.inputs, p.from, catalogue);
+    auto batch = plan_located(p.inputs, p.from, catalogue);
     if (!batch) return fail(batch.error());
     p.batch = std::move(*batch);
   }

@@ -6,6 +6,7 @@
 
 #include "sheets/diary.hpp"
 #include "sheets/diary_pairs.hpp"
+#include "sheets/csv.hpp"
 #include "sheets/json_values.hpp"
 #include "text/width.hpp"
 
@@ -117,26 +118,15 @@ Json whole_batch_json(const ShowInputs& in) {
 
 // --- CSV ------------------------------------------------------------------------------------------
 
-/// Quoted where need be. A cell that a table program would take for a formula is made inert.
-std::string cell(std::string_view s) {
-  std::string out = text::harmless(s);
-  const bool number = !out.empty() && out.find_first_not_of("+-.0123456789eE") == std::string::npos && out.find_first_of("0123456789") != std::string::npos;
-  if (!out.empty() && std::string_view("=+-@").find(out[0]) != std::string_view::npos && !number) out.insert(0, "'");
-  if (out.find_first_of(",\"\r\n") == std::string::npos) return out;
-  std::string quoted = "\"";
-  for (char c : out) quoted += c == '"' ? "\"\"" : std::string(1, c);
-  return quoted + "\"";
-}
-
 struct CsvRow {
   std::string kind, piece, word, unit, told, at;
   std::optional<double> value, planned, low, high;
 };
 
 std::string csv_line(const DiaryBatch& b, const CsvRow& r) {
-  const auto n = [](const std::optional<double>& v) { return v ? shortened(number(*v).dump()) : std::string(); };
+  const auto& n = csv_number;
   std::string line;
-  for (const std::string& c : {b.id, b.start.title, r.kind, r.piece, r.word, n(r.value), r.unit, n(r.planned), n(r.low), n(r.high), r.told, r.at}) line += (line.empty() ? "" : ",") + cell(c);
+  for (const std::string& c : {b.id, b.start.title, r.kind, r.piece, r.word, n(r.value), r.unit, n(r.planned), n(r.low), n(r.high), r.told, r.at}) line += (line.empty() ? "" : ",") + csv_cell(c);
   return line + "\r\n";
 }
 

@@ -11,6 +11,7 @@
 #include "sheets/amounts.hpp"
 #include "sheets/corrected.hpp"
 #include "sheets/json_values.hpp"
+#include "sheets/schema_words.hpp"
 #include "sheets/measures.hpp"
 #include "text/width.hpp"
 
@@ -274,21 +275,18 @@ std::string learned_json(const Lesson& l, std::span<const Taught> taught, const 
 }
 
 std::string lesson_schema() {
-  using Json = nlohmann::ordered_json;
-  const Json text = {{"type", "string"}}, number = {{"type", "number"}}, whole = {{"type", "integer"}};
-  const auto closed = [](const Json& properties, const std::vector<std::string>& due) { return Json{{"type", "object"}, {"properties", properties}, {"required", due}, {"additionalProperties", false}}; };
-  const auto list_of = [](const Json& item) { return Json{{"type", "array"}, {"items", item}}; };
+  using schema::closed, schema::list_of, schema::Json;
+  const Json text = schema::text(), number = schema::number(), whole = schema::whole();
   const Json finding = closed({{"parameter", text}, {"plain", text}, {"whose", text}, {"unit", text}, {"now", number}, {"low", number}, {"high", number}, {"books", number}, {"text", text}}, {"parameter", "plain", "unit", "now", "low", "high", "books", "text"});
   const Json suspect = closed({{"batch", text}, {"word", text}, {"told", text}, {"expected", text}, {"weight_fraction", number}, {"slip", text}}, {"batch", "word", "told", "expected", "weight_fraction", "slip"});
   const Json gain = closed({{"batch", text}, {"readings", text}, {"excess_fraction", number}}, {"batch", "readings", "excess_fraction"});
   const Json reading = closed({{"word", text}, {"weight_fraction", number}, {"surprise_spreads", number}}, {"word", "weight_fraction", "surprise_spreads"});
   const Json weight = closed({{"batch", text}, {"share_fraction", number}, {"readings", list_of(reading)}}, {"batch", "share_fraction", "readings"});
   const Json worth = list_of(closed({{"word", text}, {"what", text}, {"gain_fraction", number}, {"work_s", number}}, {"word", "what", "gain_fraction", "work_s"}));
-  Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/lesson-1.json"}, {"title", "What curdwright learned from a diary"}};
-  s.update(closed({{"schema", {{"const", "curdwright.lesson/1"}}}, {"batches_count", whole}, {"readings_count", whole}, {"converged", {{"type", "boolean"}}}, {"curd_open", closed({{"before_fraction", number}, {"now_fraction", number}}, {"before_fraction", "now_fraction"})},
-                   {"findings", list_of(finding)}, {"suspects", list_of(suspect)}, {"gains", list_of(gain)}, {"left_out", list_of(text)}, {"weights", list_of(weight)}, {"next", closed({{"measure", worth}, {"change", worth}}, {"measure", "change"})}},
-                  {"schema", "batches_count", "readings_count", "converged", "findings", "suspects", "gains", "left_out"}));
-  return s.dump(2) + "\n";
+  return schema::document("lesson", "What curdwright learned from a diary",
+                          {{"batches_count", whole}, {"readings_count", whole}, {"converged", schema::flag()}, {"curd_open", closed({{"before_fraction", number}, {"now_fraction", number}}, {"before_fraction", "now_fraction"})},
+                           {"findings", list_of(finding)}, {"suspects", list_of(suspect)}, {"gains", list_of(gain)}, {"left_out", list_of(text)}, {"weights", list_of(weight)}, {"next", closed({{"measure", worth}, {"change", worth}}, {"measure", "change"})}},
+                          {"batches_count", "readings_count", "converged", "findings", "suspects", "gains", "left_out"});
 }
 
 }  // namespace curdwright::sheets

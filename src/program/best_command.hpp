@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: MIT
+// `best`: the settings with which a recipe does best.
+#pragma once
+
+#include "program/options.hpp"
+
+namespace curdwright::program {
+
+int run_best(const Request& request);
+
+}  // namespace curdwright::program

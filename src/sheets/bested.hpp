@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+// The answer of a search, for people and for programs.
+#pragma once
+
+#include <string>
+
+#include "curdwright/best.hpp"
+
+namespace curdwright::sheets {
+
+/// \param recipe as the user named it
+std::string answer_text(const Question& question, const Answer& answer, const std::string& recipe, int width);
+std::string answer_json(const Question& question, const Answer& answer);
+std::string answer_schema();
+
+}  // namespace curdwright::sheets

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: MIT
+#include "sheets/said.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "sheets/amounts.hpp"
+
+namespace curdwright::sheets {
+
+std::string said_number(double v) {
+  if (v == 0) return "0";
+  return fixed(v, std::clamp(2 - static_cast<int>(std::floor(std::log10(std::abs(v)) + 1e-9)), 0, 6));
+}
+
+std::string said_unit(const Response& r, const std::string& currency) {
+  if (r.unit == "money") return currency;
+  return r.key == "protein_per_cost" ? "g/" + currency : r.unit;
+}
+
+std::string said(const Response& r, double v, const std::string& currency) {
+  if (r.key.ends_with("_s")) return duration(seconds(v));
+  const std::string unit = said_unit(r, currency);
+  return said_number(v * r.to_unit) + (unit.empty() ? "" : " " + unit);
+}
+
+std::string said_range(const Response& r, const Range& range) { return fmt::format("{} to {}", said_number(range.low * r.to_unit), said_number(range.high * r.to_unit)); }
+
+}  // namespace curdwright::sheets

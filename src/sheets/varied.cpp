@@ -1,0 +1,237 @@
+// SPDX-License-Identifier: MIT
+#include "sheets/varied.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "sheets/csv.hpp"
+#include "sheets/json_values.hpp"
+#include "sheets/said.hpp"
+#include "sheets/schema_words.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::sheets {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+bool with_ranges(const Variation& v) {
+  return std::any_of(v.runs.begin(), v.runs.end(), [](const Run& r) { return std::any_of(r.cells.begin(), r.cells.end(), [](const Cell& c) { return c.range.has_value(); }); });
+}
+
+std::string column_title(const Variation& v, const Response& r) {
+  const std::string unit = said_unit(r, v.currency);
+  return unit.empty() ? r.plain : fmt::format("{}, {}", r.plain, unit);
+}
+
+std::string level_words(const Variation& v, const Run& run, std::size_t factor) { return text::harmless(v.factors[factor].levels[run.at[factor]].text); }
+
+/// Notes below the table, each once, with a mark that stands in the rows.
+class Notes {
+ public:
+  std::string mark(const std::string& words) {
+    const auto [at, is_new] = marks_.try_emplace(words, fmt::format("({})", marks_.size() + 1));
+    if (is_new) order_.push_back(words);
+    return at->second;
+  }
+  [[nodiscard]] std::string text(int width) const {
+    std::string out;
+    for (const std::string& words : order_) {
+      const std::string lead = marks_.at(words) + " ";
+      bool first = true;
+      for (const std::string& l : text::wrapped(words, width - text::width(lead))) out += (first ? lead : std::string(lead.size(), ' ')) + l + "\n", first = false;
+    }
+    return out;
+  }
+
+ private:
+  std::map<std::string, std::string> marks_;
+  std::vector<std::string> order_;
+};
+
+std::string problem_words(const Problems& problems) {
+  const Problem& p = problems.front();
+  return text::harmless(p.why.empty() ? p.what : fmt::format("{}; {}", p.what, p.why));
+}
+
+/// Rows of cells: level words, then for each response its value and range, then marks.
+std::vector<std::vector<std::string>> rows_of(const Variation& v, Notes& notes) {
+  std::vector<std::vector<std::string>> rows;
+  for (const Run& run : v.runs) {
+    std::vector<std::string> row;
+    for (std::size_t f = 0; f < v.factors.size(); ++f) row.push_back(level_words(v, run, f));
+    if (!run.problems.empty()) {
+      row.push_back("no plan " + notes.mark(problem_words(run.problems)));
+      rows.push_back(std::move(row));
+      continue;
+    }
+    for (std::size_t i = 0; i < run.cells.size(); ++i) {
+      const Cell& c = run.cells[i];
+      const Response& r = *v.responses[i];
+      row.push_back(!c.value ? "none" : c.range ? fmt::format("{}  ({})", said_number(*c.value * r.to_unit), said_range(r, *c.range)) : said_number(*c.value * r.to_unit));
+    }
+    std::string stopped;
+    for (const std::string& rule : run.stops) stopped += (stopped.empty() ? "" : " ") + rule;
+    row.push_back(stopped.empty() ? "" : "STOP " + notes.mark(fmt::format("not to be cooked, by rule {}: `curdwright sheet` with this setting says why", stopped)));
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+std::string joined(const std::vector<std::string>& cells, const std::vector<int>& widths, std::size_t factors) {
+  std::string line;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    if (i > 0) line += "  ";
+    line += i < factors ? text::padded(cells[i], widths[i]) : text::padded_left(cells[i], i < widths.size() ? widths[i] : 0);
+  }
+  while (line.ends_with(' ')) line.pop_back();
+  return line + "\n";
+}
+
+/// Where the columns do not fit side by side, each response gets a table of its own.
+std::string table_of(const std::vector<std::string>& head, const std::vector<std::vector<std::string>>& rows, std::size_t factors, int width) {
+  std::vector<int> widths;
+  for (const std::string& h : head) widths.push_back(text::width(h));
+  for (const auto& row : rows)
+    for (std::size_t i = 0; i < row.size() && i < head.size(); ++i)
+      if (row.size() == head.size() || i < factors) widths[i] = std::max(widths[i], text::width(row[i]));
+  int all = 0;
+  for (int w : widths) all += w + 2;
+  const std::size_t responses = head.size() - factors - 1;
+  std::string out;
+  if (all - 2 <= width || responses == 1) {
+    out += joined(head, widths, factors);
+    for (const auto& row : rows) out += joined(row, widths, factors);
+    return out;
+  }
+  for (std::size_t r = 0; r < responses; ++r) {
+    const auto part = [&](const std::vector<std::string>& row) {
+      std::vector<std::string> cells(row.begin(), row.begin() + static_cast<std::ptrdiff_t>(std::min(factors, row.size())));
+      if (row.size() != head.size()) cells.insert(cells.end(), row.begin() + static_cast<std::ptrdiff_t>(factors), row.end());
+      else cells.push_back(row[factors + r]), cells.push_back(row.back());
+      return cells;
+    };
+    std::vector<std::vector<std::string>> some;
+    for (const auto& row : rows) some.push_back(part(row));
+    out += (r > 0 ? "\n" : "") + table_of(part(head), some, factors, width);
+  }
+  return out;
+}
+
+/// Points of a line, broken where a run has no value.
+std::vector<std::vector<PlotPoint>> stretches_of(const Variation& v, std::size_t response, std::size_t first_run, std::size_t count) {
+  const Factor& f = v.factors.back();
+  const Response& r = *v.responses[response];
+  std::vector<std::vector<PlotPoint>> all(1);
+  for (std::size_t i = first_run; i < std::min(first_run + count, v.runs.size()); ++i) {
+    const Run& run = v.runs[i];
+    const std::size_t level = run.at.back();
+    if (run.cells.empty() || !run.cells[response].value) {
+      if (!all.back().empty()) all.emplace_back();
+      continue;
+    }
+    const Cell& c = run.cells[response];
+    PlotPoint p{f.numeric() ? *f.levels[level].number : static_cast<double>(level), *c.value * r.to_unit, {}, !run.stops.empty()};
+    if (c.range) p.range = Range{c.range->low * r.to_unit, c.range->high * r.to_unit};
+    all.back().push_back(p);
+  }
+  if (all.back().empty()) all.pop_back();
+  return all;
+}
+
+}  // namespace
+
+std::vector<Plot> plots_of(const Variation& v) {
+  std::vector<Plot> plots;
+  if (v.factors.empty() || v.factors.back().levels.size() < 2 || v.factors.size() > 2) return plots;
+  const Factor& along = v.factors.back();
+  const std::size_t per_line = along.levels.size();
+  for (std::size_t i = 0; i < v.responses.size(); ++i) {
+    Plot p;
+    p.title = column_title(v, *v.responses[i]);
+    p.x_title = along.unit.empty() ? along.pointer : fmt::format("{}, {}", along.pointer, along.unit);
+    p.logarithmic = along.logarithmic && along.numeric();
+    if (!along.numeric())
+      for (const Level& l : along.levels) p.names.push_back(text::harmless(l.text));
+    for (std::size_t first = 0; first < v.runs.size(); first += per_line) {
+      PlotLine line{v.factors.size() > 1 ? level_words(v, v.runs[first], 0) : "", stretches_of(v, i, first, per_line)};
+      if (!line.stretches.empty()) p.lines.push_back(std::move(line));
+    }
+    if (!p.lines.empty()) plots.push_back(std::move(p));
+  }
+  return plots;
+}
+
+std::string varied_text(const Variation& v, const VariedPage& page) {
+  Notes notes;
+  std::vector<std::string> head;
+  for (const Factor& f : v.factors) head.push_back(f.pointer);
+  for (const Response* r : v.responses) head.push_back(column_title(v, *r));
+  head.emplace_back();
+  std::string out = text::harmless(page.title) + "\n\n" + table_of(head, rows_of(v, notes), v.factors.size(), page.width);
+  if (with_ranges(v)) out += "\nIn brackets what eight kitchens in ten would find.\n";
+  const std::string below = notes.text(page.width);
+  if (!below.empty()) out += "\n" + below;
+  if (!v.whole()) out += fmt::format("\nStopped: {} of {} runs were made.\n", v.runs.size(), v.asked);
+  if (page.plot)
+    for (const Plot& p : plots_of(v)) out += "\n" + plot_text(p, *page.plot, page.width);
+  return out;
+}
+
+std::string varied_csv(const Variation& v) {
+  const bool ranges = with_ranges(v);
+  std::string out;
+  for (const Factor& f : v.factors) out += csv_cell(f.pointer) + ",";
+  for (const Response* r : v.responses) out += ranges ? fmt::format("{0},{0}_low,{0}_high,", r->key) : r->key + ",";
+  out += "stops,problem\r\n";
+  for (const Run& run : v.runs) {
+    for (std::size_t f = 0; f < v.factors.size(); ++f) out += csv_cell(v.factors[f].levels[run.at[f]].text) + ",";
+    for (std::size_t i = 0; i < v.responses.size(); ++i) {
+      const Cell c = run.cells.empty() ? Cell{} : run.cells[i];
+      out += csv_number(c.value) + ",";
+      if (ranges) out += csv_number(c.range ? std::optional(c.range->low) : std::nullopt) + "," + csv_number(c.range ? std::optional(c.range->high) : std::nullopt) + ",";
+    }
+    std::string stops;
+    for (const std::string& s : run.stops) stops += (stops.empty() ? "" : " ") + s;
+    out += csv_cell(stops) + "," + (run.problems.empty() ? "" : csv_cell(problem_words(run.problems))) + "\r\n";
+  }
+  return out;
+}
+
+std::string varied_json(const Variation& v, const std::string& title) {
+  Json j = {{"schema", "curdwright.variation/1"}, {"title", title}, {"factors", Json::array()}, {"responses", Json::array()}, {"currency", v.currency}, {"whole", v.whole()}, {"runs", Json::array()}};
+  for (const Factor& f : v.factors) {
+    Json levels = Json::array();
+    for (const Level& l : f.levels) levels.push_back(l.text);
+    j["factors"].push_back({{"pointer", f.pointer}, {"unit", f.unit}, {"levels", levels}});
+  }
+  for (const Response* r : v.responses) j["responses"].push_back({{"key", r->key}, {"what", r->plain}});
+  for (const Run& run : v.runs) {
+    Json row = {{"set", Json::array()}, {"values", Json::object()}};
+    for (std::size_t f = 0; f < v.factors.size(); ++f) row["set"].push_back(v.factors[f].setting(run.at[f]));
+    for (std::size_t i = 0; i < run.cells.size(); ++i) {
+      const Cell& c = run.cells[i];
+      if (c.value) row["values"][v.responses[i]->key] = number(*c.value);
+      if (c.value && c.range) row["ranges"][v.responses[i]->key] = {{"low", number(c.range->low)}, {"high", number(c.range->high)}};
+    }
+    if (!run.stops.empty()) row["stops"] = run.stops;
+    if (!run.problems.empty()) row["problem"] = problem_words(run.problems);
+    j["runs"].push_back(std::move(row));
+  }
+  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+}
+
+std::string variation_schema() {
+  using namespace schema;
+  const Json factor = closed({{"pointer", text()}, {"unit", text()}, {"levels", list_of(text())}}, {"pointer", "unit", "levels"});
+  const Json response = closed({{"key", text()}, {"what", text()}}, {"key", "what"});
+  const Json range = closed({{"low", number()}, {"high", number()}}, {"low", "high"});
+  const Json run = closed({{"set", list_of(text())}, {"values", map_of(number())}, {"ranges", map_of(range)}, {"stops", list_of(text())}, {"problem", text()}}, {"set", "values"});
+  return document("variation", "Responses of a recipe over its settings",
+                  {{"title", text()}, {"factors", list_of(factor)}, {"responses", list_of(response)}, {"currency", text()}, {"whole", flag()}, {"runs", list_of(run)}},
+                  {"title", "factors", "responses", "currency", "whole", "runs"});
+}
+
+}  // namespace curdwright::sheets

@@ -1,0 +1,35 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: MIT
+# NLopt as a static library, from Debian's own source package: its binary package has a shared one only, which one program that
+# works anywhere cannot link. Built without its one LGPL part, so that the rest is under MIT and like licences. Where the source
+# cannot be had, Debian's shared library is taken, and the program is linked against it.
+set -euo pipefail
+prefix=${1:-/usr/local}
+[ -e "$prefix/lib/libnlopt.a" ] && exit 0
+sudo=""
+[ "$(id -u)" -eq 0 ] || sudo=sudo
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+chmod 755 "$work"
+
+build() {
+  cd "$work"
+  mkdir -p parts lists/partial
+  . /etc/os-release
+  printf 'Types: deb-src\nURIs: http://deb.debian.org/debian\nSuites: %s\nComponents: main\nSigned-By: /usr/share/keyrings/debian-archive-keyring.gpg\n' "$VERSION_CODENAME" > parts/source.sources
+  local apt=(apt-get -q -o Dir::Etc::sourcelist=/nowhere -o "Dir::Etc::sourceparts=$work/parts" -o "Dir::State::lists=$work/lists" -o APT::Sandbox::User=)
+  "${apt[@]}" update
+  "${apt[@]}" source --download-only nlopt
+  tar xf nlopt_*.orig.tar.gz
+  cmake -S nlopt-* -B made -DCMAKE_BUILD_TYPE=Release -DCMAKE_INSTALL_LIBDIR=lib -DCMAKE_POSITION_INDEPENDENT_CODE=ON -DBUILD_SHARED_LIBS=OFF -DNLOPT_LUKSAN=OFF -DNLOPT_CXX=OFF \
+    -DNLOPT_PYTHON=OFF -DNLOPT_OCTAVE=OFF -DNLOPT_MATLAB=OFF -DNLOPT_GUILE=OFF -DNLOPT_SWIG=OFF -DNLOPT_TESTS=OFF
+  cmake --build made -j2
+  $sudo cmake --install made --prefix "$prefix"
+}
+
+echo "building: nlopt"
+if ! (build) >"$work/log" 2>&1; then
+  tail -3 "$work/log"
+  echo "no static nlopt: Debian's shared one is taken"
+  DEBIAN_FRONTEND=noninteractive $sudo apt-get install -y -qq --no-install-recommends libnlopt-dev >/dev/null
+fi
