@@ -11,7 +11,7 @@ import numpy as np
 
 from properties import GAS, water_density, water_viscosity
 
-ORDER = 20
+ORDER = 12
 
 
 def rule():

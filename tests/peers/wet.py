@@ -141,7 +141,7 @@ def soak(j, p):
         p["uptake"][rows] += uptake
         out.append((i, rows, few, soaked, taken))
     p["soak_water"] += dissolved * left
-    p["soak_end"] = vessel.end
+    p["soak_start"], p["soak_end"] = vessel.stretches[0][1], vessel.end
     return out
 
 
