@@ -12,13 +12,13 @@ import integrals
 from chain import STREAMS, chain, figures
 from properties import GAS, mass
 from table import Columns, block, read
+from wet import PART_NAMES
 
 TOLERANCE = 1e-9        # relative
 STEEP, STEEP_TOLERANCE = 120, 1e-7      # kJ/mol of a soak, and what is asked of it
 FLOOR = 1e-12           # of the batch's mass, of a share of one, of a second, of a degree
 CONVERGED = 1e-10       # between two orders of the quadrature here
 ROWS = 1000             # at a time
-PART_NAMES = ("water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts", "calcium", "magnesium", "sodium")
 # Inputs that --break moves: at least one of every stage, of every integral and of every root.
 BROKEN = ("theta.composition.protein.0", "theta.soak.k1.0", "theta.soak.activation_energy.0", "theta.soak.activation_energy_hot.0", "soak.surroundings",
           "theta.soak.solids_lost.0", "theta.soak.hull.0", "theta.vessel_coefficient", "blend.time", "theta.starch_release", "theta.held_liquor",
@@ -109,7 +109,7 @@ def judge(columns, names):
     faults = np.bincount(columns["plan.fault"].astype(int), minlength=7)
     steep = allowed(columns) > TOLERANCE
     print(f"{len(columns)} recipes, {len(table)} results of each; without fault {faults[0]}, by kind of fault {faults[1:].tolist()}")
-    print("largest difference {:.1e} ({}); quadrature of order {} here has converged to {:.1e}".format(*largest(columns, got, ~steep), integrals.ORDER, change))
+    print("largest difference {:.1e} ({}); a quadrature of half as many nodes again moves nothing by more than {:.0e}".format(*largest(columns, got, ~steep), max(change, FLOOR)))
     print("{} recipes with a soak above {} kJ/mol: {:.1e} ({})".format(int(steep.sum()), STEEP, *largest(columns, got, steep)))
     bad = table[0][0] > 1 or change > CONVERGED or bool(missing)
     if bad:

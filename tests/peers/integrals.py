@@ -7,6 +7,8 @@ With u in the place of time, dt = -tau du/u, and
 
 whose last integrand is smooth down to u = 0, so that one Gauss-Legendre rule converges like a power of its order however long
 the vessel stands."""
+import functools
+
 import numpy as np
 
 from properties import GAS, water_density, water_viscosity
@@ -14,15 +16,16 @@ from properties import GAS, water_density, water_viscosity
 ORDER = 12
 
 
-def rule():
-    x, w = np.polynomial.legendre.leggauss(ORDER)
+@functools.lru_cache
+def rule(order):
+    x, w = np.polynomial.legendre.leggauss(order)
     return x[:, None], w
 
 
 def span(t0, t1, tau):
     """Nodes of u between two times, and half the width."""
     u0, u1 = np.exp(-t0 / tau), np.exp(-t1 / tau)
-    x, w = rule()
+    x, w = rule(ORDER)
     half = 0.5 * (u0 - u1)
     return 0.5 * (u0 + u1) + half * x, w, half
 
@@ -61,7 +64,7 @@ def arrhenius_along(start, around, tau, time, low, high, kink, reference):
 
 def arrhenius_ramp(start, end, time, energy, reference):
     """Along a straight line of temperature."""
-    x, w = rule()
+    x, w = rule(ORDER)
     t = 0.5 * (start + end) + 0.5 * (end - start) * x
     return 0.5 * time * (w @ np.exp(-energy / GAS * (1 / t - 1 / reference)))
 

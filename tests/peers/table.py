@@ -20,9 +20,9 @@ class Columns:
         return self._taken[name]
 
     def take(self, rows):
-        if self._rows is None and len(rows) == self._count:
+        if len(rows) == self._count:
             return self
-        return Columns(self, rows, len(rows))
+        return Columns(self._base, rows if self._rows is None else self._rows[rows], len(rows))
 
 
 def read(path):

@@ -6,6 +6,7 @@ from integrals import arrhenius_along
 from properties import (ASH, CALCIUM, FAT, FIBRE, MAGNESIUM, PARTS, PROTEIN, SALTS, SODIUM, STARCH, STRAY, SUGARS, WATER,
                         ZERO_C, mass, mixed, plain_water, solids, time_constant)
 
+PART_NAMES = ("water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts", "calcium", "magnesium", "sodium")
 AT_SOAK, AT_BLEND, AT_COOK, AT_COAGULATE, AT_PRESS = 0, 1, 4, 5, 6
 
 
@@ -15,13 +16,13 @@ def extras(j, stage):
     added = np.zeros((PARTS, len(j)))
     if not rows.size:
         return added, rows
-    few = j.take(rows)
-    names = [f"{c}" for c in ("water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts", "calcium", "magnesium", "sodium")]
+    seasoned = j.take(rows)
     for i in range(8):
-        here = (few["extra_count"] > i) & (few[f"extra.{i}.stage"] == stage)
-        kg = np.where(here, few[f"extra.{i}.fixed"] + few[f"extra.{i}.to_dry"] * few["dry"], 0.0)
-        for k, name in enumerate(names):
-            added[k, rows] += kg * few[f"extra.{i}.{name}"]
+        here = np.flatnonzero((seasoned["extra_count"] > i) & (seasoned[f"extra.{i}.stage"] == stage))
+        few, to = seasoned.take(here), rows[here]
+        kg = few[f"extra.{i}.fixed"] + few[f"extra.{i}.to_dry"] * few["dry"]
+        for k, name in enumerate(PART_NAMES):
+            added[k, to] += kg * few[f"extra.{i}.{name}"]
     added[STRAY] = added[STARCH]
     return added, rows
 
