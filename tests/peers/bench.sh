@@ -16,7 +16,10 @@ one_core=(taskset -c 0)
 python=/usr/bin/python3
 
 $jobs write "$here/jobs" 10000
+echo "== NumPy as it comes"
 "${one_core[@]}" $python $peers/bench.py "$here/jobs" $jobs "$rounds"
+echo "== NumPy at its best: memory of large arrays is kept, not given back to the system and zeroed anew"
+MALLOC_MMAP_THRESHOLD_=1073741824 MALLOC_TRIM_THRESHOLD_=2147483648 "${one_core[@]}" $python $peers/bench.py "$here/jobs" $jobs "$rounds"
 
 if ! command -v soffice >/dev/null; then
   echo "no soffice here: the spreadsheet is left out"
