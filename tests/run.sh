@@ -18,5 +18,8 @@ cmake --build --preset clang
 echo "== schemas, food tables and calendars, by independent readers"
 bash tests/npm/run.sh
 
+echo "== the mass chain, by an own model in NumPy"
+bash tests/peers/run.sh
+
 echo "== installed package, used from another project"
 bash tests/consumer/run.sh

@@ -119,7 +119,7 @@ TEST_CASE("every problem code is in the reference") {
 
 TEST_CASE("every source says its licence, and no file is too long to read") {
   for (const std::string& folder : {std::string("include"), std::string("src"), std::string("tests"), std::string("examples")})
-    for (const std::string& file : files_below(folder, {".hpp", ".cpp", ".sh", ".mjs", ".cmake"})) {
+    for (const std::string& file : files_below(folder, {".hpp", ".cpp", ".sh", ".mjs", ".py", ".cmake"})) {
       INFO(file);
       const std::string text = curdwright::test::from_source(file);
       CHECK(text.find("SPDX-License-Identifier: MIT") != std::string::npos);
