@@ -105,13 +105,10 @@ Result<void> check_standard_input(const Request& r) {
   return fail(usage(kitchen ? "recipe and kitchen are both to come from standard input" : "two recipes are to come from standard input", "it can be read once", "name a file for one of them"));
 }
 
-Result<InputTexts> input_texts(const Request& r, const std::string& path) {
+Result<InputTexts> with_options(const Request& r, std::string recipe, std::string file) {
   InputTexts texts;
-  if (auto once = check_standard_input(r); !once) return fail(once.error());
-  auto recipe = read_text(path);
-  if (!recipe) return fail(recipe.error());
-  texts.recipe = std::move(*recipe);
-  texts.recipe_file = named(path);
+  texts.recipe = std::move(recipe);
+  texts.recipe_file = std::move(file);
   if (auto k = kitchen_text(r, texts); !k) return fail(k.error());
   texts.set = r.all("--set");
   for (const std::string& price : r.all("--price")) {
@@ -123,6 +120,13 @@ Result<InputTexts> input_texts(const Request& r, const std::string& path) {
   if (!want) return fail(want.error());
   texts.want = *want;
   return texts;
+}
+
+Result<InputTexts> input_texts(const Request& r, const std::string& path) {
+  if (auto once = check_standard_input(r); !once) return fail(once.error());
+  auto recipe = read_text(path);
+  if (!recipe) return fail(recipe.error());
+  return with_options(r, std::move(*recipe), named(path));
 }
 
 Problems located(Problems problems, const Origin& from) {

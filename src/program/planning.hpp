@@ -17,6 +17,9 @@ Result<Catalogue> catalogue_of(const Request& r);
 Result<void> kitchen_text(const Request& r, InputTexts& texts);
 /// Standard input can be read once.
 Result<void> check_standard_input(const Request& r);
+/// A recipe with the kitchen, settings, prices and target of the options.
+Result<InputTexts> with_options(const Request& r, std::string recipe, std::string file);
+/// The same of a file.
 Result<InputTexts> input_texts(const Request& r, const std::string& path);
 
 /// What was read, kept so that a problem found later can be shown at its place.

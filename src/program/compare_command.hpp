@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: MIT
+// `compare`: recipes side by side.
+#pragma once
+
+#include "program/options.hpp"
+
+namespace curdwright::program {
+
+int run_compare(const Request& request);
+
+}  // namespace curdwright::program

@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: MIT
+#include "sheets/compared.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "sheets/json_values.hpp"
+#include "sheets/said.hpp"
+#include "sheets/schema_words.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::sheets {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// Recipes are called A, B, C ... on the page.
+std::string letter(std::size_t i) { return std::string(1, static_cast<char>('A' + i)); }
+
+void block(std::string& out, const std::string& lead, const std::string& words, int width) {
+  bool first = true;
+  for (const std::string& l : text::wrapped(words, width - text::width(lead))) {
+    out += (first ? lead : std::string(static_cast<std::size_t>(text::width(lead)), ' ')) + l + "\n";
+    first = false;
+  }
+}
+
+std::string signed_number(double v) { return (v > 0 ? "+" : v < 0 ? "-" : "") + said_number(std::abs(v)); }
+
+std::string verdict(const Margin& d, std::size_t i) {
+  if (!d.clear()) return fmt::format("too near to tell: {} has more in {:.0f} of 100 cases", letter(i), 100 * d.chance_more);
+  return fmt::format("{} has {}, whatever is not known", letter(i), d.range.low > 0 ? "more" : "less");
+}
+
+void write_differs(std::string& out, const ComparedPage& p, int width) {
+  out += p.differs.empty() ? "\nNothing differs in the recipes.\n" : "\nWHAT DIFFERS IN THE RECIPES\n";
+  for (const Differs& d : p.differs) {
+    out += "  " + text::harmless(d.pointer) + "\n";
+    for (std::size_t i = 0; i < d.told.size(); ++i) block(out, fmt::format("    {}  ", letter(i)), d.told[i].empty() ? "left to the defaults" : text::harmless(d.told[i]), width);
+  }
+}
+
+void write_contrast(std::string& out, const Contrast& c, const std::string& currency, int width) {
+  const Response& r = *c.response;
+  const std::string unit = said_unit(r, currency);
+  out += "\n  " + r.plain + (unit.empty() ? "" : ", " + unit) + "\n";
+  int cells = 0, range_cells = 0;
+  const auto number = [&](std::size_t i) { return c.values[i] ? said_number(*c.values[i] * r.to_unit) : std::string("none"); };
+  const auto range = [&](std::size_t i) { return c.ranges[i] ? fmt::format("({})", said_range(r, *c.ranges[i])) : std::string(); };
+  for (std::size_t i = 0; i < c.values.size(); ++i) cells = std::max(cells, text::width(number(i))), range_cells = std::max(range_cells, text::width(range(i)));
+  for (std::size_t i = 0; i < c.values.size(); ++i) {
+    const std::string lead = fmt::format("    {}  {}  {}", letter(i), text::padded_left(number(i), cells), text::padded(range(i), range_cells));
+    if (!c.to_first[i]) {
+      out += lead.substr(0, lead.find_last_not_of(' ') + 1) + "\n";
+      continue;
+    }
+    const Margin& d = *c.to_first[i];
+    block(out, lead + "  ", fmt::format("{} ({} to {}): {}", signed_number(d.median * r.to_unit), signed_number(d.range.low * r.to_unit), signed_number(d.range.high * r.to_unit), verdict(d, i)), width);
+  }
+}
+
+}  // namespace
+
+std::string compared_text(const ComparedPage& p, int width) {
+  std::string out;
+  for (std::size_t i = 0; i < p.names.size(); ++i) block(out, letter(i) + "  ", text::harmless(p.titles[i].empty() ? p.names[i] : fmt::format("{}: {}", p.names[i], p.titles[i])), width);
+  for (std::size_t i = 0; i < p.stops.size(); ++i) {
+    std::string rules;
+    for (const std::string& rule : p.stops[i]) rules += " " + rule;
+    if (!rules.empty()) block(out, "STOP  ", fmt::format("{} is not to be cooked, by rule{}: see its sheet", letter(i), rules), width);
+  }
+  write_differs(out, p, width);
+  out += "\nWHAT COMES OUT, AND BY HOW MUCH MORE THAN A\n";
+  for (const Contrast& c : p.contrasts) write_contrast(out, c, p.currency, width);
+  out += "\n";
+  block(out, "", "In brackets what eight kitchens in ten would find. Differences are of one kitchen that makes all of them: what is not known of all alike cancels.", width);
+  return out;
+}
+
+std::string compared_json(const ComparedPage& p) {
+  Json j = {{"schema", "curdwright.comparison/1"}, {"currency", p.currency}, {"recipes", Json::array()}, {"differs", Json::array()}, {"responses", Json::array()}};
+  for (std::size_t i = 0; i < p.names.size(); ++i) j["recipes"].push_back({{"file", p.names[i]}, {"title", p.titles[i]}, {"stops", p.stops[i]}});
+  for (const Differs& d : p.differs) {
+    Json told = Json::array();
+    for (const std::string& t : d.told) told.push_back(t.empty() ? Json(nullptr) : Json(t));
+    j["differs"].push_back({{"pointer", d.pointer}, {"told", told}});
+  }
+  for (const Contrast& c : p.contrasts) {
+    Json row = {{"key", c.response->key}, {"what", c.response->plain}, {"of", Json::array()}};
+    for (std::size_t i = 0; i < c.values.size(); ++i) {
+      Json one = Json::object();
+      if (c.values[i]) one["value"] = number(*c.values[i]);
+      if (c.ranges[i]) one["low"] = number(c.ranges[i]->low), one["high"] = number(c.ranges[i]->high);
+      if (const auto& d = c.to_first[i]) one["to_first"] = {{"value", number(d->median)}, {"low", number(d->range.low)}, {"high", number(d->range.high)}, {"more_fraction", number(d->chance_more)}, {"clear", d->clear()}};
+      row["of"].push_back(std::move(one));
+    }
+    j["responses"].push_back(std::move(row));
+  }
+  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+}
+
+std::string comparison_schema() {
+  using namespace schema;
+  const Json recipe = closed({{"file", text()}, {"title", text()}, {"stops", list_of(text())}}, {"file", "title", "stops"});
+  const Json differs = closed({{"pointer", text()}, {"told", list_of({{"type", {"string", "null"}}})}}, {"pointer", "told"});
+  const Json to_first = closed({{"value", number()}, {"low", number()}, {"high", number()}, {"more_fraction", number()}, {"clear", flag()}}, {"value", "low", "high", "more_fraction", "clear"});
+  const Json one = closed({{"value", number()}, {"low", number()}, {"high", number()}, {"to_first", to_first}}, {});
+  const Json response = closed({{"key", text()}, {"what", text()}, {"of", list_of(one)}}, {"key", "what", "of"});
+  return document("comparison", "Recipes side by side", {{"currency", text()}, {"recipes", list_of(recipe)}, {"differs", list_of(differs)}, {"responses", list_of(response)}}, {"currency", "recipes", "differs", "responses"});
+}
+
+}  // namespace curdwright::sheets
