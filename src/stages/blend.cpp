@@ -58,7 +58,8 @@ BlendWater blend_water(const BlendSettings& s, double dry_kg, double uptake_kg, 
 GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass grinding_water, const Theta& theta) {
   GroundBeans g;
   double protein = 0;
-  Stream seeds;
+  Composition seeds;
+  Temperature seeds_at;
   for (const SoakedLot& lot : lots) {
     const Stream part = releasable_of(lot, theta);
     g.releasable += part;
@@ -66,16 +67,16 @@ GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass 
     g.dose_mmol_g += part.of[Component::protein] * theta.of(Param::dose, lot.legume);
     protein += part.of[Component::protein];
     set_free(g.bound += *lot.seed, g.free, soluble_of(lot, theta));
-    seeds.of += lot.seed->of;
-    seeds.at = lot.seed->at;
+    seeds += lot.seed->of;
+    seeds_at = lot.seed->at;
   }
   if (protein > 0) {
     g.coagulable /= protein;
     g.dose_mmol_g /= protein;
   }
   const Stream water = water_stream(grinding_water, s.water_at);
-  g.free += water;
-  g.free.at = g.bound.at = g.releasable.at = mixed_temperature(seeds, water);
+  g.free.of += water.of;
+  g.free.at = g.bound.at = g.releasable.at = mixed_temperature(seeds, seeds_at, water.of, water.at);
   g.extent = capped_extent(grind_extent(s.time, s.full_time), g);
   set_free(g.bound, g.free, g.releasable * g.extent);
 

@@ -2,7 +2,6 @@
 #include "curdwright/stages/press.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <numbers>
 
@@ -40,17 +39,33 @@ struct Consolidated {
   Length drained_height;
 };
 
+/// Root of reached(m) - m, which falls through zero in [low, high]. A step from m to reached(m) comes near; then secants,
+/// and halving where one leaves the bracket or where a few do not settle.
+template <class F>
+double fixed_point(F off, double low, double high, double off_high) {
+  double before = high, off_before = off_high, at = std::max(low, high + off_high);
+  for (int i = 0; i < 60; ++i) {
+    const double off_at = off(at);
+    (off_at > 0 ? low : high) = at;
+    double next = at - off_at * (at - before) / (off_at - off_before);
+    if (i > 12 || !(next >= low && next <= high)) next = 0.5 * (low + high);
+    before = at, off_before = off_at;
+    at = next;
+    if (std::abs(at - before) < 1e-11) break;
+  }
+  return at;
+}
+
 template <class HeightFor>
 Consolidated consolidate(double drained, double limit, Duration time, const Theta& theta, HeightFor height_for) {
   if (limit >= drained) return {drained, height_for(drained)};
   const auto off = [&](double m) { return pressed_moisture(drained, limit, height_for(m), time, theta) - m; };
   // Pressed to its end or not at all, within the last bit: no root lies between.
+  const double at_drained = off(drained);
+  if (at_drained >= 0) return {drained, height_for(drained)};
   if (off(limit) <= 0) return {limit, height_for(limit)};
-  if (off(drained) >= 0) return {drained, height_for(drained)};
-  boost::uintmax_t most = 60;
-  const auto bracket = boost::math::tools::toms748_solve(off, limit, drained, boost::math::tools::eps_tolerance<double>(40), most);
-  const double middle = 0.5 * (bracket.first + bracket.second);
-  return {middle, height_for(middle)};
+  const double m = fixed_point(off, limit, drained, at_drained);
+  return {m, height_for(m)};
 }
 
 Stream insoluble_part(const Stream& milk, double curdled_kg, const Theta& theta) {
@@ -69,13 +84,11 @@ double consolidation_degree(double time_factor) {
   if (time_factor <= 0) return 0.0;
   // For short times the series is slow; its early form sqrt(4 T / pi) is exact to 1e-6 below 0.08.
   if (time_factor < 0.08) return std::sqrt(4.0 * time_factor / std::numbers::pi);
-  double left = 0;
-  for (int m = 0; m < 6; ++m) {
-    const double k = (2 * m + 1) * std::numbers::pi / 2.0;
-    const double decay = std::exp(-k * k * time_factor);
-    left += 2.0 / (k * k) * decay;
-    if (decay < 1e-12) break;
-  }
+  // Terms 2/k^2 exp(-k^2 T), k = pi/2, 3 pi/2, ...: k^2 grows by 8, 16, 24, ... times the first, so one exponential serves all.
+  constexpr double first = std::numbers::pi * std::numbers::pi / 4.0;
+  const double q = std::exp(-first * time_factor), q8 = (q * q) * (q * q) * (q * q) * (q * q);
+  double left = 0, decay = q, fall = q8;
+  for (int m = 0; m < 6 && decay > 1e-17; ++m, decay *= fall, fall *= q8) left += 2.0 / (first * (2 * m + 1) * (2 * m + 1)) * decay;
   return 1.0 - left;
 }
 
@@ -125,7 +138,8 @@ Pressed press(const Stream& milk, double curdled_kg, const PressSettings& s, con
   // Height of drained curd that makes one block of the wanted mass at moisture m; its density hardly moves.
   const Area footprint = square_metres(in_metres(s.mould_length) * in_metres(s.mould_width));
   const Density density = mixture_density(curd_with_water(insoluble, liquid, drained * r.drained_kg).of, celsius(20));
-  const auto height_for = [&](double m) { return s.block * (r.drained_kg / curd_mass_kg(r.insoluble_kg, m, c)) / density / footprint; };
+  const Length height_per_rest = s.block * (r.drained_kg / r.insoluble_kg) / density / footprint;
+  const auto height_for = [&](double m) { return height_per_rest * (1.0 - m * (1.0 + c)); };  // curd weighs S / (1 - M (1 + c))
   const Consolidated pressed = s.moisture ? Consolidated{end, height_for(end)} : consolidate(drained, end, s.time, theta, height_for);
   r.moisture = pressed.moisture;
   r.drained_height = pressed.drained_height;
