@@ -2,6 +2,7 @@
 #include "curdwright/plan.hpp"
 
 #include <algorithm>
+#include <boost/container/static_vector.hpp>
 #include <cmath>
 
 #include "curdwright/properties.hpp"
@@ -21,9 +22,15 @@ Stream dry_seed(const Job& job, const Theta& theta, std::size_t i) {
 
 /// Soaked seed of each legume, side by side until it is ground.
 struct SoakedLots {
-  std::array<Stream, max_legumes> seed;
+  boost::container::static_vector<Stream, max_legumes> seed;
   std::array<SoakedLot, max_legumes> view;
 };
+
+/// Adds seed, or what leaves it in the soak: no granule is free yet.
+void add_unground(Stream& to, const Stream& part) {
+  to.of += part.of;
+  to.minerals += part.minerals;
+}
 
 /// All that the extras of a stage bring, for a batch of this size.
 Added extras_of(const Job& job, Stage stage) {
@@ -55,8 +62,8 @@ void take_up(Stream& into, const Added& dissolved, double share) {
 
 void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    lots.seed[i] = dry_seed(job, theta, i);
-    p.seed += lots.seed[i];
+    lots.seed.push_back(dry_seed(job, theta, i));
+    add_unground(p.seed, lots.seed[i]);
   }
   p.seed.at = job.room;
   p.soaking = soak_history(p.seed, job.soak, theta[Param::vessel_coefficient]);
@@ -71,9 +78,9 @@ void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
     poured_away -= share;
     lots.seed[i] = s.seed;
     lots.view[i] = {&lots.seed[i], i, dissolved.minerals * share};
-    p.soaked += s.seed;
-    p.soak_water += s.soak_water;
-    p.hulls += s.hulls;
+    add_unground(p.soaked, s.seed);
+    add_unground(p.soak_water, s.soak_water);
+    add_unground(p.hulls, s.hulls);
     p.soaked_kg[i] = s.seed.of.total_kg();
     p.uptake_kg += s.uptake_kg;
     p.short_of_water = p.short_of_water || s.short_of_water;

@@ -10,8 +10,8 @@ namespace {
 /// Returns what runs off; `held` keeps the rest.
 Stream press_off(Stream& held, double hold_kg) {
   const double share_held = hold_kg / held.of[Component::water];
-  Stream off = held * (1.0 - share_held);
-  off.at = held.at;
+  Stream off = held;
+  off *= 1.0 - share_held;
   held *= share_held;
   return off;
 }
