@@ -131,7 +131,9 @@ Composition seed_composition(const Theta& theta, std::size_t i, bool oily) {
   return c * (1.0 / c.total_kg());
 }
 
-Plan plan(const Job& job, const Theta& theta) {
+Plan plan(const Job& job, const Theta& theta) { return plan(job, theta, Stage::chill); }
+
+Plan plan(const Job& job, const Theta& theta, Stage last) {
   Plan p;
   p.dry = job.dry;
   p.block = job.press.block;
@@ -141,6 +143,7 @@ Plan plan(const Job& job, const Theta& theta) {
 
   SoakedLots lots;
   soak_all(job, theta, lots, p);
+  if (last == Stage::soak) return p;
   Stream seasoned;
   const auto with_extras = [&](Stage stage, const Stream& plain) -> const Stream& {
     if (job.extra_count == 0) return plain;
@@ -153,14 +156,17 @@ Plan plan(const Job& job, const Theta& theta) {
   if (p.water.below_uptake && stopped(p, Fault::water_below_uptake, Stage::blend)) return p;
   p.ground = blend(std::span(lots.view.data(), job.legume_count), job.blend, kilograms(p.water.grinding_kg), theta);
   if (job.extra_count > 0) stir_in(job, Stage::blend, p.ground.free, p);
+  if (last == Stage::blend) return p;
 
   p.strained = strain(p.ground, dry_kg, job.strain, theta);
-  if (stopped(p, p.strained.fault, Stage::strain)) return p;
+  if (stopped(p, p.strained.fault, Stage::strain) || last == Stage::strain) return p;
   p.destarched = remove_starch(p.strained.milk, job.starch, theta);
+  if (last == Stage::starch) return p;
   p.cooked = cook(with_extras(Stage::cook, p.destarched.milk), job.cook, theta);
   stopped(p, p.cooked.fault, Stage::cook);  // the masses hold all the same
+  if (last == Stage::cook) return p;
   p.set = coagulate(with_extras(Stage::coagulate, p.cooked.milk), p.ground.dose_mmol_g, p.ground.coagulable, job.coagulate, theta);
-  if (stopped(p, p.set.fault, Stage::coagulate) && p.set.fault != Fault::none) return p;
+  if (stopped(p, p.set.fault, Stage::coagulate) || last == Stage::coagulate) return p;
   p.pressed = press(p.set.milk, p.set.curdled_kg, job.press, theta);
   stopped(p, p.pressed.fault, Stage::press);
   if (job.extra_count > 0 && p.pressed.curd.of.total_kg() > 0) stir_in(job, Stage::press, p.pressed.curd, p);

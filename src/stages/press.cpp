@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "curdwright/properties.hpp"
+#include "roots.hpp"
 
 namespace curdwright {
 namespace {
@@ -39,23 +40,6 @@ struct Consolidated {
   Length drained_height;
 };
 
-/// Root of reached(m) - m, which falls through zero in [low, high]. A step from m to reached(m) comes near; then secants,
-/// and halving where one leaves the bracket or where a few do not settle.
-template <class F>
-double fixed_point(F off, double low, double high, double off_high) {
-  double before = high, off_before = off_high, at = std::max(low, high + off_high);
-  for (int i = 0; i < 60; ++i) {
-    const double off_at = off(at);
-    (off_at > 0 ? low : high) = at;
-    double next = at - off_at * (at - before) / (off_at - off_before);
-    if (i > 12 || !(next >= low && next <= high)) next = 0.5 * (low + high);
-    before = at, off_before = off_at;
-    at = next;
-    if (std::abs(at - before) < 1e-11) break;
-  }
-  return at;
-}
-
 template <class HeightFor>
 Consolidated consolidate(double drained, double limit, Duration time, const Theta& theta, HeightFor height_for) {
   if (limit >= drained) return {drained, height_for(drained)};
@@ -64,7 +48,8 @@ Consolidated consolidate(double drained, double limit, Duration time, const Thet
   const double at_drained = off(drained);
   if (at_drained >= 0) return {drained, height_for(drained)};
   if (off(limit) <= 0) return {limit, height_for(limit)};
-  const double m = fixed_point(off, limit, drained, at_drained);
+  // A step from m to reached(m) comes near.
+  const double m = secant_root(off, limit, drained, drained, at_drained, std::max(limit, drained + at_drained), 1e-11).at;
   return {m, height_for(m)};
 }
 
