@@ -191,11 +191,11 @@ Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target) {
   if (!told && !(now > 0))
     return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
   if (!told) {
-    if (now == target.value) return job.dry;
     // Curd is nearly in proportion to seed, so a straight line comes close at once.
-    const double guess = dry * target.value / now;
-    const Root near = secant_root(off, 0.0, 1e6 * guess, dry, now - target.value, guess, 1e-12);
-    if (near.found && std::abs(off(near.at)) <= 1e-9 * target.value) return kilograms(near.at);
+    const double close_enough = 1e-10 * target.value, guess = dry * target.value / now;
+    if (std::abs(now - target.value) <= close_enough) return job.dry;
+    const Root near = secant_root(off, 0.0, 1e6 * guess, dry, now - target.value, guess, 0.0, close_enough);
+    if (near.found) return kilograms(near.at);
   }
   const Bracket bracket = told ? bracket_from_below(off, wanted_kg / more_than_any_yield, wanted_kg * 1e3) : bracket_near(off, dry * target.value / now);
   const double root = !bracket ? 0.0 : bracket->first == bracket->second ? bracket->first : root_between(off, bracket->first, bracket->second);

@@ -65,11 +65,11 @@ std::optional<Duration> passes(Box& box, Temperature start, Temperature medium, 
   if (start <= level) return seconds(0);
   if (medium >= level) return std::nullopt;
   const double wanted = (level - medium) / (start - medium);
-  double upper = 60;
-  while (box.centre(upper) > wanted && upper < 1e9) upper *= 2;
+  double lower = 0, upper = 60;
+  while (box.centre(upper) > wanted && upper < 1e9) lower = upper, upper *= 2;
   if (upper >= 1e9) return std::nullopt;
   boost::uintmax_t most = 60;
-  const auto bracket = boost::math::tools::toms748_solve([&](double t) { return box.centre(t) - wanted; }, 0.0, upper,
+  const auto bracket = boost::math::tools::toms748_solve([&](double t) { return box.centre(t) - wanted; }, lower, upper,
                                                          boost::math::tools::eps_tolerance<double>(40), most);
   return seconds(0.5 * (bracket.first + bracket.second));
 }

@@ -24,3 +24,11 @@ TEST_CASE("a curve, a falling one, and a step are solved within the bracket") {
   CHECK(secant_root([](double x) { return 1 / x - 0.25; }, 1, 10, 1, 0.75, 2, 1e-13).at == Approx(4).epsilon(1e-14));
   CHECK(secant_root([](double x) { return x < 3 ? -1.0 : 2.0; }, 0, 10, 0, -1, 1, 1e-12).at == Approx(3).epsilon(1e-11));
 }
+
+TEST_CASE("a root that is close enough is not sought further") {
+  int calls = 0;
+  const Root r = secant_root([&](double x) { return ++calls, x * x - 2; }, 0, 10, 1, -1, 1.4142, 0.0, 1e-3);
+  CHECK(r.found);
+  CHECK(r.at == 1.4142);
+  CHECK(calls == 1);
+}
