@@ -7,6 +7,7 @@
 #include <functional>
 
 #include "catalogue_parts.hpp"
+#include "remembered.hpp"
 #include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -125,7 +126,12 @@ Result<Legume> borrow(Legume l, const std::string& file, bool own, const std::fu
 
 }  // namespace
 
-Catalogue Catalogue::shipped() { return {}; }
+Catalogue::Catalogue() : memory_(std::make_shared<Memory>()) {}
+
+Catalogue Catalogue::shipped() {
+  static const Catalogue all;  // its copies share what was read
+  return all;
+}
 
 const RecordText* Catalogue::find(std::string_view path) const {
   for (const RecordText& r : own_)
@@ -179,6 +185,10 @@ std::vector<std::string> Catalogue::equipment_ids(EquipmentKind kind) const {
 }
 
 Result<Legume> Catalogue::legume(std::string_view name) const {
+  return memory_->legumes.get(text::lower_case(name), [&] { return read_legume_named(name); });
+}
+
+Result<Legume> Catalogue::read_legume_named(std::string_view name) const {
   const std::string wanted = text::lower_case(name);
   auto record = record_at(find(path_of("legumes", wanted)), path_of("legumes", wanted));
   std::vector<std::string> names;
@@ -207,6 +217,10 @@ Result<Legume> Catalogue::legume(std::string_view name) const {
 }
 
 Result<Coagulant> Catalogue::coagulant(std::string_view name) const {
+  return memory_->coagulants.get(text::lower_case(name), [&] { return read_coagulant_named(name); });
+}
+
+Result<Coagulant> Catalogue::read_coagulant_named(std::string_view name) const {
   const std::string wanted = text::lower_case(name);
   if (const auto record = record_at(find(path_of("coagulants", wanted)), path_of("coagulants", wanted))) return read_coagulant(*record);
   if (const auto r = refused("salt", wanted)) return fail(is_refused(*r));
@@ -215,6 +229,10 @@ Result<Coagulant> Catalogue::coagulant(std::string_view name) const {
 }
 
 Result<Extra> Catalogue::extra(std::string_view name) const {
+  return memory_->extras.get(text::lower_case(name), [&] { return read_extra_named(name); });
+}
+
+Result<Extra> Catalogue::read_extra_named(std::string_view name) const {
   const std::string wanted = text::lower_case(name);
   // What is refused as a seed or as a coagulant is refused as a seasoning too.
   for (std::string_view what : {"salt", "seed"})
@@ -229,6 +247,10 @@ Result<Extra> Catalogue::extra(std::string_view name) const {
 }
 
 Result<Equipment> Catalogue::equipment(EquipmentKind kind, std::string_view name) const {
+  return memory_->equipment.get(fmt::format("{}/{}", word(kind), text::lower_case(name)), [&] { return read_equipment_named(kind, name); });
+}
+
+Result<Equipment> Catalogue::read_equipment_named(EquipmentKind kind, std::string_view name) const {
   const std::string wanted = text::lower_case(name);
   if (const auto record = record_at(find(path_of("equipment", wanted)), path_of("equipment", wanted))) {
     auto e = read_equipment(*record);
@@ -240,14 +262,16 @@ Result<Equipment> Catalogue::equipment(EquipmentKind kind, std::string_view name
 }
 
 std::vector<Refused> Catalogue::all_refused() const {
-  // A user's list adds to the shipped one; it can never take a refusal away.
-  std::vector<Refused> all;
-  const auto append = [&](Result<std::vector<Refused>> list) {
-    if (list) all.insert(all.end(), list->begin(), list->end());
-  };
-  append(read_refused(*record_at(nullptr, "refused.json")));
-  if (const RecordText* own = find("refused.json")) append(read_refused(*own));
-  return all;
+  return *memory_->refused.get("", [this] {
+    // A user's list adds to the shipped one; it can never take a refusal away.
+    std::vector<Refused> all;
+    const auto append = [&](Result<std::vector<Refused>> list) {
+      if (list) all.insert(all.end(), list->begin(), list->end());
+    };
+    append(read_refused(*record_at(nullptr, "refused.json")));
+    if (const RecordText* own = find("refused.json")) append(read_refused(*own));
+    return Result<std::vector<Refused>>(std::move(all));
+  });
 }
 
 std::optional<Refused> Catalogue::refused(std::string_view what, std::string_view name) const {
@@ -256,7 +280,9 @@ std::optional<Refused> Catalogue::refused(std::string_view what, std::string_vie
   return std::nullopt;
 }
 
-Result<std::vector<std::pair<Param, Evidence>>> Catalogue::model() const { return read_model(*record_at(find("model.json"), "model.json")); }
+Result<std::vector<std::pair<Param, Evidence>>> Catalogue::model() const {
+  return memory_->model.get("", [this] { return read_model(*record_at(find("model.json"), "model.json")); });
+}
 
 std::map<std::string, Citation> Catalogue::citations() const {
   std::map<std::string, Citation> all;
@@ -269,14 +295,15 @@ std::map<std::string, Citation> Catalogue::citations() const {
 }
 
 Result<void> Catalogue::add(std::vector<RecordText> records) {
-  Catalogue with = *this;
+  Catalogue with;
+  with.own_ = own_;
   // Later records go in front of earlier ones and of the shipped.
   with.own_.insert(with.own_.begin(), std::make_move_iterator(records.begin()), std::make_move_iterator(records.end()));
   for (const RecordText& r : with.own_)
     if (r.path == "sources.json")
       if (const auto read = read_citations(r); !read) return fail(read.error());
   if (Problems problems = with.check(); !problems.empty()) return fail(std::move(problems));
-  *this = std::move(with);
+  *this = with;
   return {};
 }
 

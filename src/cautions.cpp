@@ -27,8 +27,8 @@ Facts facts_of(const Batch& b) {
   const Cooling cooling = cool(b, t.handling);
   add_chill(t, cooling);
   Facts f{b, std::move(t), cooling, 0, 0, 0, 0, 1, 0};
-  f.soak_growth = growth_log10(b.plan.soaking);
   f.soak_growth_flat = growth_log10_without_lag(b.plan.soaking);
+  f.soak_growth = growth_log10_after_lag(f.soak_growth_flat);
   f.milk_growth = growth_before_boil(b);
   f.standing_h = in_hours(raw_milk_standing(b));
   f.trypsin_left = trypsin_inhibitor_left(b.plan.cooked.history, b.theta);

@@ -2,6 +2,7 @@
 #include "curdwright/plan.hpp"
 
 #include <algorithm>
+#include <boost/container/static_vector.hpp>
 #include <cmath>
 
 #include "curdwright/properties.hpp"
@@ -21,9 +22,15 @@ Stream dry_seed(const Job& job, const Theta& theta, std::size_t i) {
 
 /// Soaked seed of each legume, side by side until it is ground.
 struct SoakedLots {
-  std::array<Stream, max_legumes> seed;
+  boost::container::static_vector<Stream, max_legumes> seed;
   std::array<SoakedLot, max_legumes> view;
 };
+
+/// Adds seed, or what leaves it in the soak: no granule is free yet.
+void add_unground(Stream& to, const Stream& part) {
+  to.of += part.of;
+  to.minerals += part.minerals;
+}
 
 /// All that the extras of a stage bring, for a batch of this size.
 Added extras_of(const Job& job, Stage stage) {
@@ -55,8 +62,8 @@ void take_up(Stream& into, const Added& dissolved, double share) {
 
 void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    lots.seed[i] = dry_seed(job, theta, i);
-    p.seed += lots.seed[i];
+    lots.seed.push_back(dry_seed(job, theta, i));
+    add_unground(p.seed, lots.seed[i]);
   }
   p.seed.at = job.room;
   p.soaking = soak_history(p.seed, job.soak, theta[Param::vessel_coefficient]);
@@ -71,9 +78,9 @@ void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
     poured_away -= share;
     lots.seed[i] = s.seed;
     lots.view[i] = {&lots.seed[i], i, dissolved.minerals * share};
-    p.soaked += s.seed;
-    p.soak_water += s.soak_water;
-    p.hulls += s.hulls;
+    add_unground(p.soaked, s.seed);
+    add_unground(p.soak_water, s.soak_water);
+    add_unground(p.hulls, s.hulls);
     p.soaked_kg[i] = s.seed.of.total_kg();
     p.uptake_kg += s.uptake_kg;
     p.short_of_water = p.short_of_water || s.short_of_water;
@@ -124,7 +131,9 @@ Composition seed_composition(const Theta& theta, std::size_t i, bool oily) {
   return c * (1.0 / c.total_kg());
 }
 
-Plan plan(const Job& job, const Theta& theta) {
+Plan plan(const Job& job, const Theta& theta) { return plan(job, theta, Stage::chill); }
+
+Plan plan(const Job& job, const Theta& theta, Stage last) {
   Plan p;
   p.dry = job.dry;
   p.block = job.press.block;
@@ -134,6 +143,7 @@ Plan plan(const Job& job, const Theta& theta) {
 
   SoakedLots lots;
   soak_all(job, theta, lots, p);
+  if (last == Stage::soak) return p;
   Stream seasoned;
   const auto with_extras = [&](Stage stage, const Stream& plain) -> const Stream& {
     if (job.extra_count == 0) return plain;
@@ -146,14 +156,17 @@ Plan plan(const Job& job, const Theta& theta) {
   if (p.water.below_uptake && stopped(p, Fault::water_below_uptake, Stage::blend)) return p;
   p.ground = blend(std::span(lots.view.data(), job.legume_count), job.blend, kilograms(p.water.grinding_kg), theta);
   if (job.extra_count > 0) stir_in(job, Stage::blend, p.ground.free, p);
+  if (last == Stage::blend) return p;
 
   p.strained = strain(p.ground, dry_kg, job.strain, theta);
-  if (stopped(p, p.strained.fault, Stage::strain)) return p;
+  if (stopped(p, p.strained.fault, Stage::strain) || last == Stage::strain) return p;
   p.destarched = remove_starch(p.strained.milk, job.starch, theta);
+  if (last == Stage::starch) return p;
   p.cooked = cook(with_extras(Stage::cook, p.destarched.milk), job.cook, theta);
   stopped(p, p.cooked.fault, Stage::cook);  // the masses hold all the same
+  if (last == Stage::cook) return p;
   p.set = coagulate(with_extras(Stage::coagulate, p.cooked.milk), p.ground.dose_mmol_g, p.ground.coagulable, job.coagulate, theta);
-  if (stopped(p, p.set.fault, Stage::coagulate) && p.set.fault != Fault::none) return p;
+  if (stopped(p, p.set.fault, Stage::coagulate) || last == Stage::coagulate) return p;
   p.pressed = press(p.set.milk, p.set.curdled_kg, job.press, theta);
   stopped(p, p.pressed.fault, Stage::press);
   if (job.extra_count > 0 && p.pressed.curd.of.total_kg() > 0) stir_in(job, Stage::press, p.pressed.curd, p);

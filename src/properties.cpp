@@ -50,6 +50,22 @@ constexpr std::array<Quadratic, component_count> conductivity_of = {{{0.57109, 1
                                                                      ash_conductivity,
                                                                      ash_conductivity}};
 
+/// Kell's water, kg/m3, t in degC.
+constexpr double kell(double t) {
+  const double top =
+      999.83952 + t * (16.945176 + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - 280.54253e-12 * t))));
+  return top / (1.0 + 16.879850e-3 * t);
+}
+
+/// Volume of a kilogram of each component at 20 degC, m3, by Choi and Okos with the water given.
+constexpr std::array<double, component_count> volumes_at_20(double water_kg_m3) {
+  std::array<double, component_count> v{};
+  for (std::size_t i = 0; i < component_count; ++i) v[i] = 1.0 / density_of[i].at(20.0);
+  v[0] = 1.0 / water_kg_m3;
+  return v;
+}
+constexpr auto liquid_volumes_at_20 = volumes_at_20(kell(20.0));
+
 Density density_with_water(const Composition& c, double t, double water_kg_m3) {
   double volume = c.kg[0] / water_kg_m3;
   for (std::size_t i = 1; i < component_count; ++i) volume += c.kg[i] / density_of[i].at(t);
@@ -58,18 +74,14 @@ Density density_with_water(const Composition& c, double t, double water_kg_m3) {
 
 }  // namespace
 
-Density water_density(Temperature at) {
-  const double t = in_celsius(at);
-  const double top =
-      999.83952 + t * (16.945176 + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - 280.54253e-12 * t))));
-  return kilograms_per_cubic_metre(top / (1.0 + 16.879850e-3 * t));
-}
+Density water_density(Temperature at) { return kilograms_per_cubic_metre(kell(in_celsius(at))); }
 
 double water_viscosity_pa_s(Temperature at) {
   const double t = in_kelvin(at) / 300.0;
-  const double log_t = std::log(t);
-  return 1e-6 * (280.68 * std::exp(-1.9 * log_t) + 511.45 * std::exp(-7.7 * log_t) + 61.131 * std::exp(-19.6 * log_t) +
-                 0.45903 * std::exp(-40.0 * log_t));
+  // Powers -1.9, -7.7, -19.6 and -40 of t, from its tenth root: one power function instead of four.
+  const double root = std::pow(t, 0.1), root3 = root * root * root;
+  const double i2 = 1.0 / (t * t), i4 = i2 * i2, i8 = i4 * i4, i20 = i8 * i8 * i4;
+  return 1e-6 * (280.68 * i2 * root + 511.45 * i8 * root3 + 61.131 * i20 * root3 * root + 0.45903 * i20 * i20);
 }
 
 namespace {
@@ -112,10 +124,20 @@ Density liquid_density(const Composition& c, Temperature t) {
   return density_with_water(c, in_celsius(t), in_kilograms_per_cubic_metre(water_density(t)));
 }
 
-double heat_capacity_j_kg_k(const Composition& c, Temperature t) {
+namespace {
+
+/// Heat that warms all of it by a degree.
+double heat_content_j_k(const Composition& c, Temperature t) {
   double sum = 0;
   for (std::size_t i = 0; i < component_count; ++i) sum += c.kg[i] * heat_of[i].at(in_celsius(t));
-  return c.total_kg() > 0 ? 1e3 * sum / c.total_kg() : 1e3 * heat_of[0].at(in_celsius(t));
+  return 1e3 * sum;
+}
+
+}  // namespace
+
+double heat_capacity_j_kg_k(const Composition& c, Temperature t) {
+  const double kg = c.total_kg();
+  return kg > 0 ? heat_content_j_k(c, t) / kg : 1e3 * heat_of[0].at(in_celsius(t));
 }
 
 double conductivity_w_m_k(const Composition& c, Temperature t) {
@@ -128,18 +150,21 @@ double conductivity_w_m_k(const Composition& c, Temperature t) {
   return volume > 0 ? sum / volume : conductivity_of[0].at(in_celsius(t));
 }
 
-Volume volume_at_20(const Composition& c) { return c.mass() / liquid_density(c, celsius(20)); }
-
-Temperature mixed_temperature(const Stream& a, const Stream& b) {
-  const double ca = a.of.total_kg() * heat_capacity_j_kg_k(a.of, a.at);
-  const double cb = b.of.total_kg() * heat_capacity_j_kg_k(b.of, b.at);
-  return ca + cb > 0 ? kelvin((ca * a.at.si() + cb * b.at.si()) / (ca + cb)) : a.at;
+Volume volume_at_20(const Composition& c) {
+  double volume = 0;
+  for (std::size_t i = 0; i < component_count; ++i) volume += c.kg[i] * liquid_volumes_at_20[i];
+  return Volume::from_si(volume);
 }
 
-Area pot_surface(Mass contents) { return square_metres(0.2 * std::cbrt(std::pow(in_kilograms(contents) / 10.0, 2))); }
+Temperature mixed_temperature(const Composition& a, Temperature a_at, const Composition& b, Temperature b_at) {
+  const double ca = heat_content_j_k(a, a_at), cb = heat_content_j_k(b, b_at);
+  return ca + cb > 0 ? kelvin((ca * a_at.si() + cb * b_at.si()) / (ca + cb)) : a_at;
+}
+
+Area pot_surface(Mass contents) { return square_metres(0.2 * std::pow(in_kilograms(contents) / 10.0, 2.0 / 3.0)); }
 
 Duration pot_time_constant(const Composition& contents, Temperature about, double coefficient_w_m2k) {
-  const double capacity = contents.total_kg() * heat_capacity_j_kg_k(contents, about);
+  const double capacity = heat_content_j_k(contents, about);
   return seconds(capacity / (coefficient_w_m2k * in_square_metres(pot_surface(contents.mass()))));
 }
 

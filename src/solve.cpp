@@ -10,6 +10,7 @@
 
 #include "curdwright/properties.hpp"
 #include "curdwright/units.hpp"
+#include "roots.hpp"
 
 namespace curdwright {
 namespace {
@@ -40,8 +41,8 @@ double root_between(F f, double low, double high) {
 double milk_protein_at(Job job, const Theta& theta, double total_water) {
   job.blend.basis = WaterBasis::total_to_dry;
   job.blend.water = total_water;
-  const Plan p = plan(job, theta);
-  return p.strained.fault == Fault::none && !p.water.below_uptake ? value(p, Figure::milk_protein) : 1.0;
+  const Plan p = plan(job, theta, Stage::strain);
+  return p.whole() ? value(p, Figure::milk_protein) : 1.0;
 }
 
 int needed(double amount, double each) { return std::max(1, static_cast<int>(std::ceil(amount / each - 1e-6))); }
@@ -138,10 +139,17 @@ void choose_water(Setup& s) {
   constexpr double porridge = 3.0, thinnest = 20.0;
   s.job.blend.basis = WaterBasis::total_to_dry;
   s.job.blend.water = thinnest;
-  const Plan thin = plan(s.job, theta);
+  const Plan thin = plan(s.job, theta, Stage::strain);
   const double thickest = std::clamp(2.0 * thin.strained.held_kg / s.job.dry.si(), porridge, thinnest);
-  const auto off = [&](double water) { return milk_protein_at(s.job, theta, water) - target; };
-  s.job.blend.water = off(thickest) <= 0 ? thickest : off(thinnest) >= 0 ? thinnest : root_between(off, thickest, thinnest);
+  // Milk thins in proportion to its water, so the reciprocal of its protein is nearly a straight line.
+  const auto off = [&](double water) { return 1.0 / milk_protein_at(s.job, theta, water) - 1.0 / target; };
+  const double at_thickest = off(thickest), at_thinnest = off(thinnest);
+  if (at_thickest >= 0 || at_thinnest <= 0) {
+    s.job.blend.water = at_thickest >= 0 ? thickest : thinnest;
+    return;
+  }
+  const double guess = thickest - at_thickest * (thinnest - thickest) / (at_thinnest - at_thickest);
+  s.job.blend.water = secant_root(off, thickest, thinnest, thickest, at_thickest, guess, 1e-13).at;
 }
 
 namespace {
@@ -182,6 +190,13 @@ Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target) {
   const double dry = job.dry.si(), now = told ? 0.0 : reached(dry), wanted_kg = target.value / 1e3;
   if (!told && !(now > 0))
     return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
+  if (!told) {
+    // Curd is nearly in proportion to seed, so a straight line comes close at once.
+    const double close_enough = 1e-10 * target.value, guess = dry * target.value / now;
+    if (std::abs(now - target.value) <= close_enough) return job.dry;
+    const Root near = secant_root(off, 0.0, 1e6 * guess, dry, now - target.value, guess, 0.0, close_enough);
+    if (near.found) return kilograms(near.at);
+  }
   const Bracket bracket = told ? bracket_from_below(off, wanted_kg / more_than_any_yield, wanted_kg * 1e3) : bracket_near(off, dry * target.value / now);
   const double root = !bracket ? 0.0 : bracket->first == bracket->second ? bracket->first : root_between(off, bracket->first, bracket->second);
   if (!bracket || !(std::abs(off(root)) <= 1e-6 * target.value))

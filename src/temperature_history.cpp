@@ -29,12 +29,13 @@ TemperatureHistory& TemperatureHistory::add(HistoryPiece piece) {
     end_ = piece.length.si() < 0 ? end_ : piece.end();
     return *this;
   }
-  if (count_ == capacity) {
-    pieces_[count_ - 1] = {HistoryPiece::Shape::hold, pieces_[count_ - 1].length + piece.length, pieces_[count_ - 1].start, {}, {}};
-    end_ = pieces_[count_ - 1].start;
+  if (pieces_.size() == capacity) {
+    HistoryPiece& last = pieces_.back();
+    last = {HistoryPiece::Shape::hold, last.length + piece.length, last.start, {}, {}};
+    end_ = last.start;
     return *this;
   }
-  pieces_[count_++] = piece;
+  pieces_.push_back(piece);
   end_ = piece.end();
   return *this;
 }
@@ -71,7 +72,7 @@ Temperature TemperatureHistory::at(Duration since_start) const {
 }
 
 Temperature TemperatureHistory::hottest() const {
-  Temperature top = count_ > 0 ? pieces_[0].start : end_;
+  Temperature top = !pieces_.empty() ? pieces_[0].start : end_;
   for (const HistoryPiece& p : pieces()) top = std::max({top, p.start, p.end()});
   return top;
 }

@@ -8,11 +8,13 @@
 ///     Result<void> ok = c.add(texts);                          // records of your own, same checks
 ///
 /// Shipped records are compiled into the program as the texts of data/ and read by the same reader as a
-/// user's own. Only the records that are asked for are read.
+/// user's own. Only the records that are asked for are read, and each is read once: a catalogue remembers it for itself
+/// and its copies, until records are added. Any number of threads may ask one catalogue at the same time.
 #pragma once
 
 #include <array>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -132,6 +134,9 @@ struct RecordText {
 
 class Catalogue {
  public:
+  Catalogue();
+  Catalogue(const Catalogue&) = default;
+  Catalogue& operator=(const Catalogue&) = default;
   static Catalogue shipped();
 
   /// Adds or replaces records; the first fault of each is reported, and then nothing is added.
@@ -164,7 +169,13 @@ class Catalogue {
   void check_coagulants(Problems& problems) const;
   void check_extras(Problems& problems) const;
   void check_rest(Problems& problems) const;
-  std::vector<RecordText> own_;  ///< in front of the shipped ones
+  [[nodiscard]] Result<Legume> read_legume_named(std::string_view name) const;
+  [[nodiscard]] Result<Coagulant> read_coagulant_named(std::string_view name) const;
+  [[nodiscard]] Result<Extra> read_extra_named(std::string_view name) const;
+  [[nodiscard]] Result<Equipment> read_equipment_named(EquipmentKind kind, std::string_view name) const;
+  struct Memory;
+  std::vector<RecordText> own_;      ///< in front of the shipped ones
+  std::shared_ptr<Memory> memory_;   ///< of what own and shipped records hold; its copies share it
 };
 
 /// JSON Schema of a legume record.

@@ -78,9 +78,21 @@ struct Granules {
 
   [[nodiscard]] double settleable_kg() const;
   [[nodiscard]] double total_kg() const { return settleable_kg() + never_settles_kg; }
-  Granules& operator+=(const Granules& o);
-  Granules& operator-=(const Granules& o);
-  Granules& operator*=(double k);
+  constexpr Granules& operator+=(const Granules& o) {
+    for (std::size_t i = 0; i < bins; ++i) kg[i] += o.kg[i];
+    never_settles_kg += o.never_settles_kg;
+    return *this;
+  }
+  constexpr Granules& operator-=(const Granules& o) {
+    for (std::size_t i = 0; i < bins; ++i) kg[i] -= o.kg[i];
+    never_settles_kg -= o.never_settles_kg;
+    return *this;
+  }
+  constexpr Granules& operator*=(double k) {
+    for (double& x : kg) x *= k;
+    never_settles_kg *= k;
+    return *this;
+  }
   friend Granules operator*(Granules g, double k) { return g *= k; }
   bool operator==(const Granules&) const = default;
 };
@@ -117,15 +129,35 @@ struct Stream {
   Temperature at;
 
   [[nodiscard]] Mass mass() const { return of.mass(); }
-  Stream& operator+=(const Stream& o);
-  Stream& operator-=(const Stream& o);
-  Stream& operator*=(double k);
+  constexpr Stream& operator+=(const Stream& o) {
+    of += o.of;
+    minerals += o.minerals;
+    granules += o.granules;
+    return *this;
+  }
+  constexpr Stream& operator-=(const Stream& o) {
+    of -= o.of;
+    minerals -= o.minerals;
+    granules -= o.granules;
+    return *this;
+  }
+  constexpr Stream& operator*=(double k) {
+    of *= k;
+    minerals = minerals * k;
+    granules *= k;
+    return *this;
+  }
   friend Stream operator+(Stream a, const Stream& b) { return a += b; }
   friend Stream operator-(Stream a, const Stream& b) { return a -= b; }
   friend Stream operator*(Stream a, double k) { return a *= k; }
 };
 
 /// A stream of plain water.
-Stream water_stream(Mass mass, Temperature at);
+constexpr Stream water_stream(Mass mass, Temperature at) {
+  Stream s;
+  s.of[Component::water] = in_kilograms(mass);
+  s.at = at;
+  return s;
+}
 
 }  // namespace curdwright

@@ -96,6 +96,8 @@ struct Plan {
 Composition seed_composition(const Theta& theta, std::size_t legume, bool oily);
 
 Plan plan(const Job& job, const Theta& theta);
+/// The same up to the end of a stage; what comes later is left empty. For what hangs on the first stages alone.
+Plan plan(const Job& job, const Theta& theta, Stage last);
 
 /// Whether all masses hold: a plan without fault, or one whose only fault is a hob that cannot boil it.
 inline bool has_masses(const Plan& p) { return p.whole() || p.fault == Fault::hob_too_weak; }

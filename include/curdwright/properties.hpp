@@ -49,7 +49,8 @@ double conductivity_w_m_k(const Composition& c, Temperature t);
 Volume volume_at_20(const Composition& c);
 
 /// Temperature of two streams mixed without loss, from their heat capacities.
-Temperature mixed_temperature(const Stream& a, const Stream& b);
+Temperature mixed_temperature(const Composition& a, Temperature a_at, const Composition& b, Temperature b_at);
+inline Temperature mixed_temperature(const Stream& a, const Stream& b) { return mixed_temperature(a.of, a.at, b.of, b.at); }
 
 /// Surface through which a standing pot of this mass loses heat, m2: 0.2 m2 for 10 kg, and like the
 /// two-thirds power of the mass for pots of one shape (derived).

@@ -23,20 +23,22 @@ Stream releasable_of(const SoakedLot& lot, const Theta& theta) {
   return r;
 }
 
-/// What dissolves whatever the blade does.
-Stream soluble_of(const SoakedLot& lot, const Theta& theta) {
+/// Sets free what dissolves whatever the blade does.
+void dissolve(const SoakedLot& lot, GroundBeans& g, const Theta& theta) {
   const Stream& seed = *lot.seed;
   const Minerals& dissolved = lot.dissolved;
-  Stream r;
-  r.of[Component::water] = seed.of[Component::water];
-  r.of[Component::sugars] = seed.of[Component::sugars] * theta[Param::release_sugars];
-  r.of[Component::ash] = seed.of[Component::ash] * theta[Param::release_ash];
-  r.of[Component::fibre] = seed.of[Component::fibre] * theta[Param::release_fibre];
-  r.of[Component::salts] = seed.of[Component::salts];
-  r.minerals.calcium_kg = dissolved.calcium_kg + (seed.minerals.calcium_kg - dissolved.calcium_kg) * theta[Param::release_calcium];
-  r.minerals.magnesium_kg = dissolved.magnesium_kg + (seed.minerals.magnesium_kg - dissolved.magnesium_kg) * theta[Param::release_magnesium];
-  r.minerals.sodium_kg = dissolved.sodium_kg + (seed.minerals.sodium_kg - dissolved.sodium_kg) * theta[Param::release_ash];
-  return r;
+  Composition c;
+  c[Component::water] = seed.of[Component::water];
+  c[Component::sugars] = seed.of[Component::sugars] * theta[Param::release_sugars];
+  c[Component::ash] = seed.of[Component::ash] * theta[Param::release_ash];
+  c[Component::fibre] = seed.of[Component::fibre] * theta[Param::release_fibre];
+  c[Component::salts] = seed.of[Component::salts];
+  Minerals m;
+  m.calcium_kg = dissolved.calcium_kg + (seed.minerals.calcium_kg - dissolved.calcium_kg) * theta[Param::release_calcium];
+  m.magnesium_kg = dissolved.magnesium_kg + (seed.minerals.magnesium_kg - dissolved.magnesium_kg) * theta[Param::release_magnesium];
+  m.sodium_kg = dissolved.sodium_kg + (seed.minerals.sodium_kg - dissolved.sodium_kg) * theta[Param::release_ash];
+  g.bound.of -= c, g.free.of += c;
+  g.bound.minerals -= m, g.free.minerals += m;
 }
 
 }  // namespace
@@ -58,24 +60,27 @@ BlendWater blend_water(const BlendSettings& s, double dry_kg, double uptake_kg, 
 GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& s, Mass grinding_water, const Theta& theta) {
   GroundBeans g;
   double protein = 0;
-  Stream seeds;
+  Composition seeds;
+  Temperature seeds_at;
   for (const SoakedLot& lot : lots) {
     const Stream part = releasable_of(lot, theta);
     g.releasable += part;
     g.coagulable += part.of[Component::protein] * theta.of(Param::coagulable, lot.legume);
     g.dose_mmol_g += part.of[Component::protein] * theta.of(Param::dose, lot.legume);
     protein += part.of[Component::protein];
-    set_free(g.bound += *lot.seed, g.free, soluble_of(lot, theta));
-    seeds.of += lot.seed->of;
-    seeds.at = lot.seed->at;
+    g.bound.of += lot.seed->of;
+    g.bound.minerals += lot.seed->minerals;
+    dissolve(lot, g, theta);
+    seeds += lot.seed->of;
+    seeds_at = lot.seed->at;
   }
   if (protein > 0) {
     g.coagulable /= protein;
     g.dose_mmol_g /= protein;
   }
   const Stream water = water_stream(grinding_water, s.water_at);
-  g.free += water;
-  g.free.at = g.bound.at = g.releasable.at = mixed_temperature(seeds, water);
+  g.free.of += water.of;
+  g.free.at = g.bound.at = g.releasable.at = mixed_temperature(seeds, seeds_at, water.of, water.at);
   g.extent = capped_extent(grind_extent(s.time, s.full_time), g);
   set_free(g.bound, g.free, g.releasable * g.extent);
 

@@ -65,11 +65,11 @@ std::optional<Duration> passes(Box& box, Temperature start, Temperature medium, 
   if (start <= level) return seconds(0);
   if (medium >= level) return std::nullopt;
   const double wanted = (level - medium) / (start - medium);
-  double upper = 60;
-  while (box.centre(upper) > wanted && upper < 1e9) upper *= 2;
+  double lower = 0, upper = 60;
+  while (box.centre(upper) > wanted && upper < 1e9) lower = upper, upper *= 2;
   if (upper >= 1e9) return std::nullopt;
   boost::uintmax_t most = 60;
-  const auto bracket = boost::math::tools::toms748_solve([&](double t) { return box.centre(t) - wanted; }, 0.0, upper,
+  const auto bracket = boost::math::tools::toms748_solve([&](double t) { return box.centre(t) - wanted; }, lower, upper,
                                                          boost::math::tools::eps_tolerance<double>(40), most);
   return seconds(0.5 * (bracket.first + bracket.second));
 }
@@ -91,14 +91,21 @@ std::optional<Duration> Chilled::to_second() const {
 }
 
 double slab_root(double biot, int n) {
-  const double low = n * std::numbers::pi;
-  const double high = low + 0.5 * std::numbers::pi;
-  // z sin z = Bi cos z has no pole, so it brackets safely up to the ends.
-  const auto f = [biot](double z) { return z * std::sin(z) - biot * std::cos(z); };
-  const double a = low, b = high;
-  boost::uintmax_t most = 60;
-  const auto bracket = boost::math::tools::toms748_solve(f, a, b, boost::math::tools::eps_tolerance<double>(48), most);
-  return 0.5 * (bracket.first + bracket.second);
+  double low = n * std::numbers::pi, high = low + 0.5 * std::numbers::pi;
+  const double sign = n % 2 == 0 ? 1.0 : -1.0;
+  // z sin z = Bi cos z has no pole, so it brackets safely up to the ends; Newton from z tan z = Bi, solved nearly.
+  double z = n == 0 ? high * std::sqrt(biot / (biot + high * high)) : low + std::atan(biot / (low + 0.25 * std::numbers::pi));
+  for (int i = 0; i < 60; ++i) {
+    const double s = std::sin(z), c = std::cos(z);
+    const double off = z * s - biot * c, slope = (1.0 + biot) * s + z * c;
+    (sign * off > 0 ? high : low) = z;
+    double next = z - off / slope;
+    if (!(next >= low && next <= high)) next = 0.5 * (low + high);
+    const double step = std::abs(next - z);
+    z = next;
+    if (step <= 1e-14 * z) break;
+  }
+  return z;
 }
 
 double slab_centre(double biot, double fourier) { return Slab(biot).centre(fourier); }

@@ -86,10 +86,8 @@ SetMilk coagulate(const Stream& cooked, double dose_mmol_g, double coagulable, c
   r.dose = coagulant_dose(cooked, dose_mmol_g, s, theta);
   r.history = pot_history(cooked, s, theta);
   r.mix = mix_of(r.dose.used_kg, s, r.dose.active_mol);
-  Stream hot = cooked;
-  hot.at = s.at;
-  r.milk = hot + r.mix;
-  r.after_pouring = mixed_temperature(hot, r.mix);
+  r.milk = cooked + r.mix;
+  r.after_pouring = mixed_temperature(cooked.of, s.at, r.mix.of, r.mix.at);
   if (s.kind == CoagulantKind::lactone) {
     r.hydrolysed = gdl_hydrolysed(r.history, theta);
     const double bound_water = r.hydrolysed * r.mix.of[Component::salts] * water_kg_mol / gdl_kg_mol;

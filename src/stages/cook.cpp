@@ -19,12 +19,12 @@ Duration time_to(Temperature from, Temperature to, Temperature end, Duration tau
   return tau * std::log((end.si() - from.si()) / (end.si() - to.si()));
 }
 
-void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& theta) {
-  const Temperature about = celsius(0.5 * (in_celsius(pot.at) + in_celsius(s.boil)));
+void heat(Cooked& r, const Composition& pot, Temperature at, const CookSettings& s, const Theta& theta) {
+  const Temperature about = celsius(0.5 * (in_celsius(at) + in_celsius(s.boil)));
   const double loss_w_k = theta[Param::pot_loss] * in_square_metres(pot_surface(pot.mass()));
-  const Duration tau = pot_time_constant(pot.of, about, theta[Param::pot_loss]);
+  const Duration tau = pot_time_constant(pot, about, theta[Param::pot_loss]);
   r.reaches = s.room + kelvins(in_watts(s.hob) * theta[Param::hob_efficiency] / loss_w_k);
-  r.history = TemperatureHistory(std::min(pot.at, s.boil));
+  r.history = TemperatureHistory(std::min(at, s.boil));
   // A told time does not make a weak ring strong: below the boil it stays below.
   if (r.reaches < s.boil + boiling_margin) {
     r.fault = Fault::hob_too_weak;
@@ -38,7 +38,7 @@ void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& thet
     return;
   }
   // Milk that comes in hotter than the boil (hot water, high up) needs no heating.
-  const Temperature start = std::min(pot.at, s.boil);
+  const Temperature start = std::min(at, s.boil);
   const Temperature gentle = std::clamp(gentle_from, start, s.boil);
   const Duration slow_tau = tau * theta[Param::gentle_heating];
   const Duration fast = start < gentle ? time_to(start, gentle, r.reaches, tau) : seconds(0);
@@ -51,9 +51,7 @@ void heat(Cooked& r, const Stream& pot, const CookSettings& s, const Theta& thet
 
 Cooked cook(const Stream& in, const CookSettings& s, const Theta& theta) {
   Cooked r;
-  Stream pot = in * (1.0 / s.pots);
-  pot.at = in.at;
-  heat(r, pot, s, theta);
+  heat(r, in.of * (1.0 / s.pots), in.at, s, theta);
   if (r.fault == Fault::none) r.history.jump(s.boil);
   r.history.hold(s.hold);
   r.milk = in;
@@ -62,7 +60,7 @@ Cooked cook(const Stream& in, const CookSettings& s, const Theta& theta) {
   const double share =
       s.evaporated ? *s.evaporated : -std::expm1(std::log1p(-theta[Param::evaporated_per_10_min]) * in_minutes(s.hold) / 10.0);
   r.steam = water_stream(kilograms(std::min(share * r.milk.of.total_kg(), 0.9 * r.milk.of[Component::water])), s.boil);
-  r.milk -= r.steam;
+  r.milk.of -= r.steam.of;
   r.milk.at = r.film.at = r.history.end();
   return r;
 }

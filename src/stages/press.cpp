@@ -2,11 +2,11 @@
 #include "curdwright/stages/press.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <numbers>
 
 #include "curdwright/properties.hpp"
+#include "roots.hpp"
 
 namespace curdwright {
 namespace {
@@ -17,8 +17,8 @@ double per_dry(double moisture) { return moisture / (1.0 - moisture); }
 double from_per_dry(double w) { return w / (1.0 + w); }
 
 /// Curd of a given mass of water: insolubles, and whey that stands in it.
-Stream curd_with_water(const Stream& insoluble, const Stream& liquid, double water_kg) {
-  const double share = liquid.of[Component::water] > 0 ? std::min(1.0, water_kg / liquid.of[Component::water]) : 0.0;
+Composition curd_with_water(const Composition& insoluble, const Composition& liquid, double water_kg) {
+  const double share = liquid[Component::water] > 0 ? std::min(1.0, water_kg / liquid[Component::water]) : 0.0;
   return insoluble + liquid * share;
 }
 
@@ -45,22 +45,21 @@ Consolidated consolidate(double drained, double limit, Duration time, const Thet
   if (limit >= drained) return {drained, height_for(drained)};
   const auto off = [&](double m) { return pressed_moisture(drained, limit, height_for(m), time, theta) - m; };
   // Pressed to its end or not at all, within the last bit: no root lies between.
+  const double at_drained = off(drained);
+  if (at_drained >= 0) return {drained, height_for(drained)};
   if (off(limit) <= 0) return {limit, height_for(limit)};
-  if (off(drained) >= 0) return {drained, height_for(drained)};
-  boost::uintmax_t most = 60;
-  const auto bracket = boost::math::tools::toms748_solve(off, limit, drained, boost::math::tools::eps_tolerance<double>(40), most);
-  const double middle = 0.5 * (bracket.first + bracket.second);
-  return {middle, height_for(middle)};
+  // A step from m to reached(m) comes near.
+  const double m = secant_root(off, limit, drained, drained, at_drained, std::max(limit, drained + at_drained), 1e-11).at;
+  return {m, height_for(m)};
 }
 
-Stream insoluble_part(const Stream& milk, double curdled_kg, const Theta& theta) {
-  Stream s;
-  s.of[Component::protein] = curdled_kg;
-  s.of[Component::fat] = milk.of[Component::fat] * theta[Param::fat_captured];
-  s.of[Component::starch] = milk.of[Component::starch];
-  s.of[Component::fibre] = milk.of[Component::fibre];
-  s.granules = milk.granules;
-  return s;
+Composition insoluble_part(const Composition& milk, double curdled_kg, const Theta& theta) {
+  Composition c;
+  c[Component::protein] = curdled_kg;
+  c[Component::fat] = milk[Component::fat] * theta[Param::fat_captured];
+  c[Component::starch] = milk[Component::starch];
+  c[Component::fibre] = milk[Component::fibre];
+  return c;
 }
 
 }  // namespace
@@ -69,13 +68,11 @@ double consolidation_degree(double time_factor) {
   if (time_factor <= 0) return 0.0;
   // For short times the series is slow; its early form sqrt(4 T / pi) is exact to 1e-6 below 0.08.
   if (time_factor < 0.08) return std::sqrt(4.0 * time_factor / std::numbers::pi);
-  double left = 0;
-  for (int m = 0; m < 6; ++m) {
-    const double k = (2 * m + 1) * std::numbers::pi / 2.0;
-    const double decay = std::exp(-k * k * time_factor);
-    left += 2.0 / (k * k) * decay;
-    if (decay < 1e-12) break;
-  }
+  // Terms 2/k^2 exp(-k^2 T), k = pi/2, 3 pi/2, ...: k^2 grows by 8, 16, 24, ... times the first, so one exponential serves all.
+  constexpr double first = std::numbers::pi * std::numbers::pi / 4.0;
+  const double q = std::exp(-first * time_factor), q8 = (q * q) * (q * q) * (q * q) * (q * q);
+  double left = 0, decay = q, fall = q8;
+  for (int m = 0; m < 6 && decay > 1e-17; ++m, decay *= fall, fall *= q8) left += 2.0 / (first * (2 * m + 1) * (2 * m + 1)) * decay;
   return 1.0 - left;
 }
 
@@ -98,13 +95,11 @@ double pressed_moisture(double drained, double limit, Length drained_height, Dur
 
 Pressed press(const Stream& milk, double curdled_kg, const PressSettings& s, const Theta& theta) {
   Pressed r;
-  const Stream insoluble = insoluble_part(milk, curdled_kg, theta);
-  Stream liquid = milk - insoluble;
-  liquid.minerals = {};
-  liquid.granules = {};
-  const double water = liquid.of[Component::water];
-  const double c = water > 0 ? liquid.of.solids_kg() / water : 0.0;
-  r.insoluble_kg = insoluble.of.total_kg();
+  const Composition insoluble = insoluble_part(milk.of, curdled_kg, theta);
+  const Composition liquid = milk.of - insoluble;
+  const double water = liquid[Component::water];
+  const double c = water > 0 ? liquid.solids_kg() / water : 0.0;
+  r.insoluble_kg = insoluble.total_kg();
   r.whey_solids_per_water = c;
 
   // Very thick milk has no whey to give: the curd is then all of it.
@@ -124,17 +119,20 @@ Pressed press(const Stream& milk, double curdled_kg, const PressSettings& s, con
   }
   // Height of drained curd that makes one block of the wanted mass at moisture m; its density hardly moves.
   const Area footprint = square_metres(in_metres(s.mould_length) * in_metres(s.mould_width));
-  const Density density = mixture_density(curd_with_water(insoluble, liquid, drained * r.drained_kg).of, celsius(20));
-  const auto height_for = [&](double m) { return s.block * (r.drained_kg / curd_mass_kg(r.insoluble_kg, m, c)) / density / footprint; };
+  const Density density = mixture_density(curd_with_water(insoluble, liquid, drained * r.drained_kg), celsius(20));
+  const Length height_per_rest = s.block * (r.drained_kg / r.insoluble_kg) / density / footprint;
+  const auto height_for = [&](double m) { return height_per_rest * (1.0 - m * (1.0 + c)); };  // curd weighs S / (1 - M (1 + c))
   const Consolidated pressed = s.moisture ? Consolidated{end, height_for(end)} : consolidate(drained, end, s.time, theta, height_for);
   r.moisture = pressed.moisture;
   r.drained_height = pressed.drained_height;
 
   const double mass = curd_mass_kg(r.insoluble_kg, r.moisture, c);
-  r.curd = curd_with_water(insoluble, liquid, r.moisture * mass);
+  r.curd.of = curd_with_water(insoluble, liquid, r.moisture * mass);
+  r.curd.granules = milk.granules;
   share_minerals(milk, r.curd, theta);
-  r.whey = milk - r.curd;
-  r.whey.granules = {};
+  r.whey.of = milk.of - r.curd.of;
+  r.whey.minerals = milk.minerals;
+  r.whey.minerals -= r.curd.minerals;
   r.trim = r.curd * theta[Param::curd_cling];
   r.curd -= r.trim;
   r.curd.at = r.whey.at = r.trim.at = milk.at;

@@ -76,16 +76,14 @@ double soak_speed(Temperature t, double energy, double energy_hot) {
 
 TemperatureHistory soak_history(const Stream& seed, const SoakSettings& s, double vessel_coefficient) {
   const Stream water = water_stream(kilograms(seed.of.total_kg() * s.water_to_dry), s.water_at);
-  Stream dry = seed;
-  dry.at = s.seed_at;
-  const Temperature start = mixed_temperature(dry, water);
+  const Temperature start = mixed_temperature(seed.of, s.seed_at, water.of, water.at);
   const Duration tau = s.time_constant ? *s.time_constant : pot_time_constant(seed.of + water.of, start, vessel_coefficient);
   TemperatureHistory history(start);
   if (s.changes == 0) return history.relax(s.time, s.surroundings, tau);
   // Each change brings the vessel back to the temperature of the water.
   const int stretches = s.changes + 1;
   for (int i = 0; i < stretches; ++i) {
-    if (i > 0) history.jump(mixed_temperature(Stream{seed.of, {}, {}, history.end()}, water));
+    if (i > 0) history.jump(mixed_temperature(seed.of, history.end(), water.of, water.at));
     history.relax(s.time / stretches, s.surroundings, tau);
   }
   return history;

@@ -10,8 +10,8 @@ namespace {
 /// Returns what runs off; `held` keeps the rest.
 Stream press_off(Stream& held, double hold_kg) {
   const double share_held = hold_kg / held.of[Component::water];
-  Stream off = held * (1.0 - share_held);
-  off.at = held.at;
+  Stream off = held;
+  off *= 1.0 - share_held;
   held *= share_held;
   return off;
 }
@@ -32,10 +32,9 @@ Strained strain(const GroundBeans& ground, double dry_kg, const StrainSettings& 
   Duration blended = s.blend_time;
   for (std::size_t i = 0; i < s.wash_count; ++i) {
     const Stream wash = water_stream(kilograms(s.washes[i].water_to_dry * dry_kg), s.wash_at);
-    Stream wet = pulp.free;
-    wet.at = mixed_temperature(pulp.free + pulp.bound, wash);
-    pulp.free += wash;
-    pulp.free.at = wet.at;
+    const Temperature wet = mixed_temperature(pulp.free.of + pulp.bound.of, pulp.free.at, wash.of, wash.at);
+    pulp.free.of += wash.of;
+    pulp.free.at = wet;
     r.wash_kg += wash.of.total_kg();
     if (s.washes[i].blend.si() > 0) {
       blend_further(pulp, blended, blended + s.washes[i].blend, s.full_time);

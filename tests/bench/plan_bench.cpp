@@ -33,10 +33,19 @@ TEST_CASE("one plan") {
 TEST_CASE("around the plan") {
   const Setup s = setup_of(pea);
   BENCHMARK("read and resolve a recipe") { return setup_of(pea); };
+  const Inputs in = *read_inputs({.recipe = pea, .recipe_file = "bench", .kitchen = {}, .kitchen_file = {}, .set = {}, .want = {}});
+  const Inputs free = *read_inputs({.recipe = R"({"legume":"pea-split-yellow","want":{"blocks":4}})", .recipe_file = "bench", .kitchen = {}, .kitchen_file = {}, .set = {}, .want = {}});
+  const Catalogue catalogue = Catalogue::shipped();
+  BENCHMARK("read a recipe") { return read_inputs({.recipe = pea, .recipe_file = "bench", .kitchen = {}, .kitchen_file = {}, .set = {}, .want = {}}); };
+  BENCHMARK("resolve, the records known") { return resolve(in.recipe, in.kitchen, catalogue); };
+  BENCHMARK("resolve, the records known, the water to be chosen") { return resolve(free.recipe, free.kitchen, catalogue); };
   BENCHMARK("size, fit and round a batch") { return size_batch(s); };
   const Batch batch = *size_batch(s);
+  BENCHMARK("facts") { return facts_of(batch); };
   BENCHMARK("facts and cautions") { return cautions(facts_of(batch)); };
   const Facts facts = facts_of(batch);
+  BENCHMARK("sheet, not laid out") { return make_sheet(facts, {}); };
+  BENCHMARK("sheet as JSON") { return to_json(facts, make_sheet(facts, {})); };
   BENCHMARK("sheet as text") { return to_text(make_sheet(facts, {}), {}); };
   CHECK(batch.plan.whole());
 }

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <set>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "curdwright/figures.hpp"
 #include "support/support.hpp"
@@ -164,4 +166,35 @@ TEST_CASE("the worked examples of the science page are met within fifteen percen
   const Plan washed = chain("pea-split-yellow", 6, R"(, "strain": {"washes": [{"water_to_dry": 1.5}]})");
   CHECK(washed.destarched.milk.of.total_kg() == Approx(6.00).epsilon(0.15));
   CHECK(washed.pressed.curd.of.total_kg() == Approx(0.96).epsilon(0.15));
+}
+
+namespace {
+
+bool same(const Stream& a, const Stream& b) { return a.of == b.of && a.minerals == b.minerals && a.granules == b.granules && a.at == b.at; }
+bool is_empty(const Stream& s) { return s.of == Composition{}; }
+
+/// Streams of a plan in the order of the process, with the stage that makes them.
+std::vector<std::pair<Stage, const Stream*>> made(const Plan& p) {
+  return {{Stage::soak, &p.soaked},           {Stage::soak, &p.soak_water},   {Stage::soak, &p.hulls},           {Stage::blend, &p.ground.free},  {Stage::blend, &p.ground.bound},
+          {Stage::blend, &p.ground.spill},    {Stage::strain, &p.strained.milk}, {Stage::strain, &p.strained.pulp}, {Stage::starch, &p.destarched.milk}, {Stage::starch, &p.destarched.sediment},
+          {Stage::cook, &p.cooked.milk},      {Stage::cook, &p.cooked.steam}, {Stage::coagulate, &p.set.milk},   {Stage::coagulate, &p.set.mix},  {Stage::press, &p.pressed.curd},
+          {Stage::press, &p.pressed.whey}};
+}
+
+}  // namespace
+
+TEST_CASE("a plan up to a stage is the whole plan's beginning, bit by bit, and nothing more") {
+  const Setup s = setup_of(all_settings);
+  const Theta theta = s.beliefs.medians();
+  const Plan whole = plan(s.job, theta);
+  REQUIRE(whole.whole());
+  for (Stage last : all_stages) {
+    const Plan part = plan(s.job, theta, last);
+    INFO(key(last));
+    const auto all = made(whole), some = made(part);
+    for (std::size_t i = 0; i < all.size(); ++i) CHECK((all[i].first <= last ? same(*all[i].second, *some[i].second) : is_empty(*some[i].second)));
+    CHECK(part.uptake_kg == whole.uptake_kg);
+    CHECK(part.water.grinding_kg == (last < Stage::blend ? 0.0 : whole.water.grinding_kg));
+    CHECK(part.pressed.moisture == (last < Stage::press ? 0.0 : whole.pressed.moisture));
+  }
 }
