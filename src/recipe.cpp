@@ -297,33 +297,54 @@ Result<SettingKind> setting_at(std::string_view pointer) {
   return SettingKind{found->quantity, found->kind == json::FieldKind::count};
 }
 
+namespace {
+
+/// The recipe of a tree on which all settings were put.
+void read_tree(const json::Document& recipe, const Want& want, Recipe& r, Problems& problems) {
+  json::read_object(recipe, recipe.root, problems, [&](Fields& f) { describe_recipe(f, r); });
+  check_whole(recipe, r, problems);
+  if (want.given() > 1)
+    problems.push_back({"one-of", {"", 0, 0, "/want", "", 0}, fmt::format("{} things are wanted beside the recipe", want.given()), "one of blocks, curd, dry, protein, fill", "keep one"});
+  if (want.sure) r.want.sure = want.sure;
+  if (want.given() == 0) return;
+  const auto sure = r.want.sure;
+  r.want = want;
+  r.want.sure = sure;
+}
+
+template <class T>
+Result<T> unless(Problems problems, T value) {
+  if (problems.empty()) return value;
+  json::in_file_order(problems);
+  return fail(std::move(problems));
+}
+
+}  // namespace
+
 Result<Inputs> read_inputs(InputTexts texts) {
   auto recipe = json::parse(std::move(texts.recipe), texts.recipe_file);
   if (!recipe) return fail(recipe.error());
   auto kitchen = json::parse(texts.kitchen ? std::move(*texts.kitchen) : "{}", texts.kitchen_file);
   if (!kitchen) return fail(kitchen.error());
-
   Problems problems;
   set_values(texts.set, *recipe, *kitchen, problems);
+  Inputs in;
+  read_tree(*kitchen, in.kitchen, problems);
+  if (in.kitchen.pots.empty()) in.kitchen.pots.emplace_back();
+  read_tree(*recipe, texts.want, in.recipe, problems);
+  return unless(std::move(problems), std::move(in));
+}
+
+Result<Recipe> read_recipe(InputTexts texts) {
+  auto recipe = json::parse(std::move(texts.recipe), texts.recipe_file);
+  if (!recipe) return fail(recipe.error());
+  std::erase_if(texts.set, [](const std::string& s) { return way_of(s).to_kitchen; });
+  Problems problems;
+  json::Document none;
+  set_values(texts.set, *recipe, none, problems);
   Recipe r;
-  Kitchen k;
-  json::read_object(*recipe, recipe->root, problems, [&](Fields& f) { describe_recipe(f, r); });
-  read_tree(*kitchen, k, problems);
-  if (k.pots.empty()) k.pots.emplace_back();
-  check_whole(*recipe, r, problems);
-  if (texts.want.given() > 1)
-    problems.push_back({"one-of", {"", 0, 0, "/want", "", 0}, fmt::format("{} things are wanted beside the recipe", texts.want.given()), "one of blocks, curd, dry, protein, fill", "keep one"});
-  if (texts.want.sure) r.want.sure = texts.want.sure;
-  if (texts.want.given() > 0) {
-    const auto sure = r.want.sure;
-    r.want = texts.want;
-    r.want.sure = sure;
-  }
-  if (!problems.empty()) {
-    json::in_file_order(problems);
-    return fail(std::move(problems));
-  }
-  return Inputs{std::move(r), std::move(k)};
+  read_tree(*recipe, texts.want, r, problems);
+  return unless(std::move(problems), std::move(r));
 }
 
 namespace {

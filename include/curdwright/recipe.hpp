@@ -145,6 +145,8 @@ struct Inputs {
 
 /// Reads recipe and kitchen; every fault of both is reported in one go.
 Result<Inputs> read_inputs(InputTexts texts);
+/// The recipe alone, by the same checks; the kitchen's text and settings are passed over.
+Result<Recipe> read_recipe(InputTexts texts);
 
 /// What a pointer that may be set leads to: of the recipe, or of the kitchen below /kitchen.
 struct SettingKind {

@@ -145,9 +145,12 @@ struct TextOptions {
 };
 std::string to_text(const Sheet& sheet, const TextOptions& options);
 
+/// How a JSON document is printed: on a page of its own, indented, or on one line without its end.
+enum class Layout { page, line };
+
 /// The JSON document "curdwright.sheet/1".
 /// \param ranges none: the document has no /ranges
-std::string to_json(const Facts& facts, const Sheet& sheet, const Ranges* ranges = nullptr);
+std::string to_json(const Facts& facts, const Sheet& sheet, const Ranges* ranges = nullptr, Layout layout = Layout::page);
 
 /// The day as an iCalendar file (RFC 5545), for a batch whose start is told.
 /// \param start an instant, or a local time where no zone is known \param recipe text that the ids of events follow from

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "curdwright/diary.hpp"
+#include "curdwright/line.hpp"
 #include "curdwright/sheet.hpp"
 #include "curdwright/version.hpp"
 #include "program/best_command.hpp"
@@ -14,6 +15,7 @@
 #include "program/compare_command.hpp"
 #include "program/diary_commands.hpp"
 #include "program/diary_file.hpp"
+#include "program/each_command.hpp"
 #include "program/files.hpp"
 #include "program/learn_command.hpp"
 #include "program/planning.hpp"
@@ -146,7 +148,7 @@ int run_schema(const Request& r) {
     std::string (*schema)();
   };
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
-                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}};
+                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema}};
   std::vector<std::string_view> known;
   for (const Row& row : rows) {
     if (row.what == what) return finish(r, row.schema(), done);
@@ -197,7 +199,7 @@ int run(const Request& r) {
     std::string_view name;
     int (*run)(const Request&);
   };
-  static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"diary", run_diary}, Row{"learn", run_learn}, Row{"vary", run_vary}, Row{"best", run_best}, Row{"compare", run_compare}, Row{"rank", run_rank}, Row{"list", run_list}, Row{"show", run_show},
+  static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"diary", run_diary}, Row{"learn", run_learn}, Row{"vary", run_vary}, Row{"best", run_best}, Row{"compare", run_compare}, Row{"rank", run_rank}, Row{"each", run_each}, Row{"list", run_list}, Row{"show", run_show},
                                       Row{"new", run_new},     Row{"schema", run_schema}, Row{"help", run_help}};
   for (const Row& row : rows)
     if (row.name == r.command) return row.run(r);

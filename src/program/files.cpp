@@ -152,6 +152,8 @@ Result<void> write_out(std::string_view text) {
   return fail(file_problem("cannot be written", "standard output", errno, ""));
 }
 
+Written write_on(std::string_view text) { return write_all(1, text) ? Written::all : errno == EPIPE ? Written::nobody_reads : Written::failed; }
+
 void write_error(std::string_view text) { static_cast<void>(write_all(2, text)); }
 
 namespace {
@@ -247,8 +249,13 @@ bool wants_colour(std::string_view option, bool is_terminal) {
 }
 
 void stop_when_asked() {
-  for (int s : {SIGINT, SIGTERM})
-    if (std::signal(s, on_stop_wish) == SIG_IGN) std::signal(s, SIG_IGN);
+  struct sigaction wish {};
+  wish.sa_handler = on_stop_wish;  // without SA_RESTART, so that a read that waits is ended
+  for (int s : {SIGINT, SIGTERM}) {
+    struct sigaction old {};
+    ::sigaction(s, nullptr, &old);
+    if (old.sa_handler != SIG_IGN) ::sigaction(s, &wish, nullptr);
+  }
 }
 
 bool stop_asked() { return stop_wished != 0; }

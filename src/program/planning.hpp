@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "curdwright/study.hpp"
+#include "located.hpp"
 #include "program/options.hpp"
 
 namespace curdwright::program {
@@ -21,15 +22,6 @@ Result<void> check_standard_input(const Request& r);
 Result<InputTexts> with_options(const Request& r, std::string recipe, std::string file);
 /// The same of a file.
 Result<InputTexts> input_texts(const Request& r, const std::string& path);
-
-/// What was read, kept so that a problem found later can be shown at its place.
-struct Origin {
-  std::string recipe, recipe_file, kitchen, kitchen_file;
-  std::vector<std::string> set;
-};
-
-/// Problems that were found after reading have a pointer only; here they get file, line and column.
-Problems located(Problems problems, const Origin& from);
 
 /// A batch with what it was read from, so that it can be planned again with another soak.
 struct Planned {

@@ -4,16 +4,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
-#include <span>
 
+#include "sheets/json_values.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
 namespace {
-
-/// A screen or two; whoever has more faults than that starts with these.
-constexpr std::size_t most_told = 50;
 
 /// A key may be as long as a file; a message may not.
 constexpr std::size_t longest_pointer = 200;
@@ -59,20 +55,6 @@ std::string problems_text(const Problems& problems, bool colour) {
   return out;
 }
 
-std::string problems_json(const Problems& problems) {
-  nlohmann::ordered_json list = nlohmann::ordered_json::array();
-  for (const Problem& p : std::span(problems).first(std::min(problems.size(), most_told))) {
-    nlohmann::ordered_json j = {{"code", p.code}};
-    if (!p.place.file.empty()) j["file"] = text::harmless(p.place.file);
-    if (p.place.line > 0) j["line_count"] = p.place.line, j["column_count"] = p.place.column;
-    if (!p.place.pointer.empty()) j["pointer"] = p.place.pointer;
-    j["what"] = p.what;
-    if (!p.why.empty()) j["why"] = p.why;
-    if (!p.fix.empty()) j["fix"] = p.fix;
-    list.push_back(std::move(j));
-  }
-  const nlohmann::ordered_json document = {{"schema", "curdwright.problems/1"}, {"problems", list}};
-  return document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
-}
+std::string problems_json(const Problems& problems) { return printed(problems_document(problems), Layout::page); }
 
 }  // namespace curdwright::program

@@ -91,7 +91,7 @@ std::string answer_json(const Question& q, const Answer& a) {
   for (const Relaxed& r : a.relaxed) j["relaxed"].push_back({{"what", r.what}, {"to", number(r.to)}, {"aim", number(r.aim)}});
   j["plans_count"] = a.plans;
   j["whole"] = a.whole;
-  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+  return printed(j, Layout::page);
 }
 
 std::string answer_schema() {

@@ -98,7 +98,7 @@ std::string compared_json(const ComparedPage& p) {
     }
     j["responses"].push_back(std::move(row));
   }
-  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+  return printed(j, Layout::page);
 }
 
 std::string comparison_schema() {

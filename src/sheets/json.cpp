@@ -304,7 +304,7 @@ Json day(const Timeline& t, const Sheet& s) {
 
 }  // namespace
 
-std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
+std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges, Layout layout) {
   const Batch& b = facts.batch;
   const std::vector<Caution>& list = s.cautions;
   Json j = {{"schema", "curdwright.sheet/1"}, {"title", s.title}, {"summary", s.summary}};
@@ -345,7 +345,7 @@ std::string to_json(const Facts& facts, const Sheet& s, const Ranges* ranges) {
   j["made_in"] = s.made_in;
   j["standing"] = s.standing;
   j["balance"] = {{"worst_component_fraction", number(balance_error(b.plan))}};
-  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+  return printed(j, layout);
 }
 
 }  // namespace curdwright

@@ -5,6 +5,9 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <span>
+
+#include "text/width.hpp"
 
 namespace curdwright {
 
@@ -21,6 +24,27 @@ nlohmann::ordered_json number(double v) {
 
 nlohmann::ordered_json caution_json(const Caution& c) {
   return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", key(c.stage)}, {"standing", c.standing}, {"text", c.text}};
+}
+
+nlohmann::ordered_json problems_document(const Problems& problems) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const Problem& p : std::span(problems).first(std::min(problems.size(), most_told))) {
+    nlohmann::ordered_json j = {{"code", p.code}};
+    if (!p.place.file.empty()) j["file"] = text::harmless(p.place.file);
+    if (p.place.line > 0) j["line_count"] = p.place.line, j["column_count"] = p.place.column;
+    if (!p.place.pointer.empty()) j["pointer"] = p.place.pointer;
+    j["what"] = p.what;
+    if (!p.why.empty()) j["why"] = p.why;
+    if (!p.fix.empty()) j["fix"] = p.fix;
+    list.push_back(std::move(j));
+  }
+  return {{"schema", "curdwright.problems/1"}, {"problems", list}};
+}
+
+std::string printed(const nlohmann::ordered_json& document, Layout layout) {
+  constexpr auto replace = nlohmann::ordered_json::error_handler_t::replace;
+  if (layout == Layout::line) return shortened(document.dump(-1, ' ', false, replace));
+  return shortened(document.dump(2, ' ', false, replace)) + "\n";
 }
 
 std::string shortened(const std::string& text) {

@@ -80,7 +80,7 @@ std::string ranked_json(const RankQuestion& q, const Ranking& g) {
     j["ranked"].push_back(std::move(row));
   }
   for (const LeftOut& l : g.left_out) j["left_out"].push_back({{"id", l.id}, {"why", l.why}});
-  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+  return printed(j, Layout::page);
 }
 
 std::string ranking_schema() {

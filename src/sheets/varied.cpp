@@ -220,7 +220,7 @@ std::string varied_json(const Variation& v, const std::string& title) {
     if (!run.problems.empty()) row["problem"] = problem_words(run.problems);
     j["runs"].push_back(std::move(row));
   }
-  return shortened(j.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+  return printed(j, Layout::page);
 }
 
 std::string variation_schema() {

@@ -37,8 +37,8 @@ int layer(const std::string& name) {
       {"resolve", "scopes", "solve", "explain", "ranges"},
       {"measure", "slip", "sights", "update", "learn", "teach"},
       {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "trouble_words", "trouble_table", "trouble_conditions", "trouble_slots", "nutrition", "cost", "diary", "diary_lines", "diary_start", "diary_words", "diary_plan"},
-      {"response", "factor", "study", "best", "contrast", "rank"},
-      {"sheet", "sheets/"},
+      {"response", "factor", "study", "best", "contrast", "rank", "located"},
+      {"sheet", "sheets/", "line"},
       {"program/"},
   };
   for (std::size_t i = 0; i < layers.size(); ++i)

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: MIT
+#include "program/each_command.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <system_error>
+#include <thread>
+
+#include "curdwright/line.hpp"
+#include "program/answers.hpp"
+#include "program/asked.hpp"
+#include "program/files.hpp"
+#include "program/line_reader.hpp"
+#include "program/planning.hpp"
+
+namespace curdwright::program {
+namespace {
+
+constexpr int most_jobs = 256;
+
+Result<LineOptions> line_options(const Request& r, const std::string& path) {
+  const auto depth = chosen(r, "--ranges", {"off", "fast", "full"});
+  if (!depth) return fail(depth.error());
+  const auto texts = with_options(r, "", "");
+  if (!texts) return fail(texts.error());
+  LineOptions o{path == "-" ? "standard input" : path, texts->kitchen, texts->kitchen_file, texts->set, texts->want, *depth == "off" ? 0 : *depth == "fast" ? 128 : 4096, {}};
+  if (!r.has("--figures")) return o;
+  auto responses = responses_of(r, {});
+  if (!responses) return fail(responses.error());
+  o.responses = std::move(*responses);
+  return o;
+}
+
+/// Answers to some lines, in their order, by so many threads.
+std::vector<LineAnswer> answers_to(const std::vector<std::string>& lines, std::size_t first_number, const Lines& answerer, int jobs) {
+  std::vector<LineAnswer> all(lines.size());
+  std::atomic<std::size_t> next{0};
+  const auto work = [&] {
+    for (std::size_t i = next++; i < lines.size() && !stop_asked(); i = next++) all[i] = answerer.answer(lines[i], first_number + i);
+  };
+  std::vector<std::thread> threads;
+  const std::size_t wanted = std::min<std::size_t>(static_cast<std::size_t>(jobs), lines.size());
+  try {
+    while (threads.size() + 1 < wanted) threads.emplace_back(work);
+  } catch (const std::system_error&) {
+    // No more threads are to be had: those that there are do the rest.
+  }
+  work();
+  for (std::thread& t : threads) t.join();
+  return all;
+}
+
+/// The answers that were made, up to the first that was not: after an interrupt no line stands out of its order.
+std::string joined(const std::vector<LineAnswer>& answers) {
+  std::string out;
+  for (const LineAnswer& a : answers) {
+    if (a.text.empty()) break;
+    out += a.text;
+    out += '\n';
+  }
+  return out;
+}
+
+}  // namespace
+
+int run_each(const Request& r) {
+  const std::string path = r.words.empty() ? "-" : r.words[0];
+  int jobs = 1;
+  if (r.has("--jobs")) {
+    const auto n = count_option(r, "--jobs", 1, most_jobs);
+    if (!n) return report(r, n.error());
+    jobs = *n;
+  }
+  const auto options = line_options(r, path);
+  if (!options) return report(r, options.error());
+  const auto catalogue = catalogue_of(r);
+  if (!catalogue) return report(r, catalogue.error());
+  const Lines answerer(*options, *catalogue);
+  if (!answerer.problems().empty()) return report(r, answerer.problems());
+  auto reader = LineReader::open(path);
+  if (!reader) return report(r, reader.error());
+  stop_when_asked();
+  std::size_t number = 1;
+  bool good = true;
+  while (true) {
+    const auto lines = reader->next();
+    if (!lines) return report(r, lines.error());
+    if (lines->empty()) break;
+    const auto answers = answers_to(*lines, number, answerer, jobs);
+    number += lines->size();
+    for (const LineAnswer& a : answers) good = good && a.good;
+    const Written w = write_on(joined(answers));
+    if (w == Written::nobody_reads) return good ? done : answer_is_no;
+    if (w == Written::failed) return report(r, {Problem{"file", {"standard output", 0, 0, "", "", 0}, "cannot be written", "", "free some space, or pipe it elsewhere"}});
+    if (stop_asked()) break;
+  }
+  return stop_asked() ? interrupted : good ? done : answer_is_no;
+}
+
+}  // namespace curdwright::program
