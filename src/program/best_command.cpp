@@ -65,7 +65,8 @@ int run_best(const Request& r) {
     Progress progress("combinations");
     a = best(*question, *catalogue, [&](std::size_t done, std::size_t of) { return progress.go_on(done, of); });
   }
-  if (!a) return stop_asked() ? interrupted : report(r, a.error());
+  if (!a && stop_asked()) return report(r, {usage("stopped before any choice was looked at", "", "")}), interrupted;
+  if (!a) return report(r, a.error());
   const int status = a->whole ? done : interrupted;
   return finish(r, *format == "json" ? sheets::answer_json(*question, *a) : sheets::answer_text(*question, *a, text::harmless(question->texts.recipe_file), *width), status);
 }

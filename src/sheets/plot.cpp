@@ -98,33 +98,26 @@ void stretch_between(Canvas& canvas, const Grid& g, const PlotPoint& a, const Pl
 void draw_line(Canvas& canvas, const Grid& g, const PlotLine& line, const Glyphs& glyphs, std::size_t number, bool band) {
   for (const auto& stretch : line.stretches) {
     for (std::size_t i = 0; i + 1 < stretch.size(); ++i) stretch_between(canvas, g, stretch[i], stretch[i + 1], glyphs, band);
+    if (band && stretch.size() == 1 && stretch[0].range) stretch_between(canvas, g, stretch[0], stretch[0], glyphs, band);
     for (const PlotPoint& at : stretch) canvas.put(g.column(at.x), g.row(at.y), at.stopped ? glyphs.stopped : glyphs.points[number % glyphs.points.size()]);
   }
 }
 
-/// Words below the x axis, each centred under its place, none over another.
+/// Words below the x axis, each centred under its place, none over another nor over the edge.
 std::string x_labels(const Plot& p, const Grid& g, int margin) {
   std::string line;
-  const std::size_t count = p.names.empty() ? 0 : p.names.size();
-  std::vector<std::pair<double, std::string>> labels;
-  if (count > 0)
-    for (std::size_t i = 0; i < count; ++i) labels.emplace_back(static_cast<double>(i), p.names[i]);
-  else if (p.logarithmic)
-    for (double t : {g.x.low, std::sqrt(g.x.low * g.x.high), g.x.high}) labels.emplace_back(t, said_number(t));
-  else
-    for (double t : ticks_between(g.x.low, g.x.high)) labels.emplace_back(t, said_number(t));
-  for (const auto& [x, words] : labels) {
-    const int start = margin + g.column(x) - text::width(words) / 2;
+  for (const Tick& t : x_ticks(p, g.x.low, g.x.high)) {
+    const int cells = text::width(t.words), start = std::min(margin + g.column(t.at) - cells / 2, margin + g.columns - cells);
     if (text::width(line) + (line.empty() ? 0 : 1) > start) continue;
-    line = text::padded(line, start) + words;
+    line = text::padded(line, start) + t.words;
   }
   return line;
 }
 
 }  // namespace
 
-std::vector<double> ticks_between(double low, double high) {
-  if (!(high > low)) return {low};
+std::vector<Tick> ticks_between(double low, double high) {
+  if (!(high > low)) return {{low, said_number(low)}};
   const double rough = (high - low) / 5, power = std::pow(10, std::floor(std::log10(rough)));
   double step = 10 * power;
   for (double nice : {1.0, 2.0, 5.0})
@@ -132,8 +125,18 @@ std::vector<double> ticks_between(double low, double high) {
       step = nice * power;
       break;
     }
-  std::vector<double> all;
-  for (double k = std::ceil(low / step - 1e-9); k * step <= high * (1 + 1e-12) + step * 1e-9; ++k) all.push_back(k == 0 ? 0.0 : k * step);
+  const int digits = std::clamp(-static_cast<int>(std::floor(std::log10(step) + 1e-9)), 0, 9);
+  std::vector<Tick> all;
+  for (double k = std::ceil(low / step - 1e-9); k * step <= high + step * 1e-9; ++k) all.push_back({k * step, fixed(k * step, digits)});
+  return all;
+}
+
+std::vector<Tick> x_ticks(const Plot& p, double low, double high) {
+  std::vector<Tick> all;
+  for (std::size_t i = 0; i < p.names.size(); ++i) all.push_back({static_cast<double>(i), p.names[i]});
+  if (!all.empty()) return all;
+  if (!p.logarithmic) return ticks_between(low, high);
+  for (double t : {low, std::sqrt(low * high), high}) all.push_back({t, said_number(t)});
   return all;
 }
 
@@ -143,15 +146,15 @@ std::string plot_text(const Plot& p, PlotGlyphs which, int columns) {
   const Extent y = height_of(p);
   const auto ticks = ticks_between(y.low, y.high);
   int margin = 2;
-  for (double t : ticks) margin = std::max(margin, text::width(said_number(t)) + 3);
+  for (const Tick& t : ticks) margin = std::max(margin, text::width(t.words) + 3);
   const Grid g{p, breadth_of(p), y, std::clamp(columns - margin - 2, 20, most_columns), rows};
   Canvas canvas(g.columns, rows);
   for (std::size_t i = 0; i < p.lines.size(); ++i) draw_line(canvas, g, p.lines[i], glyphs, i, p.lines.size() == 1);
   std::string out = p.title + "\n";
   for (int r = 0; r < rows; ++r) {
     std::string label;
-    for (double t : ticks)
-      if (g.row(t) == r) label = said_number(t);
+    for (const Tick& t : ticks)
+      if (g.row(t.at) == r) label = t.words;
     out += text::padded_left(label, margin - 2) + " " + (label.empty() ? glyphs.up : glyphs.tick) + canvas.row(r) + "\n";
   }
   out += std::string(static_cast<std::size_t>(margin - 1), ' ') + glyphs.corner;

@@ -39,7 +39,14 @@ std::string plot_text(const Plot& plot, PlotGlyphs glyphs, int columns);
 /// All pictures one below the other, as one SVG document for screen and print.
 std::string plots_svg(const std::vector<Plot>& plots, const std::string& title);
 
-/// Round numbers from low to high, some five of them, ends included where they are round.
-std::vector<double> ticks_between(double low, double high);
+/// A mark on an axis.
+struct Tick {
+  double at;
+  std::string words;
+};
+/// Round numbers from low to high, some five of them, all with the digits that their step has.
+std::vector<Tick> ticks_between(double low, double high);
+/// Of an axis of words, of a logarithmic one, or of numbers.
+std::vector<Tick> x_ticks(const Plot& plot, double low, double high);
 
 }  // namespace curdwright::sheets

@@ -39,7 +39,7 @@ constexpr std::string_view style =
     "text{fill:currentColor}.title{font-weight:bold}.whole{font-size:18px;font-weight:bold}\n"
     ".axis{stroke:currentColor;stroke-width:1.2;fill:none}.grid{stroke:currentColor;stroke-width:.6;opacity:.22}\n"
     ".band{fill:#7fa37a;opacity:.34}.line{stroke:#2f5d3a;stroke-width:2.4;fill:none}.point{fill:#2f5d3a;stroke:#fff;stroke-width:1}\n"
-    ".stopped{stroke:#a3261c;stroke-width:3;fill:none}\n"
+    ".whisker{stroke:#7fa37a;stroke-width:6;opacity:.5}.stopped{stroke:#a3261c;stroke-width:3;fill:none}\n"
     "@media (prefers-color-scheme:dark){svg{background:#161a17;color:#e7ece8}.band{fill:#8fbf89}.line{stroke:#a9d6a2}.point{fill:#a9d6a2;stroke:#161a17}.stopped{stroke:#ff8a7a}}\n"
     "@media print{svg{background:#fff;color:#000}}\n"
     "</style>\n";
@@ -81,25 +81,15 @@ class Panel {
 
   [[nodiscard]] std::string y_axis() const {
     std::string s;
-    for (double t : ticks_between(low_, high_))
-      s += fmt::format("<path class=\"grid\" d=\"M{} {}H{}\"/><text x=\"{}\" y=\"{}\" text-anchor=\"end\">{}</text>\n", px(left), px(y(t)), px(width - right), px(left - 8), px(y(t) + 5), said_number(t));
+    for (const Tick& t : ticks_between(low_, high_))
+      s += fmt::format("<path class=\"grid\" d=\"M{} {}H{}\"/><text x=\"{}\" y=\"{}\" text-anchor=\"end\">{}</text>\n", px(left), px(y(t.at)), px(width - right), px(left - 8), px(y(t.at) + 5), t.words);
     return s;
-  }
-  [[nodiscard]] std::vector<std::pair<double, std::string>> x_labels() const {
-    std::vector<std::pair<double, std::string>> all;
-    for (std::size_t i = 0; i < plot_.names.size(); ++i) all.emplace_back(static_cast<double>(i), plot_.names[i]);
-    if (!all.empty()) return all;
-    if (plot_.logarithmic)
-      for (double t : {x_low_, std::sqrt(x_low_ * x_high_), x_high_}) all.emplace_back(t, said_number(t));
-    else
-      for (double t : ticks_between(x_low_, x_high_)) all.emplace_back(t, said_number(t));
-    return all;
   }
   [[nodiscard]] std::string x_axis() const {
     const double floor = panel - bottom;
     std::string s = fmt::format("<path class=\"axis\" d=\"M{} {}H{}\"/>\n", px(left), px(floor), px(width - right));
     double free_from = -1e9;
-    for (const auto& [at, words] : x_labels()) {
+    for (const auto& [at, words] : x_ticks(plot_, x_low_, x_high_)) {
       const double half = 4.5 * text::width(words);
       s += fmt::format("<path class=\"axis\" d=\"M{} {}v5\"/>", px(x(at)), px(floor));
       if (x(at) - half < free_from) continue;
@@ -137,8 +127,9 @@ class Panel {
     return s;
   }
   [[nodiscard]] std::string mark(const PlotPoint& p) const {
-    if (p.stopped) return fmt::format("<path class=\"stopped\" d=\"M{} {}l10 10m0 -10l-10 10\"/>", px(x(p.x) - 5), px(y(p.y) - 5));
-    return fmt::format("<circle class=\"point\" cx=\"{}\" cy=\"{}\" r=\"4\"/>", px(x(p.x)), px(y(p.y)));
+    const std::string whisker = p.range && !plot_.names.empty() && plot_.lines.size() == 1 ? fmt::format("<path class=\"whisker\" d=\"M{} {}V{}\"/>", px(x(p.x)), px(y(p.range->low)), px(y(p.range->high))) : "";
+    if (p.stopped) return whisker + fmt::format("<path class=\"stopped\" d=\"M{} {}l10 10m0 -10l-10 10\"/>", px(x(p.x) - 5), px(y(p.y) - 5));
+    return whisker + fmt::format("<circle class=\"point\" cx=\"{}\" cy=\"{}\" r=\"4\"/>", px(x(p.x)), px(y(p.y)));
   }
 
   const Plot& plot_;

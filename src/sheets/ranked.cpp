@@ -4,7 +4,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
+#include "sheets/amounts.hpp"
 #include "sheets/csv.hpp"
 #include "sheets/json_values.hpp"
 #include "sheets/said.hpp"
@@ -38,8 +40,11 @@ std::string ranked_text(const RankQuestion& q, const Ranking& g, int width) {
   const std::string unit = said_unit(r, g.currency);
   std::string out = fmt::format("Legumes by {}{}, {} first\n\n", r.plain, unit.empty() ? "" : ", " + unit, q.least_first ? "least" : "most");
   int name = 0, number = 0, range = 0;
-  const auto said_of = [&](double v) { return said_number(v * r.to_unit); };
-  const auto between = [&](const Ranked& l) { return l.range ? fmt::format("({})", said_range(r, *l.range)) : std::string(); };
+  double largest = 0;
+  for (const Ranked& l : g.ranked) largest = std::max(largest, std::abs(l.value * r.to_unit));
+  const int digits = column_digits(largest);
+  const auto said_of = [&](double v) { return fixed(v * r.to_unit, digits); };
+  const auto between = [&](const Ranked& l) { return l.range ? fmt::format("({} to {})", text::padded_left(said_of(l.range->low), 4), text::padded_left(said_of(l.range->high), 4)) : std::string(); };
   for (const Ranked& l : g.ranked) name = std::max(name, text::width(l.id)), number = std::max(number, text::width(said_of(l.value))), range = std::max(range, text::width(between(l)));
   for (std::size_t i = 0; i < g.ranked.size(); ++i) {
     const Ranked& l = g.ranked[i];

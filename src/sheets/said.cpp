@@ -10,10 +10,9 @@
 
 namespace curdwright::sheets {
 
-std::string said_number(double v) {
-  if (v == 0) return "0";
-  return fixed(v, std::clamp(2 - static_cast<int>(std::floor(std::log10(std::abs(v)) + 1e-9)), 0, 6));
-}
+int column_digits(double largest) { return largest == 0 ? 0 : std::clamp(2 - static_cast<int>(std::floor(std::log10(std::abs(largest)) + 1e-9)), 0, 6); }
+
+std::string said_number(double v) { return fixed(v, column_digits(v)); }
 
 std::string said_unit(const Response& r, const std::string& currency) {
   if (r.unit == "money") return currency;

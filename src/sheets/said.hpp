@@ -10,6 +10,8 @@ namespace curdwright::sheets {
 
 /// In the response's own unit, to three digits or whole: "8.51", "1234".
 std::string said_number(double value);
+/// Digits behind the point that three digits of the largest need: for the numbers of one column.
+int column_digits(double largest);
 /// "8.51 %", "1234 g", "0.123 EUR"; \param value in the unit of the response's key
 std::string said(const Response& response, double value, const std::string& currency);
 /// Both ends: "8.1 to 9.0".

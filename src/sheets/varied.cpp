@@ -120,20 +120,19 @@ std::string table_of(const std::vector<std::string>& head, const std::vector<std
   return out;
 }
 
-/// Points of a line, broken where a run has no value.
-std::vector<std::vector<PlotPoint>> stretches_of(const Variation& v, std::size_t response, std::size_t first_run, std::size_t count) {
-  const Factor& f = v.factors.back();
+/// The factor along x: the last one, unless that is of words and the other of numbers.
+std::size_t along_of(const Variation& v) { return v.factors.size() == 2 && !v.factors[1].numeric() && v.factors[0].numeric() ? 0 : v.factors.size() - 1; }
+
+/// Points of a line. It is broken where a run has no value, and between words, between which nothing lies.
+std::vector<std::vector<PlotPoint>> stretches_of(const Variation& v, std::size_t response, std::size_t along, const std::vector<const Run*>& runs) {
+  const Factor& f = v.factors[along];
   const Response& r = *v.responses[response];
   std::vector<std::vector<PlotPoint>> all(1);
-  for (std::size_t i = first_run; i < std::min(first_run + count, v.runs.size()); ++i) {
-    const Run& run = v.runs[i];
-    const std::size_t level = run.at.back();
-    if (run.cells.empty() || !run.cells[response].value) {
-      if (!all.back().empty()) all.emplace_back();
-      continue;
-    }
-    const Cell& c = run.cells[response];
-    PlotPoint p{f.numeric() ? *f.levels[level].number : static_cast<double>(level), *c.value * r.to_unit, {}, !run.stops.empty()};
+  for (const Run* run : runs) {
+    if (!all.back().empty() && (!f.numeric() || run->cells.empty() || !run->cells[response].value)) all.emplace_back();
+    if (run->cells.empty() || !run->cells[response].value) continue;
+    const Cell& c = run->cells[response];
+    PlotPoint p{f.numeric() ? *f.levels[run->at[along]].number : static_cast<double>(run->at[along]), *c.value * r.to_unit, {}, !run->stops.empty()};
     if (c.range) p.range = Range{c.range->low * r.to_unit, c.range->high * r.to_unit};
     all.back().push_back(p);
   }
@@ -141,13 +140,22 @@ std::vector<std::vector<PlotPoint>> stretches_of(const Variation& v, std::size_t
   return all;
 }
 
+/// Runs that share a line: all, or those with one level of the other factor.
+std::vector<std::vector<const Run*>> lines_of(const Variation& v, std::size_t along) {
+  std::vector<std::vector<const Run*>> lines(v.factors.size() > 1 ? v.factors[1 - along].levels.size() : 1);
+  for (const Run& run : v.runs) lines[v.factors.size() > 1 ? run.at[1 - along] : 0].push_back(&run);
+  return lines;
+}
+
 }  // namespace
 
 std::vector<Plot> plots_of(const Variation& v) {
   std::vector<Plot> plots;
-  if (v.factors.empty() || v.factors.back().levels.size() < 2 || v.factors.size() > 2) return plots;
-  const Factor& along = v.factors.back();
-  const std::size_t per_line = along.levels.size();
+  if (v.factors.empty() || v.factors.size() > 2) return plots;
+  const std::size_t at = along_of(v);
+  const Factor& along = v.factors[at];
+  if (along.levels.size() < 2) return plots;
+  const auto runs = lines_of(v, at);
   for (std::size_t i = 0; i < v.responses.size(); ++i) {
     Plot p;
     p.title = column_title(v, *v.responses[i]);
@@ -155,8 +163,8 @@ std::vector<Plot> plots_of(const Variation& v) {
     p.logarithmic = along.logarithmic && along.numeric();
     if (!along.numeric())
       for (const Level& l : along.levels) p.names.push_back(text::harmless(l.text));
-    for (std::size_t first = 0; first < v.runs.size(); first += per_line) {
-      PlotLine line{v.factors.size() > 1 ? level_words(v, v.runs[first], 0) : "", stretches_of(v, i, first, per_line)};
+    for (std::size_t n = 0; n < runs.size(); ++n) {
+      PlotLine line{v.factors.size() > 1 ? text::harmless(v.factors[1 - at].levels[n].text) : "", stretches_of(v, i, at, runs[n])};
       if (!line.stretches.empty()) p.lines.push_back(std::move(line));
     }
     if (!p.lines.empty()) plots.push_back(std::move(p));
