@@ -329,9 +329,9 @@ Result<Inputs> read_inputs(InputTexts texts) {
   Problems problems;
   set_values(texts.set, *recipe, *kitchen, problems);
   Inputs in;
+  read_tree(*recipe, texts.want, in.recipe, problems);
   read_tree(*kitchen, in.kitchen, problems);
   if (in.kitchen.pots.empty()) in.kitchen.pots.emplace_back();
-  read_tree(*recipe, texts.want, in.recipe, problems);
   return unless(std::move(problems), std::move(in));
 }
 

@@ -39,10 +39,12 @@ Problems as_typed(Problems problems) {
   return problems;
 }
 
-std::string title_of(const Variation& v, const std::string& recipe) {
-  std::string over;
+/// The recipe by its own title, else by its file.
+std::string title_of(const Variation& v, const InputTexts& texts) {
+  const auto inputs = read_inputs(texts);
+  std::string over, recipe = inputs && !inputs->recipe.title.empty() ? inputs->recipe.title : texts.recipe_file.substr(texts.recipe_file.rfind('/') + 1);
   for (const Factor& f : v.factors) over += (over.empty() ? "" : " and ") + f.pointer;
-  return fmt::format("{} over {}", recipe, over);
+  return fmt::format("{} over {}", text::harmless(text::cut(recipe, 60)), over);
 }
 
 }  // namespace
@@ -74,7 +76,7 @@ int run_vary(const Request& r) {
   if (!v) return report(r, v.error());
   const auto planned = [](const Run& run) { return run.problems.empty(); };
   if (v->whole() && std::none_of(v->runs.begin(), v->runs.end(), planned)) return report(r, as_typed(v->runs[0].problems));
-  const std::string title = title_of(*v, text::harmless(texts->recipe_file));
+  const std::string title = title_of(*v, *texts);
   const bool to_cook = std::any_of(v->runs.begin(), v->runs.end(), [](const Run& run) { return run.problems.empty() && run.stops.empty(); });
   const int status = !v->whole() ? interrupted : to_cook ? done : answer_is_no;
   if (*format == "json") return finish(r, sheets::varied_json(*v, title), status);

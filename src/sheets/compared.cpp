@@ -30,6 +30,7 @@ void block(std::string& out, const std::string& lead, const std::string& words, 
 std::string signed_number(double v) { return (v > 0 ? "+" : v < 0 ? "-" : "") + said_number(std::abs(v)); }
 
 std::string verdict(const Margin& d, std::size_t i) {
+  if (d.range.low == 0 && d.range.high == 0) return "the same";
   if (!d.clear()) return fmt::format("too near to tell: {} has more in {:.0f} of 100 cases", letter(i), 100 * d.chance_more);
   return fmt::format("{} has {}, whatever is not known", letter(i), d.range.low > 0 ? "more" : "less");
 }

@@ -155,7 +155,7 @@ std::string plots_svg(const std::vector<Plot>& plots, const std::string& title) 
   std::string s = fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" width=\"{}\" height=\"{}\" role=\"img\" aria-labelledby=\"t d\" xml:lang=\"en\">\n", px(width), px(height), px(width), px(height));
   s += fmt::format("<title id=\"t\">{}</title>\n<desc id=\"d\">{}</desc>\n", escaped(title), escaped(described(plots)));
   s += style;
-  s += fmt::format("<text class=\"whole\" x=\"{}\" y=\"30\">{}</text>\n", px(left), escaped(title));
+  s += fmt::format("<text class=\"whole\" x=\"{}\" y=\"30\">{}</text>\n", px(left), escaped(text::cut(title, 62)));
   for (std::size_t i = 0; i < plots.size(); ++i) s += Panel(plots[i], head + panel * static_cast<double>(i)).svg();
   return s + "</svg>\n";
 }

@@ -40,7 +40,7 @@ std::string_view nearest(std::string_view word, std::span<const std::string_view
 
 std::string suggest(std::string_view word, std::span<const std::string_view> known) {
   if (const auto near = nearest(word, known); !near.empty()) return fmt::format("did you mean \"{}\"?", near);
-  if (known.size() > 12 || known.empty()) return "";
+  if (known.size() > 16 || known.empty()) return "";
   std::string list;
   for (std::string_view k : known) list += (list.empty() ? "" : ", ") + std::string(k);
   return fmt::format("use one of: {}", list);
