@@ -7,12 +7,6 @@
 namespace curdwright {
 namespace {
 
-/// a + b t + c t^2, t in degC.
-struct Quadratic {
-  double a, b, c;
-  [[nodiscard]] constexpr double at(double t) const { return a + t * (b + t * c); }
-};
-
 /// Choi and Okos 1986 as printed in the ASHRAE Handbook, Refrigeration 2006, chapter 9, in the order of
 /// Component: water, protein, starch, sugars, fat, fibre, ash, salts.
 constexpr Quadratic carbohydrate_density{1599.1, -0.31046, 0};
@@ -112,6 +106,11 @@ Density liquid_density(const Composition& c, Temperature t) {
   return density_with_water(c, in_celsius(t), in_kilograms_per_cubic_metre(water_density(t)));
 }
 
+const Quadratic& component_density(Component c) { return density_of[static_cast<std::size_t>(c)]; }
+const Quadratic& component_heat(Component c) { return heat_of[static_cast<std::size_t>(c)]; }
+
+double heat_capacity_j_k(const Composition& c, Temperature t) { return c.total_kg() * heat_capacity_j_kg_k(c, t); }
+
 double heat_capacity_j_kg_k(const Composition& c, Temperature t) {
   double sum = 0;
   for (std::size_t i = 0; i < component_count; ++i) sum += c.kg[i] * heat_of[i].at(in_celsius(t));
@@ -131,15 +130,15 @@ double conductivity_w_m_k(const Composition& c, Temperature t) {
 Volume volume_at_20(const Composition& c) { return c.mass() / liquid_density(c, celsius(20)); }
 
 Temperature mixed_temperature(const Stream& a, const Stream& b) {
-  const double ca = a.of.total_kg() * heat_capacity_j_kg_k(a.of, a.at);
-  const double cb = b.of.total_kg() * heat_capacity_j_kg_k(b.of, b.at);
+  const double ca = heat_capacity_j_k(a.of, a.at);
+  const double cb = heat_capacity_j_k(b.of, b.at);
   return ca + cb > 0 ? kelvin((ca * a.at.si() + cb * b.at.si()) / (ca + cb)) : a.at;
 }
 
 Area pot_surface(Mass contents) { return square_metres(0.2 * std::cbrt(std::pow(in_kilograms(contents) / 10.0, 2))); }
 
 Duration pot_time_constant(const Composition& contents, Temperature about, double coefficient_w_m2k) {
-  const double capacity = contents.total_kg() * heat_capacity_j_kg_k(contents, about);
+  const double capacity = heat_capacity_j_k(contents, about);
   return seconds(capacity / (coefficient_w_m2k * in_square_metres(pot_surface(contents.mass()))));
 }
 

@@ -148,7 +148,7 @@ Result<Batch> plan_inputs(const Inputs& inputs, const Origin& from, const Catalo
   if (!problems.empty()) return fail(located(std::move(problems), from));
   auto batch = plan_batch(std::move(*setup));
   if (!batch) return fail(located(batch.error(), from));
-  if (!batch->plan.whole()) return fail(located({explain(batch->plan, batch->setup)}, from));
+  if (!batch->plan.whole()) return fail(located({fault_words(batch->plan, batch->setup)}, from));
   return batch;
 }
 

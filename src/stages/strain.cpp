@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/stages/strain.hpp"
 
+#include <algorithm>
+
 #include "curdwright/properties.hpp"
 
 namespace curdwright {
@@ -18,34 +20,45 @@ Stream press_off(Stream& held, double hold_kg) {
 
 }  // namespace
 
+Pressing press_ground(GroundBeans& pulp, const Theta& theta) {
+  Pressing r;
+  r.held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
+  r.off = press_off(pulp.free, r.held_kg);
+  return r;
+}
+
+Pressing press_washed(GroundBeans& pulp, const Wash& w, double dry_kg, Duration blended, const StrainSettings& s, const Theta& theta) {
+  Pressing r;
+  const Stream wash = water_stream(kilograms(w.water_to_dry * dry_kg), s.wash_at);
+  const Temperature mixed = mixed_temperature(pulp.free + pulp.bound, wash);
+  pulp.free += wash;
+  pulp.free.at = mixed;
+  r.wash_kg = wash.of.total_kg();
+  if (w.blend.si() > 0) r.set_free = blend_further(pulp, blended, blended + w.blend, s.full_time);
+  const double water = pulp.free.of[Component::water];
+  r.held_kg = std::min(theta[Param::held_liquor] * pulp.bound.of.solids_kg(), 0.98 * water);
+  r.off = press_off(pulp.free, r.held_kg);
+  return r;
+}
+
 Strained strain(const GroundBeans& ground, double dry_kg, const StrainSettings& s, const Theta& theta) {
   Strained r;
-  const double ratio = theta[Param::held_liquor];
   GroundBeans pulp = ground;
-  r.held_kg = ratio * pulp.bound.of.solids_kg();
+  r.held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
   if (r.held_kg >= 0.98 * pulp.free.of[Component::water]) {
     r.fault = Fault::pulp_keeps_all;
     r.pulp = ground.all();
     return r;
   }
-  r.milk = press_off(pulp.free, r.held_kg);
+  r.milk = press_ground(pulp, theta).off;
   Duration blended = s.blend_time;
   for (std::size_t i = 0; i < s.wash_count; ++i) {
-    const Stream wash = water_stream(kilograms(s.washes[i].water_to_dry * dry_kg), s.wash_at);
-    Stream wet = pulp.free;
-    wet.at = mixed_temperature(pulp.free + pulp.bound, wash);
-    pulp.free += wash;
-    pulp.free.at = wet.at;
-    r.wash_kg += wash.of.total_kg();
-    if (s.washes[i].blend.si() > 0) {
-      blend_further(pulp, blended, blended + s.washes[i].blend, s.full_time);
-      blended += s.washes[i].blend;
-    }
-    const double water = pulp.free.of[Component::water];
-    r.held_kg = std::min(ratio * pulp.bound.of.solids_kg(), 0.98 * water);
-    const Stream off = press_off(pulp.free, r.held_kg);
-    const Temperature mixed = mixed_temperature(r.milk, off);
-    r.milk += off;
+    const Pressing washed = press_washed(pulp, s.washes[i], dry_kg, blended, s, theta);
+    blended += s.washes[i].blend;
+    r.wash_kg += washed.wash_kg;
+    r.held_kg = washed.held_kg;
+    const Temperature mixed = mixed_temperature(r.milk, washed.off);
+    r.milk += washed.off;
     r.milk.at = mixed;
   }
   r.pulp = pulp.free + pulp.bound;
