@@ -12,11 +12,13 @@
 #include "program/browse.hpp"
 #include "program/diary_commands.hpp"
 #include "program/diary_file.hpp"
+#include "program/explain_command.hpp"
 #include "program/files.hpp"
 #include "program/learn_command.hpp"
 #include "program/planning.hpp"
 #include "program/report.hpp"
 #include "program/sheet_command.hpp"
+#include "sheets/explained.hpp"
 #include "sheets/json_values.hpp"
 #include "sheets/learned.hpp"
 #include "sheets/trouble_text.hpp"
@@ -138,7 +140,8 @@ int run_schema(const Request& r) {
     std::string (*schema)();
   };
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
-                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}};
+                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema},
+                                      Row{"explain", sheets::explained_schema}};
   std::vector<std::string_view> known;
   for (const Row& row : rows) {
     if (row.what == what) return finish(r, row.schema(), done);
@@ -189,7 +192,7 @@ int run(const Request& r) {
     std::string_view name;
     int (*run)(const Request&);
   };
-  static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"diary", run_diary}, Row{"learn", run_learn}, Row{"list", run_list}, Row{"show", run_show},
+  static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"explain", run_explain}, Row{"diary", run_diary}, Row{"learn", run_learn}, Row{"list", run_list}, Row{"show", run_show},
                                       Row{"new", run_new},     Row{"schema", run_schema}, Row{"help", run_help}};
   for (const Row& row : rows)
     if (row.name == r.command) return row.run(r);

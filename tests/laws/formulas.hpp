@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
+#include <cstdio>
 #include <deque>
 #include <map>
 #include <memory>
@@ -106,8 +107,9 @@ inline double put_in(const Account& a, const Term& t) {
   return most;
 }
 
-/// In words what is wrong with a term's text; empty when it gives the value.
-inline std::string misfit(const Account& a, const Term& t) {
+/// In words what is wrong with a term's text; empty when it gives the value. \param batch_kg whose rounding is nothing,
+/// as that of numbers about 1 is for a ratio
+inline std::string misfit(const Account& a, const Term& t, double batch_kg) {
   if (t.kind == TermKind::root) {
     const auto off = [&](double x) {
       Names names = names_of(a, t);
@@ -120,7 +122,8 @@ inline std::string misfit(const Account& a, const Term& t) {
   }
   if (t.formula.empty()) return "";
   const double told = evaluated(a, t), close = t.kind == TermKind::integral ? 1e-8 : 1e-9;
-  if (std::abs(told - t.value) <= close * std::abs(t.value) + 1e-13 * put_in(a, t)) return "";
+  const double nothing = 1e-13 * batch_kg * (t.unit == "kg" ? 1 : t.unit == "g" ? 1e3 : 0) + (t.unit == "1" ? 1e-15 : 0);
+  if (std::abs(told - t.value) <= close * std::abs(t.value) + 1e-13 * put_in(a, t) + nothing) return "";
   char numbers[80];
   std::snprintf(numbers, sizeof numbers, " is %.12g, its text gives %.12g: ", t.value, told);
   return t.key + numbers + t.formula;
