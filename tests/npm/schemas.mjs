@@ -12,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
