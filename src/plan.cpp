@@ -105,10 +105,7 @@ void stir_in(const Added& a, Stream& into) {
 }
 
 LotSoak soak_lot(const Job& job, const Theta& theta, std::size_t i, const TemperatureHistory& history, double poured_kg, const Added& dissolved, double left) {
-  LotSoak r;
-  r.dry = dry_seed(job, theta, i);
-  r.soaked = soak(r.dry, job.soak, history, theta, i);
-  r.seed = r.soaked.seed;
+  LotSoak r{.dry = dry_seed(job, theta, i), .soaked = soak(r.dry, job.soak, history, theta, i), .taken_up = 0, .seed = r.soaked.seed};
   if (job.extra_count == 0) return r;
   r.taken_up = std::min(left, r.soaked.uptake_kg / poured_kg);
   if (r.taken_up > 0) take_up(r.seed, dissolved, r.taken_up);

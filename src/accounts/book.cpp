@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
-#include <set>
 
 namespace curdwright {
 
@@ -54,27 +53,31 @@ namespace {
 
 constexpr double z90 = 1.2815515655446004;  // 90 % quantile of the standard normal
 
-void add_names(std::set<std::string, std::less<>>& names, std::string_view text) {
+/// Names in the order in which they are first read.
+using NamesRead = std::vector<std::string>;
+
+bool holds(const NamesRead& names, std::string_view name) { return std::find(names.begin(), names.end(), name) != names.end(); }
+
+void add_names(NamesRead& names, std::string_view text) {
   for (const TextPiece& p : pieces_of(text))
-    if (p.is_name) names.emplace(p.text);
+    if (p.is_name && !holds(names, p.text)) names.emplace_back(p.text);
 }
 
 /// Lines of `where` that the text does not need go; the rest tell which keys there are.
 void settle_names(Term& t) {
-  std::set<std::string, std::less<>> names;
+  NamesRead names, local = {"T", "t", t.unknown};
   add_names(names, t.formula);
-  std::set<std::string, std::less<>> local = {"T", "t", t.unknown};
   for (std::size_t i = t.where.size(); i-- > 0;) {
-    if (!names.contains(t.where[i].name)) {
+    if (!holds(names, t.where[i].name)) {
       t.where.erase(t.where.begin() + static_cast<std::ptrdiff_t>(i));
       continue;
     }
     add_names(names, t.where[i].text);
-    local.insert(t.where[i].name);
+    local.push_back(t.where[i].name);
   }
   for (const PieceText& p : t.pieces) add_names(names, p.length), add_names(names, p.temperature);
   for (const std::string& n : names)
-    if (!local.contains(n)) t.of.push_back(n);
+    if (!holds(local, n)) t.of.push_back(n);
 }
 
 std::string code_key(const ParamInfo& p) {

@@ -50,7 +50,7 @@ class Tree {
 
   void tell_leaf(const Term& t, int depth) {
     if (cited(t))
-      line(depth, fmt::format("{}; {} to {} (80 %); {}: {}", t.from, digits(t.low), digits(t.high), word(t.known), t.source), 2);
+      line(depth, fmt::format("{}; {:.3g} to {:.3g} (80 %); {}: {}", t.from, t.low, t.high, word(t.known), t.source), 2);
     else
       line(depth, t.kind == TermKind::constant ? fmt::format("constant: {}", t.source) : t.from, 2);
   }
@@ -161,7 +161,7 @@ std::string explained_text(const Account& account, const Citations& citations, c
 std::string explained_json(const Account& account, const Citations& citations, const std::string& title) {
   Json j = {{"schema", "curdwright.explain/1"}, {"title", title}, {"figure", account.root().key}, {"terms", Json::array()}};
   for (const Term& t : account.terms()) j["terms"].push_back(term_json(t, citations));
-  // Whole numbers, not nine digits: a reader's check starts from what the plan has.
+  // All digits, not nine: a reader's check starts from what the plan has.
   return text::harmless_json(shortened(j.dump(2, ' ', false, Json::error_handler_t::replace))) + "\n";
 }
 

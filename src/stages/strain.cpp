@@ -21,24 +21,18 @@ Stream press_off(Stream& held, double hold_kg) {
 }  // namespace
 
 Pressing press_ground(GroundBeans& pulp, const Theta& theta) {
-  Pressing r;
-  r.held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
-  r.off = press_off(pulp.free, r.held_kg);
-  return r;
+  const double held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
+  return {.off = press_off(pulp.free, held_kg), .held_kg = held_kg, .wash_kg = 0, .set_free = 0};
 }
 
 Pressing press_washed(GroundBeans& pulp, const Wash& w, double dry_kg, Duration blended, const StrainSettings& s, const Theta& theta) {
-  Pressing r;
   const Stream wash = water_stream(kilograms(w.water_to_dry * dry_kg), s.wash_at);
   const Temperature mixed = mixed_temperature(pulp.free + pulp.bound, wash);
   pulp.free += wash;
   pulp.free.at = mixed;
-  r.wash_kg = wash.of.total_kg();
-  if (w.blend.si() > 0) r.set_free = blend_further(pulp, blended, blended + w.blend, s.full_time);
-  const double water = pulp.free.of[Component::water];
-  r.held_kg = std::min(theta[Param::held_liquor] * pulp.bound.of.solids_kg(), 0.98 * water);
-  r.off = press_off(pulp.free, r.held_kg);
-  return r;
+  const double set_free = w.blend.si() > 0 ? blend_further(pulp, blended, blended + w.blend, s.full_time) : 0.0;
+  const double held_kg = std::min(theta[Param::held_liquor] * pulp.bound.of.solids_kg(), 0.98 * pulp.free.of[Component::water]);
+  return {.off = press_off(pulp.free, held_kg), .held_kg = held_kg, .wash_kg = wash.of.total_kg(), .set_free = set_free};
 }
 
 Strained strain(const GroundBeans& ground, double dry_kg, const StrainSettings& s, const Theta& theta) {
