@@ -38,9 +38,18 @@ void take_up(Stream& into, const Added& dissolved, double share) {
   into.minerals += dissolved.minerals * share;
 }
 
+LotSoak soak_dry(const Stream& dry, const Job& job, const Theta& theta, std::size_t i, const TemperatureHistory& history, double poured_kg, const Added& dissolved, double left) {
+  LotSoak r{.dry = dry, .soaked = soak(dry, job.soak, history, theta, i), .taken_up = 0, .seed = r.soaked.seed};
+  if (job.extra_count == 0) return r;
+  r.taken_up = std::min(left, r.soaked.uptake_kg / poured_kg);
+  if (r.taken_up > 0) take_up(r.seed, dissolved, r.taken_up);
+  return r;
+}
+
 void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    p.seed += dry_seed(job, theta, i);
+    lots.seed[i] = dry_seed(job, theta, i);
+    p.seed += lots.seed[i];
   }
   p.seed.at = job.room;
   p.soaking = soak_history(p.seed, job.soak, theta[Param::vessel_coefficient]);
@@ -49,7 +58,7 @@ void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
   const Added dissolved = job.extra_count > 0 ? extras_of(job, Stage::soak) : Added{};
   double poured_away = 1.0;
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    const LotSoak lot = soak_lot(job, theta, i, p.soaking, p.soak_water_in.of.total_kg(), dissolved, poured_away);
+    const LotSoak lot = soak_dry(lots.seed[i], job, theta, i, p.soaking, p.soak_water_in.of.total_kg(), dissolved, poured_away);
     poured_away -= lot.taken_up;
     lots.seed[i] = lot.seed;
     lots.view[i] = {&lots.seed[i], i, dissolved.minerals * lot.taken_up};
@@ -105,11 +114,7 @@ void stir_in(const Added& a, Stream& into) {
 }
 
 LotSoak soak_lot(const Job& job, const Theta& theta, std::size_t i, const TemperatureHistory& history, double poured_kg, const Added& dissolved, double left) {
-  LotSoak r{.dry = dry_seed(job, theta, i), .soaked = soak(r.dry, job.soak, history, theta, i), .taken_up = 0, .seed = r.soaked.seed};
-  if (job.extra_count == 0) return r;
-  r.taken_up = std::min(left, r.soaked.uptake_kg / poured_kg);
-  if (r.taken_up > 0) take_up(r.seed, dissolved, r.taken_up);
-  return r;
+  return soak_dry(dry_seed(job, theta, i), job, theta, i, history, poured_kg, dissolved, left);
 }
 
 Composition seed_composition(const Theta& theta, std::size_t i, bool oily) {

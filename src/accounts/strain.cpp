@@ -26,8 +26,8 @@ Flow press_off(Book& book, Pulp& pulp, const Pressing& pressed, const Ex& held, 
   const Flow liquor = book.flow(only ? "kept" : numbered("kept", n), "milk in the pulp", pulp.value.free, [&](std::size_t p) { return pulp.free.part[p] * share; });
   pulp.off = pressed.off;
   off.at = pulp.free.at;
-  const Ex at = pulp.free.at;
-  pulp.free = liquor, pulp.free.at = at;
+  pulp.free = liquor;
+  pulp.free.at = off.at;
   return off;
 }
 

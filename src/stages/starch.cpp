@@ -19,10 +19,8 @@ double bed_milk_m3(double starch_kg, const Theta& theta) {
   return starch_kg / bed_starch_kg_m3(theta) * (1.0 - theta[Param::bed_fraction]);
 }
 
-/// Splits settled granules, their water and the milk between them off `milk`.
-Stream bed_of(Stream& milk, const Granules& settled, const Theta& theta, double& between_share) {
-  Stream bed;
-  bed.at = milk.at;
+/// Splits settled granules, their water and the milk between them off `milk` into `bed`. \returns share of the milk between them
+double take_bed(Stream& milk, Stream& bed, const Granules& settled, const Theta& theta) {
   const double starch = settled.settleable_kg();
   bed.granules = settled;
   bed.of[Component::starch] = starch;
@@ -30,11 +28,11 @@ Stream bed_of(Stream& milk, const Granules& settled, const Theta& theta, double&
   milk.of -= bed.of;
   milk.granules -= settled;
   const double volume = volume_at_20(milk.of).si();
-  between_share = volume > 0 ? std::min(0.9, bed_milk_m3(starch, theta) / volume) : 0.0;
-  const Stream between = milk * between_share;
+  const double share = volume > 0 ? std::min(0.9, bed_milk_m3(starch, theta) / volume) : 0.0;
+  const Stream between = milk * share;
   milk -= between;
   bed += between;
-  return bed;
+  return share;
 }
 
 /// Granules that are below the clear depth once they have fallen.
@@ -95,11 +93,10 @@ Standing stand(const Stream& milk, const StarchSettings& s, Duration time, const
 }
 
 Settled settle_once(Stream& milk, const StarchSettings& s, const Theta& theta) {
-  Settled r;
-  r.standing = stand(milk, s, s.time, theta);
+  Settled r{.bed = {}, .heel = {}, .between = 0, .standing = stand(milk, s, s.time, theta)};
   const Granules settled = settled_of(milk.granules, r.standing.fall_per_square, r.standing.clear_m);
   milk.at = r.standing.history.end();
-  r.bed = bed_of(milk, settled, theta, r.between);
+  r.between = take_bed(milk, r.bed, settled, theta);
   r.heel = milk * theta[Param::heel];
   milk -= r.heel;
   r.bed.at = r.heel.at = milk.at;
