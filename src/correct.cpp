@@ -110,7 +110,7 @@ Result<Correction> correct(const Batch& planned, std::span<const Reading> readin
   c.gain = gain_of(c, done);
   done.beliefs = u.beliefs;
   c.batch = replan(planned, std::move(done), c.done);
-  if (!c.batch.plan.whole()) return fail(explain(c.batch.plan, c.batch.setup));
+  if (!c.batch.plan.whole()) return fail(fault_words(c.batch.plan, c.batch.setup));
   find_slips(c);
   c.wash = wash_advice(c, readings);
   return c;

@@ -77,7 +77,7 @@ Result<Batch> planned_then(const DiaryBatch& b, Catalogue catalogue, Believed be
   Setup then = batch->setup;
   put_amounts(then, b.start);
   Batch again = replan(*batch, std::move(then), Stage::chill);
-  if (!again.plan.whole()) return fail(explain(again.plan, again.setup));
+  if (!again.plan.whole()) return fail(fault_words(again.plan, again.setup));
   return again;
 }
 

@@ -65,7 +65,7 @@ Result<Batch> Lines::plan_line(std::string_view line) const {
   auto setup = resolve(*recipe, kitchen_, catalogue_);
   if (!setup) return fail(setup.error());
   auto batch = plan_batch(std::move(*setup));
-  if (batch && !batch->plan.whole()) return fail(explain(batch->plan, batch->setup));
+  if (batch && !batch->plan.whole()) return fail(fault_words(batch->plan, batch->setup));
   return batch;
 }
 

@@ -32,32 +32,25 @@ void add_unground(Stream& to, const Stream& part) {
   to.minerals += part.minerals;
 }
 
-/// All that the extras of a stage bring, for a batch of this size.
-Added extras_of(const Job& job, Stage stage) {
-  Added a;
-  for (std::size_t i = 0; i < job.extra_count; ++i) {
-    const Addition& e = job.extras[i];
-    if (e.stage != stage) continue;
-    const double kg = in_kilograms(e.mass(job.dry));
-    a.of += e.of * kg;
-    a.minerals += e.minerals * kg;
-  }
-  return a;
-}
-
-/// Stirs the extras of a stage into a stream. They take its temperature; their starch is bound and never settles.
+/// Stirs the extras of a stage in, and keeps them.
 void stir_in(const Job& job, Stage stage, Stream& into, Plan& p) {
   const Added a = extras_of(job, stage);
   p.extras[static_cast<std::size_t>(stage)] = a;
-  into.of += a.of;
-  into.minerals += a.minerals;
-  into.granules.never_settles_kg += a.of[Component::starch];
+  stir_in(a, into);
 }
 
 /// Puts a share of what is dissolved in the soak water into a stream.
 void take_up(Stream& into, const Added& dissolved, double share) {
   into.of += dissolved.of * share;
   into.minerals += dissolved.minerals * share;
+}
+
+LotSoak soak_dry(const Stream& dry, const Job& job, const Theta& theta, std::size_t i, const TemperatureHistory& history, double poured_kg, const Added& dissolved, double left) {
+  LotSoak r{.dry = dry, .soaked = soak(dry, job.soak, history, theta, i), .taken_up = 0, .seed = r.soaked.seed};
+  if (job.extra_count == 0) return r;
+  r.taken_up = std::min(left, r.soaked.uptake_kg / poured_kg);
+  if (r.taken_up > 0) take_up(r.seed, dissolved, r.taken_up);
+  return r;
 }
 
 void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
@@ -72,18 +65,16 @@ void soak_all(const Job& job, const Theta& theta, SoakedLots& lots, Plan& p) {
   const Added dissolved = job.extra_count > 0 ? extras_of(job, Stage::soak) : Added{};
   double poured_away = 1.0;
   for (std::size_t i = 0; i < job.legume_count; ++i) {
-    Soaked s = soak(lots.seed[i], job.soak, p.soaking, theta, i);
-    const double share = job.extra_count > 0 ? std::min(poured_away, s.uptake_kg / p.soak_water_in.of.total_kg()) : 0.0;
-    if (share > 0) take_up(s.seed, dissolved, share);
-    poured_away -= share;
-    lots.seed[i] = s.seed;
-    lots.view[i] = {&lots.seed[i], i, dissolved.minerals * share};
-    add_unground(p.soaked, s.seed);
-    add_unground(p.soak_water, s.soak_water);
-    add_unground(p.hulls, s.hulls);
-    p.soaked_kg[i] = s.seed.of.total_kg();
-    p.uptake_kg += s.uptake_kg;
-    p.short_of_water = p.short_of_water || s.short_of_water;
+    const LotSoak lot = soak_dry(lots.seed[i], job, theta, i, p.soaking, p.soak_water_in.of.total_kg(), dissolved, poured_away);
+    poured_away -= lot.taken_up;
+    lots.seed[i] = lot.seed;
+    lots.view[i] = {&lots.seed[i], i, dissolved.minerals * lot.taken_up};
+    add_unground(p.soaked, lot.seed);
+    add_unground(p.soak_water, lot.soaked.soak_water);
+    add_unground(p.hulls, lot.soaked.hulls);
+    p.soaked_kg[i] = lot.seed.of.total_kg();
+    p.uptake_kg += lot.soaked.uptake_kg;
+    p.short_of_water = p.short_of_water || lot.soaked.short_of_water;
   }
   if (job.extra_count > 0) {
     take_up(p.soak_water, dissolved, poured_away);
@@ -110,6 +101,28 @@ double worst_difference(const Composition& in, const Composition& out) {
 }
 
 }  // namespace
+
+Added extras_of(const Job& job, Stage stage) {
+  Added a;
+  for (std::size_t i = 0; i < job.extra_count; ++i) {
+    const Addition& e = job.extras[i];
+    if (e.stage != stage) continue;
+    const double kg = in_kilograms(e.mass(job.dry));
+    a.of += e.of * kg;
+    a.minerals += e.minerals * kg;
+  }
+  return a;
+}
+
+void stir_in(const Added& a, Stream& into) {
+  into.of += a.of;
+  into.minerals += a.minerals;
+  into.granules.never_settles_kg += a.of[Component::starch];
+}
+
+LotSoak soak_lot(const Job& job, const Theta& theta, std::size_t i, const TemperatureHistory& history, double poured_kg, const Added& dissolved, double left) {
+  return soak_dry(dry_seed(job, theta, i), job, theta, i, history, poured_kg, dissolved, left);
+}
 
 Composition seed_composition(const Theta& theta, std::size_t i, bool oily) {
   const auto of = [&](Param p) { return theta.of(p, i); };

@@ -7,12 +7,6 @@
 namespace curdwright {
 namespace {
 
-/// a + b t + c t^2, t in degC.
-struct Quadratic {
-  double a, b, c;
-  [[nodiscard]] constexpr double at(double t) const { return a + t * (b + t * c); }
-};
-
 /// Choi and Okos 1986 as printed in the ASHRAE Handbook, Refrigeration 2006, chapter 9, in the order of
 /// Component: water, protein, starch, sugars, fat, fibre, ash, salts.
 constexpr Quadratic carbohydrate_density{1599.1, -0.31046, 0};
@@ -124,20 +118,18 @@ Density liquid_density(const Composition& c, Temperature t) {
   return density_with_water(c, in_celsius(t), in_kilograms_per_cubic_metre(water_density(t)));
 }
 
-namespace {
+const Quadratic& component_density(Component c) { return density_of[static_cast<std::size_t>(c)]; }
+const Quadratic& component_heat(Component c) { return heat_of[static_cast<std::size_t>(c)]; }
 
-/// Heat that warms all of it by a degree.
-double heat_content_j_k(const Composition& c, Temperature t) {
+double heat_capacity_j_k(const Composition& c, Temperature t) {
   double sum = 0;
   for (std::size_t i = 0; i < component_count; ++i) sum += c.kg[i] * heat_of[i].at(in_celsius(t));
   return 1e3 * sum;
 }
 
-}  // namespace
-
 double heat_capacity_j_kg_k(const Composition& c, Temperature t) {
   const double kg = c.total_kg();
-  return kg > 0 ? heat_content_j_k(c, t) / kg : 1e3 * heat_of[0].at(in_celsius(t));
+  return kg > 0 ? heat_capacity_j_k(c, t) / kg : 1e3 * heat_of[0].at(in_celsius(t));
 }
 
 double conductivity_w_m_k(const Composition& c, Temperature t) {
@@ -157,14 +149,14 @@ Volume volume_at_20(const Composition& c) {
 }
 
 Temperature mixed_temperature(const Composition& a, Temperature a_at, const Composition& b, Temperature b_at) {
-  const double ca = heat_content_j_k(a, a_at), cb = heat_content_j_k(b, b_at);
+  const double ca = heat_capacity_j_k(a, a_at), cb = heat_capacity_j_k(b, b_at);
   return ca + cb > 0 ? kelvin((ca * a_at.si() + cb * b_at.si()) / (ca + cb)) : a_at;
 }
 
 Area pot_surface(Mass contents) { return square_metres(0.2 * std::pow(in_kilograms(contents) / 10.0, 2.0 / 3.0)); }
 
 Duration pot_time_constant(const Composition& contents, Temperature about, double coefficient_w_m2k) {
-  const double capacity = heat_content_j_k(contents, about);
+  const double capacity = heat_capacity_j_k(contents, about);
   return seconds(capacity / (coefficient_w_m2k * in_square_metres(pot_surface(contents.mass()))));
 }
 

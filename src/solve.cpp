@@ -53,10 +53,6 @@ bool grow(int& count, int wanted) {
   return true;
 }
 
-double step_for(Mass amount, const Kitchen& k, bool fine) {
-  return (fine && amount <= k.fine_scale.capacity ? k.fine_scale : k.coarse_scale).step.si();
-}
-
 /// Each jarful gets the same water, so the jarful is what is rounded.
 void round_water(Setup& s, double grinding_kg) {
   BlendSettings& b = s.job.blend;
@@ -122,6 +118,10 @@ std::optional<Target> target_of(const Setup& s) {
 }
 
 }  // namespace
+
+double step_for(Mass amount, const Kitchen& k, bool fine) {
+  return (fine && amount <= k.fine_scale.capacity ? k.fine_scale : k.coarse_scale).step.si();
+}
 
 double round_up(double value, double step) { return value > 0 ? std::max(1.0, std::ceil(value / step - 1e-3)) * step : 0.0; }
 

@@ -63,7 +63,7 @@ Result<Batch> plan_inputs(const Inputs& inputs, const Catalogue& catalogue, Roun
   for (Problem& p : check_prices(inputs.kitchen, catalogue)) problems.push_back(std::move(p));
   if (!problems.empty()) return fail(std::move(problems));
   auto batch = plan_batch(std::move(*setup), rounding);
-  if (batch && !batch->plan.whole()) return fail(explain(batch->plan, batch->setup));
+  if (batch && !batch->plan.whole()) return fail(fault_words(batch->plan, batch->setup));
   return batch;
 }
 

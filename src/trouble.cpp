@@ -71,7 +71,7 @@ void keep_discards(std::vector<Move>& moves) {
 std::vector<Move> next_moves(const Batch& batch, const Troubles& troubles, const Sighting& seen) {
   const TroubleSight* sight = troubles.find(seen);
   if (!sight) return {};
-  if (!has_masses(batch.plan)) return end_of_it(*sight, "the plan itself does not stand: " + explain(batch.plan, batch.setup).what, "Do not go on by it, and eat nothing of it.");
+  if (!has_masses(batch.plan)) return end_of_it(*sight, "the plan itself does not stand: " + fault_words(batch.plan, batch.setup).what, "Do not go on by it, and eat nothing of it.");
   if (const auto stop = first_stop(batch)) return end_of_it(*sight, "a rule of care stops this plan", fmt::format("{} Do not go on with it, and eat nothing of it.", *stop));
   const View view{batch, troubles};
   const std::vector<std::string> before = cares_for(*sight, view);

@@ -46,7 +46,7 @@ struct Correction {
 /// A sized setup with what was set as it was done; what was weighed changes nothing here.
 Setup as_done(const Setup& planned, std::span<const Reading> readings);
 
-/// Problem: `measured`, where a reading cannot go with the batch; faults of the new plan as explain() tells them.
+/// Problem: `measured`, where a reading cannot go with the batch; faults of the new plan as fault_words() tells them.
 Result<Correction> correct(const Batch& planned, std::span<const Reading> readings);
 
 }  // namespace curdwright

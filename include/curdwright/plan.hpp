@@ -61,6 +61,14 @@ struct Added {
   Minerals minerals;
 };
 
+/// One legume through its soak.
+struct LotSoak {
+  Stream dry;               ///< as bought
+  Soaked soaked;            ///< in plain water
+  double taken_up = 0;      ///< share of what is dissolved in the soak water that it takes up
+  Stream seed;              ///< soaked, with that
+};
+
 struct Plan {
   Fault fault = Fault::none;
   Stage fault_at = Stage::soak;
@@ -94,6 +102,14 @@ struct Plan {
 /// Composition of one legume's seed as bought, per kg: the seven components add to 1. Carbohydrate that
 /// is neither starch, sugars nor fibre in the tables is booked as fibre and sugars by the parameters.
 Composition seed_composition(const Theta& theta, std::size_t legume, bool oily);
+
+/// \param history of the soaking vessel \param poured_kg all soak water \param dissolved extras in it \param left share of them that is still in the water
+LotSoak soak_lot(const Job& job, const Theta& theta, std::size_t legume, const TemperatureHistory& history, double poured_kg, const Added& dissolved, double left);
+
+/// All that the extras of a stage bring, for a batch of this size.
+Added extras_of(const Job& job, Stage stage);
+/// A stream with extras stirred in. They take its temperature; their starch is bound and never settles.
+void stir_in(const Added& extras, Stream& into);
 
 Plan plan(const Job& job, const Theta& theta);
 /// The same up to the end of a stage; what comes later is left empty. For what hangs on the first stages alone.

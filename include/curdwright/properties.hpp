@@ -39,8 +39,18 @@ Density mixture_density(const Composition& c, Temperature t);
 /// for the volumes of milk and whey.
 Density liquid_density(const Composition& c, Temperature t);
 
+/// Of one component, by Choi and Okos: a + b t + c t^2, t in degC. Density kg/m3, heat capacity kJ/(kg K).
+struct Quadratic {
+  double a, b, c;
+  [[nodiscard]] constexpr double at(double t) const { return a + t * (b + t * c); }
+};
+const Quadratic& component_density(Component c);
+const Quadratic& component_heat(Component c);
+
 /// Specific heat capacity, J/(kg K).
 double heat_capacity_j_kg_k(const Composition& c, Temperature t);
+/// Heat that warms all of it by a kelvin, J/K.
+double heat_capacity_j_k(const Composition& c, Temperature t);
 
 /// Thermal conductivity, W/(m K).
 double conductivity_w_m_k(const Composition& c, Temperature t);

@@ -63,8 +63,10 @@ Result<Batch> size_batch(Setup setup, Rounding rounding = Rounding::to_scales);
 Batch replan(const Batch& planned, Setup setup, std::optional<Stage> done);
 
 /// Explains a fault of a plan in words, with the number that is out and what would mend it.
-Problem explain(const Plan& plan, const Setup& setup);
+Problem fault_words(const Plan& plan, const Setup& setup);
 
+/// Step of the scale that weighs an amount. \param fine whether the fine scale is used as far as it goes
+double step_for(Mass amount, const Kitchen& kitchen, bool fine);
 /// Rounds up to a multiple of a step, forgiving a thousandth of it.
 double round_up(double value, double step);
 /// Rounds to the nearest multiple of a step; never to zero what is more than zero.

@@ -16,6 +16,7 @@
 #include "program/diary_commands.hpp"
 #include "program/diary_file.hpp"
 #include "program/each_command.hpp"
+#include "program/explain_command.hpp"
 #include "program/files.hpp"
 #include "program/learn_command.hpp"
 #include "program/planning.hpp"
@@ -25,6 +26,7 @@
 #include "program/vary_command.hpp"
 #include "sheets/bested.hpp"
 #include "sheets/compared.hpp"
+#include "sheets/explained.hpp"
 #include "sheets/json_values.hpp"
 #include "sheets/learned.hpp"
 #include "sheets/ranked.hpp"
@@ -148,7 +150,7 @@ int run_schema(const Request& r) {
     std::string (*schema)();
   };
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
-                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema}};
+                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema}};
   std::vector<std::string_view> known;
   for (const Row& row : rows) {
     if (row.what == what) return finish(r, row.schema(), done);
@@ -199,7 +201,7 @@ int run(const Request& r) {
     std::string_view name;
     int (*run)(const Request&);
   };
-  static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"diary", run_diary}, Row{"learn", run_learn}, Row{"vary", run_vary}, Row{"best", run_best}, Row{"compare", run_compare}, Row{"rank", run_rank}, Row{"each", run_each}, Row{"list", run_list}, Row{"show", run_show},
+  static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"diary", run_diary}, Row{"learn", run_learn}, Row{"explain", run_explain}, Row{"vary", run_vary}, Row{"best", run_best}, Row{"compare", run_compare}, Row{"rank", run_rank}, Row{"each", run_each}, Row{"list", run_list}, Row{"show", run_show},
                                       Row{"new", run_new},     Row{"schema", run_schema}, Row{"help", run_help}};
   for (const Row& row : rows)
     if (row.name == r.command) return row.run(r);

@@ -9,20 +9,6 @@
 namespace curdwright {
 namespace {
 
-/// What a full blend sets free of one legume, and time governs.
-Stream releasable_of(const SoakedLot& lot, const Theta& theta) {
-  const auto of = [&](Param p) { return theta.of(p, lot.legume); };
-  const Composition& seed = lot.seed->of;
-  Stream r;
-  const double fineness = theta[Param::blender_protein];
-  r.of[Component::protein] = seed[Component::protein] * of(Param::release_protein) * fineness;
-  r.of[Component::fat] = seed[Component::fat] * of(Param::release_fat) * fineness;
-  r.of[Component::starch] = seed[Component::starch] * theta[Param::blender_starch];
-  r.granules = log_normal_granules(kilograms(r.of[Component::starch]), of(Param::granule_median), of(Param::granule_spread),
-                                   of(Param::never_settles));
-  return r;
-}
-
 /// Sets free what dissolves whatever the blade does.
 void dissolve(const SoakedLot& lot, GroundBeans& g, const Theta& theta) {
   const Stream& seed = *lot.seed;
@@ -42,6 +28,19 @@ void dissolve(const SoakedLot& lot, GroundBeans& g, const Theta& theta) {
 }
 
 }  // namespace
+
+Stream releasable_of(const SoakedLot& lot, const Theta& theta) {
+  const auto of = [&](Param p) { return theta.of(p, lot.legume); };
+  const Composition& seed = lot.seed->of;
+  Stream r;
+  const double fineness = theta[Param::blender_protein];
+  r.of[Component::protein] = seed[Component::protein] * of(Param::release_protein) * fineness;
+  r.of[Component::fat] = seed[Component::fat] * of(Param::release_fat) * fineness;
+  r.of[Component::starch] = seed[Component::starch] * theta[Param::blender_starch];
+  r.granules = log_normal_granules(kilograms(r.of[Component::starch]), of(Param::granule_median), of(Param::granule_spread),
+                                   of(Param::never_settles));
+  return r;
+}
 
 BlendWater blend_water(const BlendSettings& s, double dry_kg, double uptake_kg, double soaked_kg) {
   BlendWater w;

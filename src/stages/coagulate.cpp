@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "curdwright/properties.hpp"
+#include "gdl.hpp"
 
 namespace curdwright {
 namespace {
@@ -73,11 +74,12 @@ double salt_sets(Concentration strength) {
   return std::clamp(std::min(rising, falling), 0.0, 1.0);
 }
 
-double gdl_hydrolysed(const TemperatureHistory& history, const Theta& theta) {
+double gdl_seconds_at_25(const TemperatureHistory& history, const Theta& theta) {
   const double energy = theta[Param::gdl_activation_energy];
-  const double seconds_at_25 = integrate(history, [&](Temperature t) { return arrhenius(t, celsius(25), energy); });
-  return -std::expm1(-theta[Param::gdl_rate] * seconds_at_25);
+  return integrate(history, [&](Temperature t) { return arrhenius(t, celsius(25), energy); });
 }
+
+double gdl_hydrolysed(const TemperatureHistory& history, const Theta& theta) { return -std::expm1(-theta[Param::gdl_rate] * gdl_seconds_at_25(history, theta)); }
 
 double acid_sets(double acid_to_rule) { return std::clamp((acid_to_rule - 0.3) / 0.4, 0.0, 1.0); }
 

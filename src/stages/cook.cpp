@@ -20,9 +20,8 @@ Duration time_to(Temperature from, Temperature to, Temperature end, Duration tau
 }
 
 void heat(Cooked& r, const Composition& pot, Temperature at, const CookSettings& s, const Theta& theta) {
-  const Temperature about = celsius(0.5 * (in_celsius(at) + in_celsius(s.boil)));
   const double loss_w_k = theta[Param::pot_loss] * in_square_metres(pot_surface(pot.mass()));
-  const Duration tau = pot_time_constant(pot, about, theta[Param::pot_loss]);
+  const Duration tau = heating_time_constant(pot, at, s, theta);
   r.reaches = s.room + kelvins(in_watts(s.hob) * theta[Param::hob_efficiency] / loss_w_k);
   r.history = TemperatureHistory(std::min(at, s.boil));
   // A told time does not make a weak ring strong: below the boil it stays below.
@@ -48,6 +47,11 @@ void heat(Cooked& r, const Composition& pot, Temperature at, const CookSettings&
 }
 
 }  // namespace
+
+Duration heating_time_constant(const Composition& pot, Temperature at, const CookSettings& s, const Theta& theta) {
+  const Temperature about = celsius(0.5 * (in_celsius(at) + in_celsius(s.boil)));
+  return pot_time_constant(pot, about, theta[Param::pot_loss]);
+}
 
 Cooked cook(const Stream& in, const CookSettings& s, const Theta& theta) {
   Cooked r;

@@ -22,11 +22,12 @@ double capped_extent(double extent, const GroundBeans& g) {
   return extent;
 }
 
-void blend_further(GroundBeans& g, Duration before, Duration after, Duration full_time) {
+double blend_further(GroundBeans& g, Duration before, Duration after, Duration full_time) {
   const double more = grind_extent(after, full_time) - grind_extent(before, full_time);
   const double step = std::min(more, capped_extent(more, g));
   set_free(g.bound, g.free, g.releasable * step);
   g.extent += step;
+  return step;
 }
 
 }  // namespace curdwright

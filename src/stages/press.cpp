@@ -16,11 +16,8 @@ constexpr double known_low_kpa = 2.0, known_high_kpa = 50.0;
 double per_dry(double moisture) { return moisture / (1.0 - moisture); }
 double from_per_dry(double w) { return w / (1.0 + w); }
 
-/// Curd of a given mass of water: insolubles, and whey that stands in it.
-Composition curd_with_water(const Composition& insoluble, const Composition& liquid, double water_kg) {
-  const double share = liquid[Component::water] > 0 ? std::min(1.0, water_kg / liquid[Component::water]) : 0.0;
-  return insoluble + liquid * share;
-}
+/// Share of the liquid that stands in curd with so much water.
+double share_kept(const Composition& liquid, double water_kg) { return liquid[Component::water] > 0 ? std::min(1.0, water_kg / liquid[Component::water]) : 0.0; }
 
 /// Minerals bind to the curd more than the water explains: so much of each stays, the rest leaves.
 void share_minerals(const Stream& all, Stream& curd, const Theta& theta) {
@@ -53,6 +50,8 @@ Consolidated consolidate(double drained, double limit, Duration time, const Thet
   return {m, height_for(m)};
 }
 
+}  // namespace
+
 Composition insoluble_part(const Composition& milk, double curdled_kg, const Theta& theta) {
   Composition c;
   c[Component::protein] = curdled_kg;
@@ -61,8 +60,6 @@ Composition insoluble_part(const Composition& milk, double curdled_kg, const The
   c[Component::fibre] = milk[Component::fibre];
   return c;
 }
-
-}  // namespace
 
 double consolidation_degree(double time_factor) {
   if (time_factor <= 0) return 0.0;
@@ -105,6 +102,7 @@ Pressed press(const Stream& milk, double curdled_kg, const PressSettings& s, con
   // Very thick milk has no whey to give: the curd is then all of it.
   const double wettest = water / milk.of.total_kg();
   const double drained = std::min({theta[Param::drained_moisture], wettest, 0.98 / (1.0 + c)});
+  r.drained_moisture = drained;
   r.drained_kg = curd_mass_kg(r.insoluble_kg, drained, c);
   r.moisture_limit = moisture_limit(s.pressure, theta);
   r.beyond_known_pressure = in_kilopascals(s.pressure) < known_low_kpa || in_kilopascals(s.pressure) > known_high_kpa;
@@ -119,15 +117,16 @@ Pressed press(const Stream& milk, double curdled_kg, const PressSettings& s, con
   }
   // Height of drained curd that makes one block of the wanted mass at moisture m; its density hardly moves.
   const Area footprint = square_metres(in_metres(s.mould_length) * in_metres(s.mould_width));
-  const Density density = mixture_density(curd_with_water(insoluble, liquid, drained * r.drained_kg), celsius(20));
-  const Length height_per_rest = s.block * (r.drained_kg / r.insoluble_kg) / density / footprint;
+  r.drained_density = mixture_density(insoluble + liquid * share_kept(liquid, drained * r.drained_kg), celsius(20));
+  const Length height_per_rest = s.block * (r.drained_kg / r.insoluble_kg) / r.drained_density / footprint;
   const auto height_for = [&](double m) { return height_per_rest * (1.0 - m * (1.0 + c)); };  // curd weighs S / (1 - M (1 + c))
   const Consolidated pressed = s.moisture ? Consolidated{end, height_for(end)} : consolidate(drained, end, s.time, theta, height_for);
   r.moisture = pressed.moisture;
   r.drained_height = pressed.drained_height;
 
   const double mass = curd_mass_kg(r.insoluble_kg, r.moisture, c);
-  r.curd.of = curd_with_water(insoluble, liquid, r.moisture * mass);
+  r.whey_kept = share_kept(liquid, r.moisture * mass);
+  r.curd.of = insoluble + liquid * r.whey_kept;
   r.curd.granules = milk.granules;
   share_minerals(milk, r.curd, theta);
   r.whey.of = milk.of - r.curd.of;

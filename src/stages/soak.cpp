@@ -32,9 +32,12 @@ double broken_arrhenius(Temperature t, Temperature kink, double below, double ab
   return arrhenius(kink, reference, below) * arrhenius(t, kink, above);
 }
 
-double fraction_lost(const TemperatureHistory& history, double lost_in_12_h) {
-  const double hours_at_20 = integrate(history, [](Temperature t) { return broken_arrhenius(t, loss_break, loss_energy, loss_energy_hot); },
-                                       std::span(&loss_break, 1)) / 3600.0;
+double loss_seconds(const TemperatureHistory& history) {
+  return integrate(history, [](Temperature t) { return broken_arrhenius(t, loss_break, loss_energy, loss_energy_hot); }, std::span(&loss_break, 1));
+}
+
+double fraction_lost(const TemperatureHistory& history, double seconds_at_20, double lost_in_12_h) {
+  const double hours_at_20 = seconds_at_20 / 3600.0;
   const double warmth = std::max(0.0, (in_celsius(history.hottest()) - 20.0) / 80.0);
   const double end = lost_in_12_h * (loss_end_20 + (loss_end_100 - loss_end_20) * warmth);
   return std::min(lost_in_12_h * hours_at_20 / 12.0, end);
@@ -74,16 +77,35 @@ double soak_speed(Temperature t, double energy, double energy_hot) {
   return broken_arrhenius(t, uptake_break, energy, energy_hot);
 }
 
+namespace {
+
+Stream poured_once(const Stream& seed, const SoakSettings& s) { return water_stream(kilograms(seed.of.total_kg() * s.water_to_dry), s.water_at); }
+
+}  // namespace
+
+Temperature soak_start(const Stream& seed, const SoakSettings& s) {
+  const Stream water = poured_once(seed, s);
+  return mixed_temperature(seed.of, s.seed_at, water.of, water.at);
+}
+
+Duration soak_time_constant(const Stream& seed, const SoakSettings& s, Temperature start, double vessel_coefficient) {
+  return s.time_constant ? *s.time_constant : pot_time_constant(seed.of + poured_once(seed, s).of, start, vessel_coefficient);
+}
+
+Temperature soak_changed(const Stream& seed, const SoakSettings& s, Temperature before) {
+  const Stream water = poured_once(seed, s);
+  return mixed_temperature(seed.of, before, water.of, water.at);
+}
+
 TemperatureHistory soak_history(const Stream& seed, const SoakSettings& s, double vessel_coefficient) {
-  const Stream water = water_stream(kilograms(seed.of.total_kg() * s.water_to_dry), s.water_at);
-  const Temperature start = mixed_temperature(seed.of, s.seed_at, water.of, water.at);
-  const Duration tau = s.time_constant ? *s.time_constant : pot_time_constant(seed.of + water.of, start, vessel_coefficient);
+  const Temperature start = soak_start(seed, s);
+  const Duration tau = soak_time_constant(seed, s, start, vessel_coefficient);
   TemperatureHistory history(start);
   if (s.changes == 0) return history.relax(s.time, s.surroundings, tau);
   // Each change brings the vessel back to the temperature of the water.
   const int stretches = s.changes + 1;
   for (int i = 0; i < stretches; ++i) {
-    if (i > 0) history.jump(mixed_temperature(seed.of, history.end(), water.of, water.at));
+    if (i > 0) history.jump(soak_changed(seed, s, history.end()));
     history.relax(s.time / stretches, s.surroundings, tau);
   }
   return history;
@@ -98,10 +120,10 @@ Soaked soak(const Stream& seed, const SoakSettings& s, const TemperatureHistory&
   const double poured_kg = dry_kg * s.water_to_dry;
 
   const double energy = of(Param::soak_activation_energy), energy_hot = of(Param::soak_activation_energy_hot);
-  const double drinking = integrate(history, [&](Temperature t) { return soak_speed(t, energy, energy_hot); },
-                                    std::span(&uptake_break, 1)) / of(Param::soak_k1);
-  r.gain = peleg_gain(drinking, of(Param::soak_k2));
-  r.solids_lost = fraction_lost(history, of(Param::solids_lost));
+  r.warm_seconds = integrate(history, [&](Temperature t) { return soak_speed(t, energy, energy_hot); }, std::span(&uptake_break, 1));
+  r.gain = peleg_gain(r.warm_seconds / of(Param::soak_k1), of(Param::soak_k2));
+  r.loss_seconds = loss_seconds(history);
+  r.solids_lost = fraction_lost(history, r.loss_seconds, of(Param::solids_lost));
 
   r.seed = seed;
   r.seed.at = history.end();
@@ -118,8 +140,10 @@ Soaked soak(const Stream& seed, const SoakSettings& s, const TemperatureHistory&
   r.uptake_kg = std::min(wanted_kg, poured_kg);
   r.seed.of[Component::water] += r.uptake_kg;
   r.soak_water.of[Component::water] += poured_kg * (1 + s.changes) - r.uptake_kg;
-  if (s.skins_off)
-    r.hulls = take_hulls(r.seed, of(Param::hull) * theta[Param::hull_removed] * r.seed.of.solids_kg());
+  if (s.skins_off) {
+    r.hull_solids_kg = of(Param::hull) * theta[Param::hull_removed] * r.seed.of.solids_kg();
+    r.hulls = take_hulls(r.seed, r.hull_solids_kg);
+  }
   return r;
 }
 

@@ -19,10 +19,8 @@ double bed_milk_m3(double starch_kg, const Theta& theta) {
   return starch_kg / bed_starch_kg_m3(theta) * (1.0 - theta[Param::bed_fraction]);
 }
 
-/// Splits settled granules, their water and the milk between them off `milk`.
-Stream bed_of(Stream& milk, const Granules& settled, const Theta& theta) {
-  Stream bed;
-  bed.at = milk.at;
+/// Splits settled granules, their water and the milk between them off `milk` into `bed`. \returns share of the milk between them
+double take_bed(Stream& milk, Stream& bed, const Granules& settled, const Theta& theta) {
   const double starch = settled.settleable_kg();
   bed.granules = settled;
   bed.of[Component::starch] = starch;
@@ -34,7 +32,7 @@ Stream bed_of(Stream& milk, const Granules& settled, const Theta& theta) {
   const Stream between = milk * share;
   milk -= between;
   bed += between;
-  return bed;
+  return share;
 }
 
 /// Granules that are below the clear depth once they have fallen.
@@ -47,54 +45,22 @@ Granules settled_of(const Granules& granules, double fall_per_square, double cle
   return settled;
 }
 
-/// What one standing does to the granules of a milk.
-struct Standing {
-  TemperatureHistory history;
-  double clear_m = 0;          ///< depth from which the ladle takes
-  double fall_per_square = 0;
-};
-
-Standing stand(const Stream& milk, const StarchSettings& s, Duration time, const Theta& theta) {
-  Standing r;
-  const Duration tau = pot_time_constant(milk.of * (1.0 / s.vessels), milk.at, theta[Param::vessel_coefficient]);
-  r.history = TemperatureHistory(milk.at).relax(time, s.surroundings, tau);
-  const double volume = volume_at_20(milk.of).si();
-  const double bed_share = std::min(0.5, milk.granules.settleable_kg() / bed_starch_kg_m3(theta) / volume);
-  // Milk below the ladle's reach does not count: the last cloudy milk, and the layer itself.
-  r.clear_m = in_metres(standing_depth(milk, s)) * (1.0 - theta[Param::heel] - bed_share);
-  r.fall_per_square = fall_per_square_m(milk.of, milk.granules, r.history, theta);
-  return r;
+double crowding_of(const Granules& granules, double volume_m3, const Theta& theta) {
+  return std::min(0.6, granules.total_kg() * (1.0 + theta[Param::granule_water]) / theta[Param::granule_density] / volume_m3);
 }
 
-/// One standing and ladling.
-void settle_once(Stream& milk, const StarchSettings& s, Destarched& r, const Theta& theta) {
-  const Standing standing = stand(milk, s, s.time, theta);
-  for (const HistoryPiece& p : standing.history.pieces()) r.history.relax(p.length, p.target, p.time_constant);
-  const Granules settled = settled_of(milk.granules, standing.fall_per_square, standing.clear_m);
-  milk.at = standing.history.end();
-  r.sediment += bed_of(milk, settled, theta);
-  const Stream heel = milk * theta[Param::heel];
-  milk -= heel;
-  r.heel += heel;
-  r.sediment.at = r.heel.at = milk.at;
+double protein_volume_of(const Composition& milk, double volume_m3, const Theta& theta) {
+  return std::min(0.4, theta[Param::protein_voluminosity] * 1e-3 * milk[Component::protein] / volume_m3);
 }
 
-/// Warms past gelatinisation and strains the gel off.
-void gel_once(Stream& milk, Destarched& r, const Theta& theta) {
-  const double starch = milk.of[Component::starch];
-  const double removed = theta[Param::gel_removed];
-  Stream gel;
-  gel.of[Component::starch] = removed * starch;
-  gel.granules = milk.granules * removed;
-  gel.at = milk.at;
-  milk -= gel;
-  const double rest = milk.of.total_kg();
-  // The gel cannot hold more than most of the milk: a guard against very starchy milk.
-  const double share = rest > 0 ? std::min(0.6, theta[Param::gel_holds] * gel.of[Component::starch] / rest) : 0.0;
-  const Stream held = milk * share;
-  milk -= held;
-  gel += held;
-  r.gel = gel;
+double slowed(double crowding, double protein_volume, const Theta& theta) {
+  return hindrance(crowding, theta[Param::hindered_exponent]) / relative_viscosity(protein_volume);
+}
+
+double fall_in_water(const TemperatureHistory& history, const Theta& theta) {
+  return integrate(history, [density = theta[Param::granule_density]](Temperature t) {
+    return stokes_velocity_m_s(1.0, density, in_kilograms_per_cubic_metre(water_density(t)), water_viscosity_pa_s(t));
+  });
 }
 
 }  // namespace
@@ -108,14 +74,50 @@ double hindrance(double volume_fraction, double exponent) { return std::pow(1.0 
 double fall_per_square_m(const Composition& milk, const Granules& granules, const TemperatureHistory& history,
                          const Theta& theta) {
   const double volume = volume_at_20(milk).si();
-  const double density = theta[Param::granule_density];
-  const double phi = std::min(0.6, granules.total_kg() * (1.0 + theta[Param::granule_water]) / density / volume);
-  const double protein = std::min(0.4, theta[Param::protein_voluminosity] * 1e-3 * milk[Component::protein] / volume);
-  const double slow = hindrance(phi, theta[Param::hindered_exponent]) / relative_viscosity(protein);
-  const double in_water = integrate(history, [density](Temperature t) {
-    return stokes_velocity_m_s(1.0, density, in_kilograms_per_cubic_metre(water_density(t)), water_viscosity_pa_s(t));
-  });
-  return slow * in_water;
+  return slowed(crowding_of(granules, volume, theta), protein_volume_of(milk, volume, theta), theta) * fall_in_water(history, theta);
+}
+
+Standing stand(const Stream& milk, const StarchSettings& s, Duration time, const Theta& theta) {
+  Standing r;
+  r.time_constant = pot_time_constant(milk.of * (1.0 / s.vessels), milk.at, theta[Param::vessel_coefficient]);
+  r.history = TemperatureHistory(milk.at).relax(time, s.surroundings, r.time_constant);
+  const double volume = volume_at_20(milk.of).si();
+  r.bed_share = std::min(0.5, milk.granules.settleable_kg() / bed_starch_kg_m3(theta) / volume);
+  // Milk below the ladle's reach does not count: the last cloudy milk, and the layer itself.
+  r.clear_m = in_metres(standing_depth(milk, s)) * (1.0 - theta[Param::heel] - r.bed_share);
+  r.crowding = crowding_of(milk.granules, volume, theta);
+  r.protein_volume = protein_volume_of(milk.of, volume, theta);
+  r.fall_in_water = fall_in_water(r.history, theta);
+  r.fall_per_square = slowed(r.crowding, r.protein_volume, theta) * r.fall_in_water;
+  return r;
+}
+
+Settled settle_once(Stream& milk, const StarchSettings& s, const Theta& theta) {
+  Settled r{.bed = {}, .heel = {}, .between = 0, .standing = stand(milk, s, s.time, theta)};
+  const Granules settled = settled_of(milk.granules, r.standing.fall_per_square, r.standing.clear_m);
+  milk.at = r.standing.history.end();
+  r.between = take_bed(milk, r.bed, settled, theta);
+  r.heel = milk * theta[Param::heel];
+  milk -= r.heel;
+  r.bed.at = r.heel.at = milk.at;
+  return r;
+}
+
+Gelled gel_once(Stream& milk, const Theta& theta) {
+  Gelled r;
+  const double starch = milk.of[Component::starch];
+  const double removed = theta[Param::gel_removed];
+  r.gel.of[Component::starch] = removed * starch;
+  r.gel.granules = milk.granules * removed;
+  r.gel.at = milk.at;
+  milk -= r.gel;
+  const double rest = milk.of.total_kg();
+  // The gel cannot hold more than most of the milk: a guard against very starchy milk.
+  r.held = rest > 0 ? std::min(0.6, theta[Param::gel_holds] * r.gel.of[Component::starch] / rest) : 0.0;
+  const Stream held = milk * r.held;
+  milk -= held;
+  r.gel += held;
+  return r;
 }
 
 double share_settled(const Granules& granules, double fall_per_square, double clear_depth_m) {
@@ -139,11 +141,17 @@ Destarched remove_starch(const Stream& in, const StarchSettings& s, const Theta&
   r.history = TemperatureHistory(in.at);
   if (s.settles()) {
     r.depth = standing_depth(in, s);
-    for (int i = 0; i < s.times; ++i) settle_once(r.milk, s, r, theta);
+    for (int i = 0; i < s.times; ++i) {
+      const Settled settled = settle_once(r.milk, s, theta);
+      for (const HistoryPiece& p : settled.standing.history.pieces()) r.history.relax(p.length, p.target, p.time_constant);
+      r.sediment += settled.bed;
+      r.heel += settled.heel;
+    }
+    r.sediment.at = r.heel.at = r.milk.at;
   }
   r.share_settled = before > 0 ? r.sediment.granules.settleable_kg() / before : 0.0;
   // Its warming is the first part of the one heating that the cook reckons.
-  if (s.strains_gel()) gel_once(r.milk, r, theta);
+  if (s.strains_gel()) r.gel = gel_once(r.milk, theta).gel;
   return r;
 }
 

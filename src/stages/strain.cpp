@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/stages/strain.hpp"
 
+#include <algorithm>
+
 #include "curdwright/properties.hpp"
 
 namespace curdwright {
@@ -18,33 +20,39 @@ Stream press_off(Stream& held, double hold_kg) {
 
 }  // namespace
 
+Pressing press_ground(GroundBeans& pulp, const Theta& theta) {
+  const double held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
+  return {.off = press_off(pulp.free, held_kg), .held_kg = held_kg, .wash_kg = 0, .set_free = 0};
+}
+
+Pressing press_washed(GroundBeans& pulp, const Wash& w, double dry_kg, Duration blended, const StrainSettings& s, const Theta& theta) {
+  const Stream wash = water_stream(kilograms(w.water_to_dry * dry_kg), s.wash_at);
+  const Temperature mixed = mixed_temperature(pulp.free.of + pulp.bound.of, pulp.free.at, wash.of, wash.at);
+  pulp.free.of += wash.of;
+  pulp.free.at = mixed;
+  const double set_free = w.blend.si() > 0 ? blend_further(pulp, blended, blended + w.blend, s.full_time) : 0.0;
+  const double held_kg = std::min(theta[Param::held_liquor] * pulp.bound.of.solids_kg(), 0.98 * pulp.free.of[Component::water]);
+  return {.off = press_off(pulp.free, held_kg), .held_kg = held_kg, .wash_kg = wash.of.total_kg(), .set_free = set_free};
+}
+
 Strained strain(const GroundBeans& ground, double dry_kg, const StrainSettings& s, const Theta& theta) {
   Strained r;
-  const double ratio = theta[Param::held_liquor];
   GroundBeans pulp = ground;
-  r.held_kg = ratio * pulp.bound.of.solids_kg();
+  r.held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
   if (r.held_kg >= 0.98 * pulp.free.of[Component::water]) {
     r.fault = Fault::pulp_keeps_all;
     r.pulp = ground.all();
     return r;
   }
-  r.milk = press_off(pulp.free, r.held_kg);
+  r.milk = press_ground(pulp, theta).off;
   Duration blended = s.blend_time;
   for (std::size_t i = 0; i < s.wash_count; ++i) {
-    const Stream wash = water_stream(kilograms(s.washes[i].water_to_dry * dry_kg), s.wash_at);
-    const Temperature wet = mixed_temperature(pulp.free.of + pulp.bound.of, pulp.free.at, wash.of, wash.at);
-    pulp.free.of += wash.of;
-    pulp.free.at = wet;
-    r.wash_kg += wash.of.total_kg();
-    if (s.washes[i].blend.si() > 0) {
-      blend_further(pulp, blended, blended + s.washes[i].blend, s.full_time);
-      blended += s.washes[i].blend;
-    }
-    const double water = pulp.free.of[Component::water];
-    r.held_kg = std::min(ratio * pulp.bound.of.solids_kg(), 0.98 * water);
-    const Stream off = press_off(pulp.free, r.held_kg);
-    const Temperature mixed = mixed_temperature(r.milk, off);
-    r.milk += off;
+    const Pressing washed = press_washed(pulp, s.washes[i], dry_kg, blended, s, theta);
+    blended += s.washes[i].blend;
+    r.wash_kg += washed.wash_kg;
+    r.held_kg = washed.held_kg;
+    const Temperature mixed = mixed_temperature(r.milk, washed.off);
+    r.milk += washed.off;
     r.milk.at = mixed;
   }
   r.pulp = pulp.free + pulp.bound;

@@ -30,6 +30,7 @@ const std::vector<Output> outputs = {
     {"sheet soy.json --kitchen kitchens/canteen.json --format=json", "curdwright.sheet/1"},
     {"sheet kidney-short.json --format json", "curdwright.sheet/1"},
     {"check soy.json kidney-short.json three-faults.json nope.json --format json", "curdwright.check/1"},
+    {"explain soy.json curd_mass_g --format json", "curdwright.explain/1"},
     {"list legumes --format json", "curdwright.list/1"},
     {"list coagulants --format json", "curdwright.list/1"},
     {"list blenders --format json", "curdwright.list/1"},

@@ -6,39 +6,9 @@
 using namespace curdwright;
 using namespace curdwright::test;
 
-namespace {
-
-/// One to eight extras, each at a stage that its record allows.
-std::string extras_text(Reach reach) {
-  static const std::vector<std::string> ids = Catalogue::shipped().extra_ids();
-  std::string list;
-  for (int i = whole(1, 8); i > 0; --i) {
-    const std::string& id = draw::one_of(ids);
-    draw::Object o;
-    o.due("what", "\"" + id + "\"");
-    if (once_in(2)) o.due("stage", "\"" + draw::one_of(Catalogue::shipped().extra(id)->stages) + "\"");
-    const bool any = reach == Reach::any;
-    if (once_in(2))
-      o.due("amount", draw::amount(any ? draw::spread(0.01, 1e6) : draw::spread(0.5, 50), "g"));
-    else
-      o.due("to_dry", draw::number(any ? draw::spread(1e-5, 2) : draw::spread(0.001, 0.05)));
-    list += (list.empty() ? "" : ", ") + o.str();
-  }
-  return "[" + list + "]";
-}
-
-Drawn seasoned(Reach reach, const std::string& want = "") {
-  return *rc::gen::exec([reach, want] {
-    const Drawn plain = draw::anything(reach, want);
-    return Drawn{plain.recipe.substr(0, plain.recipe.size() - 1) + ", \"extras\": " + extras_text(reach) + "}", plain.kitchen};
-  });
-}
-
-}  // namespace
-
 TEST_CASE("every stage balances whatever is stirred in, and no stream is impossible") {
   law(400, [] {
-    const Setup s = setup_for(seasoned(Reach::any));
+    const Setup s = setup_for(draw::seasoned(Reach::any));
     const Plan p = plan(s.job, s.beliefs.medians());
     check_stages(p);
     for (const auto& [name, stream] : streams_of(p)) {
@@ -52,7 +22,7 @@ TEST_CASE("every stage balances whatever is stirred in, and no stream is impossi
 
 TEST_CASE("the whole batch balances with extras, by an own sum too") {
   law(300, [] {
-    const Setup s = setup_for(seasoned(Reach::sensible));
+    const Setup s = setup_for(draw::seasoned(Reach::sensible));
     const Plan p = plan(s.job, s.beliefs.medians());
     RC_PRE(p.whole());
     RC_ASSERT(balance_error(p) < 1e-9);
@@ -67,7 +37,7 @@ TEST_CASE("the whole batch balances with extras, by an own sum too") {
 
 TEST_CASE("a sized and rounded batch with extras balances as well") {
   law(60, [] {
-    const auto batch = size_batch(setup_for(seasoned(Reach::sensible, fmt::format("{{\"blocks\": {}}}", whole(1, 40)))));
+    const auto batch = size_batch(setup_for(draw::seasoned(Reach::sensible, fmt::format("{{\"blocks\": {}}}", whole(1, 40)))));
     RC_PRE(batch.has_value() && batch->plan.whole());
     check_stages(batch->plan);
     RC_ASSERT(balance_error(batch->plan) < 1e-9);
@@ -76,7 +46,7 @@ TEST_CASE("a sized and rounded batch with extras balances as well") {
 
 TEST_CASE("a plan brings in what the recipe tells of extras, no more and no less") {
   law(100, [] {
-    const Setup s = setup_for(seasoned(Reach::sensible));
+    const Setup s = setup_for(draw::seasoned(Reach::sensible));
     const Plan p = plan(s.job, s.beliefs.medians());
     RC_PRE(p.whole());
     double brought = 0, told = 0;

@@ -222,6 +222,32 @@ inline Drawn anything(Reach reach, const std::string& want = "") {
   return *gen;
 }
 
+/// One to eight extras, each at a stage that its record allows.
+inline std::string extras_text(Reach reach) {
+  static const std::vector<std::string> ids = Catalogue::shipped().extra_ids();
+  std::string list;
+  for (int i = whole(1, 8); i > 0; --i) {
+    const std::string& id = one_of(ids);
+    Object o;
+    o.due("what", "\"" + id + "\"");
+    if (once_in(2)) o.due("stage", "\"" + one_of(Catalogue::shipped().extra(id)->stages) + "\"");
+    const bool any = reach == Reach::any;
+    if (once_in(2))
+      o.due("amount", amount(any ? spread(0.01, 1e6) : spread(0.5, 50), "g"));
+    else
+      o.due("to_dry", number(any ? spread(1e-5, 2) : spread(0.001, 0.05)));
+    list += (list.empty() ? "" : ", ") + o.str();
+  }
+  return "[" + list + "]";
+}
+
+inline Drawn seasoned(Reach reach, const std::string& want = "") {
+  return *rc::gen::exec([reach, want] {
+    const Drawn plain = anything(reach, want);
+    return Drawn{plain.recipe.substr(0, plain.recipe.size() - 1) + ", \"extras\": " + extras_text(reach) + "}", plain.kitchen};
+  });
+}
+
 }  // namespace draw
 
 /// What the reader and the catalogue make of it; a text that they refuse fails the law.

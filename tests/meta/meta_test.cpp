@@ -28,16 +28,16 @@ std::vector<std::string> files_below(const std::string& folder, const std::set<s
 int layer(const std::string& name) {
   static const std::vector<std::vector<std::string>> layers = {
       {"quantity", "problem", "version", "roots", "text/letters", "text/nearest", "text/width", "embedded"},
-      {"composition", "temperature_history", "parameters", "properties", "units", "calendar", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
+      {"composition", "temperature_history", "parameters", "gdl", "properties", "units", "calendar", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
       {"catalogue", "catalogue_parts", "catalogue_check", "remembered", "kitchen", "kitchen_fields", "records", "record_reading", "price"},
       {"stages/stage", "stages/grinding"},
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
-      {"resolve", "scopes", "solve", "explain", "ranges"},
-      {"measure", "slip", "sights", "update", "learn", "teach"},
+      {"resolve", "scopes", "solve", "faults", "ranges"},
+      {"account", "accounts/", "measure", "slip", "sights", "update", "learn", "teach"},
       {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "trouble_words", "trouble_table", "trouble_conditions", "trouble_slots", "nutrition", "cost", "diary", "diary_lines", "diary_start", "diary_words", "diary_plan"},
-      {"response", "factor", "study", "best", "contrast", "rank", "located"},
+      {"response", "factor", "study", "best", "contrast", "rank", "located", "response_account"},
       {"sheet", "sheets/", "line"},
       {"program/"},
   };

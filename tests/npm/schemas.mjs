@@ -12,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
@@ -35,6 +35,13 @@ for (const told of [['soaked=1.7kg'], ['soaked=1.7kg', 'pulp=1.9kg', 'milk=5.2l'
   ['curd=11.7kg', 'whey=3.4kg', 'blocks=4', 'height=24mm', 'curd-dry=17%', 'chilled=1.1kg']])
   check('sheet', `told ${told}`, JSON.parse(run('sheet', first, '--format', 'json', ...told.flatMap((t) => ['--measured', t]))), true);
 for (const seen of ['whey=milky', 'curd=none', 'soak=sour']) check('sheet', `seen ${seen}`, JSON.parse(run('sheet', first, '--format', 'json', '--seen', seen)), true);
+// A tree of every example, with integrals, roots and records.
+for (const f of files('examples', 'recipes'))
+  for (const figure of ['curd_mass_g', 'calcium_mg', 'after_pouring_c']) {
+    const tree = JSON.parse(run('explain', path.join(root, 'examples', 'recipes', f), figure, '--format', 'json'));
+    check('explain', `${figure} of ${f}`, tree, true);
+    check('explain', `${figure} of ${f}, of no kind`, { ...tree, terms: [{ ...tree.terms[0], kind: 'dance' }] }, false);
+  }
 for (const f of files('examples', 'kitchens')) check('kitchen', f, read('examples', 'kitchens', f), true);
 for (const f of files('data', 'legumes')) {
   const record = read('data', 'legumes', f);

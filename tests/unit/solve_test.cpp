@@ -195,7 +195,7 @@ TEST_CASE("water that is drunk up by the soak is explained, whatever is wanted")
     INFO(want);
     const Setup s = setup_of(recipe("soybean", std::string(R"("blend": {"total_water_to_dry": 0.6}, "want": {)") + want + "}"));
     const auto b = size_batch(s);
-    const Problem p = b ? explain(b->plan, b->setup) : b.error()[0];
+    const Problem p = b ? fault_words(b->plan, b->setup) : b.error()[0];
     CHECK(p.code == "out-of-reach");
     CHECK(p.place.pointer == "/blend");
     CHECK(p.what.find("less than the 1.10 kg that the soak takes up") != std::string::npos);
@@ -206,7 +206,7 @@ TEST_CASE("every other fault of a plan is explained with its numbers and its pla
   const auto explained = [](const std::string& more, std::vector<std::string> set = {}) {
     const Batch b = batch_of(recipe("soybean", R"("want": {"blocks": 4})" + more), std::move(set));
     CHECK_FALSE(b.plan.whole());
-    return explain(b.plan, b.setup);
+    return fault_words(b.plan, b.setup);
   };
   const Problem weak = explained("", {"/kitchen/hob/power=60 W"});
   CHECK(weak.place.pointer == "/kitchen/hob");

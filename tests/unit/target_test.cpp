@@ -118,7 +118,7 @@ TEST_CASE("a ring that is too weak is told with the power and the rounds that wo
   const Setup s = setup_of(pea, {"/want/blocks=4", "/kitchen/hob/power=60 W"});
   const Batch b = must(size_batch(s));
   REQUIRE(b.plan.fault == Fault::hob_too_weak);
-  const Problem p = explain(b.plan, b.setup);
+  const Problem p = fault_words(b.plan, b.setup);
   INFO(p.fix);
   CHECK(p.fix.find(" W or more") != std::string::npos);
   // The power that is named boils it.

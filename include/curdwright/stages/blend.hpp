@@ -51,6 +51,9 @@ struct SoakedLot {
   Minerals dissolved{};  ///< taken up with the soak water and not bound in the seed
 };
 
+/// What a full blend sets free of one legume, and time governs: protein, fat, starch with its granules.
+Stream releasable_of(const SoakedLot& lot, const Theta& theta);
+
 /// \param lots the soaked legumes side by side \param grinding_water kg, at settings.water_at
 GroundBeans blend(std::span<const SoakedLot> lots, const BlendSettings& settings, Mass grinding_water, const Theta& theta);
 

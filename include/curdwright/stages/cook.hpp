@@ -42,6 +42,9 @@ struct Cooked {
 /// Nearest that a pot may end above the boil and still be called boiling.
 inline constexpr TemperatureRise boiling_margin = kelvins(0.5);
 
+/// Time constant of one pot on the hob, about the middle of its way to the boil. \param pot contents of one pot
+Duration heating_time_constant(const Composition& pot, Temperature at, const CookSettings& settings, const Theta& theta);
+
 Cooked cook(const Stream& milk, const CookSettings& settings, const Theta& theta);
 
 /// Share of trypsin inhibitor left: a labile and a stable part, each first order,

@@ -33,7 +33,7 @@ void set_free(Stream& from, Stream& to, const Stream& part);
 /// Most that time can set free of what is bound: some part of every component stays bound.
 double capped_extent(double extent, const GroundBeans& ground);
 
-/// Blends longer: sets free what the added time allows.
-void blend_further(GroundBeans& ground, Duration before, Duration after, Duration full_time);
+/// Blends longer: sets free what the added time allows. \returns the share of the releasable
+double blend_further(GroundBeans& ground, Duration before, Duration after, Duration full_time);
 
 }  // namespace curdwright

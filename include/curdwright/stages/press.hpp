@@ -34,10 +34,13 @@ struct Pressed {
   Stream whey;   ///< drained and pressed out
   Stream trim;   ///< curd left in cloth and mould
   double drained_kg = 0;          ///< curd after free draining
+  double drained_moisture = 0;    ///< after free draining, wet basis
+  Density drained_density;        ///< of the drained curd at 20 degC
   double moisture = 0;            ///< wet basis, at the end of pressing
   double moisture_limit = 0;      ///< where this pressure would end
   double whey_solids_per_water = 0;
   double insoluble_kg = 0;
+  double whey_kept = 0;           ///< share of the liquid that stands in the pressed curd
   Length block_height;            ///< of a block of the wanted mass, pressed
   Length drained_height;          ///< of the curd that makes it, before pressing
   bool beyond_known_pressure = false;  ///< outside 2 to 50 kPa
@@ -50,6 +53,8 @@ double consolidation_degree(double time_factor);
 double moisture_limit(Pressure pressure, const Theta& theta);
 /// Moisture after pressing curd of a drained height for a time.
 double pressed_moisture(double drained, double limit, Length drained_height, Duration time, const Theta& theta);
+/// What cannot leave with the whey: curdled protein, captured fat, starch and fibre.
+Composition insoluble_part(const Composition& set_milk, double curdled_kg, const Theta& theta);
 /// Mass of curd with insolubles S at moisture M, kg; not positive when it cannot be.
 constexpr double curd_mass_kg(double insoluble_kg, double moisture, double whey_solids_per_water) {
   const double rest = 1.0 - moisture * (1.0 + whey_solids_per_water);

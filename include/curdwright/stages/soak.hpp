@@ -39,6 +39,9 @@ struct Soaked {
   double uptake_kg = 0;     ///< water taken up and clinging
   double solids_lost = 0;   ///< fraction of dry matter
   bool short_of_water = false;  ///< the seed would have drunk more than was poured
+  double warm_seconds = 0;      ///< integral of soak_speed: as many seconds at 20 degC
+  double loss_seconds = 0;      ///< the same for the loss of solids
+  double hull_solids_kg = 0;    ///< of the skins that are rubbed off
 };
 
 /// Peleg's equation: gain m = t/(k1 + k2 t), kg/kg, written for theta = t/k1.
@@ -49,6 +52,13 @@ constexpr double peleg_theta(double gain, double k2) { return gain / (1.0 - k2 *
 
 /// How much faster than at 20 degC the seed drinks: Arrhenius with a break at 60 degC.
 double soak_speed(Temperature t, double energy_kj_mol, double energy_hot_kj_mol);
+
+/// Temperature of seed and water just mixed.
+Temperature soak_start(const Stream& seed, const SoakSettings& settings);
+/// Time constant of the vessel, from what is in it at the start.
+Duration soak_time_constant(const Stream& seed, const SoakSettings& settings, Temperature start, double vessel_coefficient);
+/// Temperature just after a change of water. \param before of the drained vessel
+Temperature soak_changed(const Stream& seed, const SoakSettings& settings, Temperature before);
 
 /// Temperature of the vessel: seed and water mixed, then drifting to the surroundings.
 /// \param vessel_coefficient surface coefficient of the vessel, W/(m2 K)

@@ -55,6 +55,35 @@ constexpr double relative_viscosity(double protein_volume_fraction) {
   return 1.0 + 2.5 * protein_volume_fraction + 6.2 * protein_volume_fraction * protein_volume_fraction;
 }
 
+/// One standing and ladling, with what it was reckoned from.
+struct Standing {
+  TemperatureHistory history;
+  Duration time_constant;
+  double bed_share = 0;        ///< of the depth, that the settled layer would take
+  double clear_m = 0;          ///< depth from which the ladle takes
+  double crowding = 0;         ///< volume share of swollen granules
+  double protein_volume = 0;   ///< volume share of protein
+  double fall_in_water = 0;    ///< distance fallen alone in water per diameter squared, 1/m
+  double fall_per_square = 0;  ///< slowed by neighbours and protein
+};
+Standing stand(const Stream& milk, const StarchSettings& settings, Duration time, const Theta& theta);
+
+/// What one standing takes out of the milk.
+struct Settled {
+  Stream bed;             ///< granules, their water and the milk between them
+  Stream heel;            ///< the last cloudy milk
+  double between = 0;     ///< share of the milk that stays between the granules
+  Standing standing;
+};
+Settled settle_once(Stream& milk, const StarchSettings& settings, const Theta& theta);
+
+/// The gel with the milk it holds, out of warmed milk.
+struct Gelled {
+  Stream gel;
+  double held = 0;        ///< share of the milk that the gel takes with it
+};
+Gelled gel_once(Stream& milk, const Theta& theta);
+
 /// What a standing does to granules: falling distance per diameter squared, 1/m.
 /// Distance fallen by a granule of diameter d is the result times d^2.
 double fall_per_square_m(const Composition& milk, const Granules& granules, const TemperatureHistory& history,

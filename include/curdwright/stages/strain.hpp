@@ -40,6 +40,18 @@ struct Strained {
   Fault fault = Fault::none;
 };
 
+/// One pressing, as it leaves the pulp.
+struct Pressing {
+  Stream off;            ///< what runs off
+  double held_kg = 0;    ///< water of the liquor that the pulp keeps
+  double wash_kg = 0;    ///< water of the washing before it
+  double set_free = 0;   ///< share of the releasable that blending in the washing set free
+};
+/// Presses what was ground, which must have more water than the pulp holds. \param pulp what is left
+Pressing press_ground(GroundBeans& pulp, const Theta& theta);
+/// Washes the pulp and presses it again. \param blended how long so far
+Pressing press_washed(GroundBeans& pulp, const Wash& wash, double dry_kg, Duration blended, const StrainSettings& settings, const Theta& theta);
+
 /// \param dry_kg dry seed that the wash water is reckoned on
 Strained strain(const GroundBeans& ground, double dry_kg, const StrainSettings& settings, const Theta& theta);
 

@@ -48,7 +48,7 @@ Problem no_curd(const Plan& p, const Setup& s) {
 
 }  // namespace
 
-Problem explain(const Plan& p, const Setup& s) {
+Problem fault_words(const Plan& p, const Setup& s) {
   switch (p.fault) {
     case Fault::none: break;
     case Fault::water_below_uptake:
