@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 
 #include "curdwright/properties.hpp"
@@ -23,31 +24,29 @@ Setup in_one_go(Setup s) {
   return s;
 }
 
-Plan plan_of(const Setup& s, const Theta& theta, double dry_kg) {
+Plan plan_of(const Setup& s, const Theta& theta, double dry_kg, Stage last = Stage::press) {
   Job j = s.job;
   j.dry = kilograms(dry_kg);
-  return plan(j, theta);
+  return plan(j, theta, last);
 }
 
-/// Where a load that grows with the seed comes to 1. Nothing when it never does, or is there from the start.
+/// Where a load that grows with the seed comes to 1, from below. Nothing when it never does, or is there from the start.
 template <class Load>
 std::optional<double> reaches_one(Load load) {
   constexpr double least = 1e-3, most = 1e4;
-  if (load(least) >= 1 || load(most) < 1) return std::nullopt;
-  double low = least, high = most;
-  for (int i = 0; i < 60; ++i) {
-    const double middle = std::sqrt(low * high);
-    (load(middle) < 1 ? low : high) = middle;
-  }
-  return low;
+  const auto off = [&](double log_kg) { return load(std::exp(log_kg)) - 1; };
+  const double at_least = off(std::log(least)), at_most = off(std::log(most));
+  if (at_least >= 0 || at_most < 0) return std::nullopt;
+  // Loads that go up in steps have no root, only a place where they pass 1: the bracket closes on that too.
+  boost::uintmax_t tries = 100;
+  const auto close = [](double a, double b) { return std::abs(a - b) < 1e-13 * std::max(1.0, std::abs(a)); };
+  return std::exp(boost::math::tools::toms748_solve(off, std::log(least), std::log(most), at_least, at_most, close, tries).first);
 }
 
-/// Hours that raw milk of a batch of this size stands, over the two that it may.
-double standing_load(const Setup& s, const Theta& theta, double dry_kg) {
-  Batch b;
-  b.setup = s;
+/// Hours that raw milk of a batch of this size stands, over the two that it may. The batch is worked in, so that it is not copied each time.
+double standing_load(Batch& b, const Theta& theta, double dry_kg) {
   b.setup.job.dry = kilograms(dry_kg);
-  b.plan = plan(b.setup.job, theta);
+  b.plan = plan(b.setup.job, theta, Stage::cook);
   b.setup.job.blend.jarfuls = jarfuls_for(b.setup, b.plan);
   return raw_milk_standing(b) / raw_milk_may_stand;
 }
@@ -83,26 +82,33 @@ std::optional<Batch> part_of(const Batch& b, int n) {
   return fits_as_one(*each) ? std::optional(std::move(*each)) : std::nullopt;
 }
 
-}  // namespace
+/// Pots, moulds and the ring are used again and again; settling vessels and the clock of raw milk are not.
+enum class Gears { all, once_only };
 
-std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
+std::vector<Limit> limits_of(const Setup& setup, std::optional<double> sure, Gears gears) {
   const Setup s = in_one_go(setup);
   const Theta theta = s.beliefs.medians();
   const Kitchen& k = s.kitchen;
+  Batch scratch;
+  scratch.setup = s;
   std::vector<Limit> all;
   const auto add = [&](std::string_view gear, std::string words, const std::optional<double>& dry_kg, Figure by) {
     if (dry_kg) all.push_back({gear, std::move(words), kilograms(*dry_kg * sure_share(s, by, *dry_kg, sure))});
   };
-  add("pot", "half full for the foam", reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg).destarched.milk.of) / (s.pot.volume * foam_headroom); }), Figure::settled_milk_mass);
+  if (gears == Gears::all) add("pot", "half full for the foam", reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg, Stage::starch).destarched.milk.of) / (s.pot.volume * foam_headroom); }), Figure::settled_milk_mass);
   if (s.job.starch.settles())
     add("settling vessels", fmt::format("{} of them", k.settling_vessels),
-        reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg).strained.milk.of) / (vessel_holds(s) * k.settling_vessels); }), Figure::milk_mass);
-  add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return value(plan_of(s, theta, kg), Figure::blocks) / (k.moulds + a_little_over); }), Figure::curd_mass);
-  add("ring", "it could not boil more than this", reaches_one([&](double kg) { return plan_of(s, theta, kg).cooked.fault == Fault::none ? 0.0 : 2.0; }), Figure::settled_milk_mass);
-  add("jar", "jarful by jarful, within the two hours that raw milk may stand", reaches_one([&](double kg) { return standing_load(s, theta, kg); }), Figure::milk_mass);
+        reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg, Stage::strain).strained.milk.of) / (vessel_holds(s) * k.settling_vessels); }), Figure::milk_mass);
+  if (gears == Gears::all) add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return value(plan_of(s, theta, kg), Figure::blocks) / (k.moulds + a_little_over); }), Figure::curd_mass);
+  if (gears == Gears::all) add("ring", "it could not boil more than this", reaches_one([&](double kg) { return plan_of(s, theta, kg, Stage::cook).cooked.fault == Fault::none ? 0.0 : 2.0; }), Figure::settled_milk_mass);
+  add("jar", "jarful by jarful, within the two hours that raw milk may stand", reaches_one([&](double kg) { return standing_load(scratch, theta, kg); }), Figure::milk_mass);
   std::sort(all.begin(), all.end(), [](const Limit& a, const Limit& b) { return a.dry < b.dry; });
   return all;
 }
+
+}  // namespace
+
+std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) { return limits_of(setup, sure, Gears::all); }
 
 Result<Batch> plan_batch(Setup setup, Rounding rounding) {
   if (!setup.recipe.want.fill.value_or(false)) return size_batch(std::move(setup), rounding);
@@ -126,8 +132,7 @@ Result<Batch> plan_batch(Setup setup, Rounding rounding) {
 
 std::optional<Split> split(const Batch& b) {
   if (!has_masses(b.plan) || fits_as_one(b)) return std::nullopt;
-  for (const Limit& l : limits(b.setup)) {
-    if (l.gear != "settling vessels" && l.gear != "jar") continue;
+  for (const Limit& l : limits_of(b.setup, std::nullopt, Gears::once_only)) {
     for (int n = std::max(2, static_cast<int>(std::ceil(b.plan.dry / l.dry))); n <= 20; ++n)
       if (auto each = part_of(b, n)) return Split{n, l.gear, std::move(*each)};
   }

@@ -21,5 +21,8 @@ bash tests/npm/run.sh
 echo "== the mass chain, by an own model in NumPy"
 bash tests/peers/run.sh
 
+echo "== each as a stage of GNU parallel and of a distributed engine"
+bash tests/peers/pipes.sh
+
 echo "== installed package, used from another project"
 bash tests/consumer/run.sh

@@ -44,7 +44,7 @@ constexpr std::array commands = {
     CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures, responses or rules", "curdwright list legumes", 1, 1},
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
     CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
-    CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet, legume, diary or explain", "curdwright schema recipe", 1, 1},
+    CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet, legume, diary, or of an answer", "curdwright schema recipe", 1, 1},
     CommandRow{"help", "[COMMAND]", "explain a command; `help trouble`: what to do when something looks wrong", "curdwright help sheet", 0, 1},
 };
 
