@@ -218,10 +218,14 @@ struct Fit {
   bool converged = false;
 };
 
+/// Slopes say nothing of what lies farther than this many spreads, where clamps may end them: there it goes in several steps.
+constexpr double longest_step = 3;
+
 /// Toward the target, shortened until it does not climb.
 void move(Fit& fit, const std::vector<Row*>& rows, const VectorXd& target) {
-  const VectorXd whole = target - fit.u;
-  const double most = whole.size() > 0 ? whole.cwiseAbs().maxCoeff() : 0.0;
+  VectorXd whole = target - fit.u;
+  const double wished = whole.size() > 0 ? whole.cwiseAbs().maxCoeff() : 0.0, most = std::min(wished, longest_step);
+  if (wished > most) whole *= most / wished;
   // A step this short cannot overshoot, but it must lead somewhere.
   const double before = most > 0.02 ? objective(rows, fit.u) : std::numeric_limits<double>::max();
   for (double length = 1; length > 1e-3; length *= 0.5) {

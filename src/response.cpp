@@ -122,7 +122,7 @@ Result<const Response*> find_response(std::string_view key) {
     known.push_back(r.key);
   }
   for (const Response& r : all_responses())
-    if (without_unit(r.key) == key) return &r;
+    if (without_unit(r.key) == key || (r.figure != Figure::end && info(r.figure).key == key)) return &r;
   const std::string fix = text::suggest(key, known);
   return fail(Problem{"word-unknown", {}, fmt::format("nothing that a batch can be asked for is called {}", text::quoted(key)), "", fix.empty() ? "see `curdwright list responses`" : fix});
 }

@@ -34,7 +34,7 @@ struct Response {
 /// In the order in which `list responses` tells them.
 std::span<const Response> all_responses();
 
-/// By key, or by key without its unit ("yield", "time"). Else a problem with the nearest key.
+/// By key, by key without its unit ("yield", "time"), or by the key that a figure has on the JSON sheet. Else a problem with the nearest key.
 Result<const Response*> find_response(std::string_view key);
 
 /// An amount of a response in the unit of its key: a plain number, or one with a unit ("3 %", "20 h").

@@ -9,6 +9,7 @@ using namespace curdwright::test;
 
 namespace {
 
+/// A shell lets what it runs in the background ignore interrupts, hence `env --default-signal=INT` below.
 /// Writes recipes of several sizes; every hundredth line is bad, in one of three ways.
 const std::string writer =
     "awk 'BEGIN { split(\"chickpea-kabuli soybean pea-split-yellow lentil-red-split mung-whole\", id, \" \");\n"
@@ -41,7 +42,7 @@ TEST_CASE("memory does not grow with the lines") {
 
 TEST_CASE("an interrupt leaves whole lines in order, and says so by its status") {
   const Sandbox box;
-  const Outcome o = box.run(lines_of(50000) + "curdwright each in.jsonl > out.jsonl & sleep 0.7; kill -INT $!; wait $!; echo $?; tail -c1 out.jsonl | od -An -c; awk 'NR % 100 != 0' out.jsonl | grep -o '^{\"schema\":\"curdwright.sheet/1\",\"title\":\"[0-9]*\"' "
+  const Outcome o = box.run(lines_of(50000) + "env --default-signal=INT curdwright each in.jsonl > out.jsonl & sleep 0.7; kill -INT $!; wait $!; echo $?; tail -c1 out.jsonl | od -An -c; awk 'NR % 100 != 0' out.jsonl | grep -o '^{\"schema\":\"curdwright.sheet/1\",\"title\":\"[0-9]*\"' "
                                            "| sed 's/.*\"\\([0-9]*\\)\"$/\\1/' > titles; awk 'NR % 100 != 0 { print NR }' out.jsonl | cmp - titles && echo in order",
                             {.seconds = 60});
   INFO(o.out << o.err);
@@ -51,7 +52,7 @@ TEST_CASE("an interrupt leaves whole lines in order, and says so by its status")
 TEST_CASE("an interrupted variation prints what is done") {
   const Sandbox box;
   box.give("tests/cli/files", ".");
-  const Outcome o = box.run("curdwright vary soy.json --over /soak/time=1h:90h:0.1h --over /cook/hold=20min:60min:1min --ranges full --figures yield --format csv > out.csv & sleep 1; kill -INT $!; wait $!; echo $?; head -1 out.csv; [ $(wc -l < out.csv) -gt 2 ] && [ $(wc -l < out.csv) -lt 36000 ] && echo part of it",
+  const Outcome o = box.run("env --default-signal=INT curdwright vary soy.json --over /soak/time=1h:90h:0.1h --over /cook/hold=20min:60min:1min --ranges full --figures yield --format csv > out.csv & sleep 1; kill -INT $!; wait $!; echo $?; head -1 out.csv; [ $(wc -l < out.csv) -gt 2 ] && [ $(wc -l < out.csv) -lt 36000 ] && echo part of it",
                             {.seconds = 60});
   INFO(o.out << o.err);
   CHECK(o.out == "130\n/soak/time,/cook/hold,yield_fraction,yield_fraction_low,yield_fraction_high,stops,problem\r\npart of it\n");

@@ -12,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain', 'variation', 'best', 'comparison', 'ranking', 'responses'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
@@ -42,6 +42,20 @@ for (const f of files('examples', 'recipes'))
     check('explain', `${figure} of ${f}`, tree, true);
     check('explain', `${figure} of ${f}, of no kind`, { ...tree, terms: [{ ...tree.terms[0], kind: 'dance' }] }, false);
   }
+// What if: every kind of answer, with ranges, stops, problems and prices.
+const priced = ['--price', 'chickpea-kabuli=3.10/kg'];
+const kidney = path.join(root, 'examples', 'recipes', '07-kidney-white.json'), second = path.join(root, 'examples', 'recipes', '02-soy-nigari.json');
+for (const more of [['--over', '/starch/time=10min:50min:20min'], ['--over', '/press/moisture=80%,95%'], ['--over', '/starch/times=1,2', '--over', '/strain/by=cloth-drain,hand-twist', '--ranges', 'off']])
+  check('variation', more.join(' '), JSON.parse(run('vary', first, '--format', 'json', ...more)), true);
+check('variation', 'stopped', JSON.parse(run('vary', kidney, '--format', 'json', '--over', '/cook/hold=2min,35min')), true);
+const answer = JSON.parse(run('best', first, '--format', 'json', '--most', 'protein_per_cost', '--keep', 'starch_fraction<=0.03', '--let', '/starch/time=10min:2h', ...priced));
+check('best', 'starch', answer, true);
+check('best', 'without settings', { ...answer, settings: undefined }, false);
+check('comparison', 'two', JSON.parse(run('compare', first, second, '--format', 'json')), true);
+for (const more of [[], ['--by', 'protein_per_cost', ...priced]]) check('ranking', more.join(' '), JSON.parse(run('rank', 'legumes', '--format', 'json', ...more)), true);
+const lines = execFileSync('sh', ['-c', `echo '{"legume":"soybean"}' | "$0" each --figures yield --ranges fast`, program], { encoding: 'utf8' });
+check('responses', 'soy', JSON.parse(lines), true);
+check('sheet', 'of a line', JSON.parse(execFileSync('sh', ['-c', `echo '{"legume":"soybean"}' | "$0" each`, program], { encoding: 'utf8' })), true);
 for (const f of files('examples', 'kitchens')) check('kitchen', f, read('examples', 'kitchens', f), true);
 for (const f of files('data', 'legumes')) {
   const record = read('data', 'legumes', f);

@@ -34,7 +34,7 @@ TEST_CASE("a suggestion is the nearest word, else a short list, else nothing") {
   constexpr std::array<std::string_view, 3> few = {"food", "sowing", "unknown"};
   CHECK(suggest("foood", few) == "did you mean \"food\"?");
   CHECK(suggest("xyzzyq", few) == "use one of: food, sowing, unknown");
-  std::array<std::string_view, 13> many{};
+  std::array<std::string_view, 17> many{};
   many.fill("abcdefgh");
   CHECK(suggest("xyzzyq", many).empty());
   CHECK(suggest("x", {}).empty());

@@ -48,6 +48,7 @@ TEST_CASE("every figure of the plan is a response, with the value of the plan") 
 TEST_CASE("a response is found by its key, with or without its unit") {
   CHECK(response("yield")->key == "yield_fraction");
   CHECK(response("time")->key == "time_s");
+  CHECK(response("calcium_mg")->key == "calcium_mg_per_100g");
   CHECK(response("protein_per_cost")->key == "protein_per_cost");
   CHECK(find_response("protien_fraction").error()[0].fix == "did you mean \"protein_fraction\"?");
   CHECK(must(read_amount(*response("time_s"), "20 h")) == 72000);
