@@ -42,10 +42,12 @@ Duration below_at_end(const TemperatureHistory& history, Temperature level) {
 }
 
 /// With the clock that has run in the pot before the block is laid down.
-Chilled passed(const TemperatureHistory& pot, const ThermalBlock& block, std::span<const Surroundings> stations, const CoolingLimits& limits) {
-  Chilled c = chill(block, pot.end(), stations, limits);
+Chilled after(const TemperatureHistory& pot, Chilled c, const CoolingLimits& limits) {
   if (c.under_from && pot.end() < limits.from) c.under_from = -below_at_end(pot, limits.from);
   return c;
+}
+Chilled passed(const TemperatureHistory& pot, const ThermalBlock& block, std::span<const Surroundings> stations, const CoolingLimits& limits) {
+  return after(pot, chill(block, pot.end(), stations, limits), limits);
 }
 
 /// The smallest change that passes: a fan, then ice water, then ice water straight after a short press, then a thinner block.
@@ -105,9 +107,11 @@ Cooling cool(const Batch& b, const Handling& handling) {
   const CoolingLimits limits = cooling_limits(b.setup.kitchen);
   const ThermalBlock block = block_of(b);
   const std::array stations = {press_surroundings(b, handling), Surroundings{b.theta[Param::chill_coefficient], c.medium, {}}};
-  static_cast<Chilled&>(c) = passed(pot, block, stations, limits);
+  const TemperatureHistory& unkept = b.plan.set.history;
+  const auto [last_block, first_block] = chill(block, {pot.end(), unkept.end()}, stations, limits);
+  static_cast<Chilled&>(c) = after(pot, last_block, limits);
   // The blocks of the first filling go in hotter: they must be cold in time as well, and the later of the two is told.
-  const Chilled first = passed(b.plan.set.history, block, stations, limits);
+  const Chilled first = after(unkept, first_block, limits);
   c.met = meets(c, limits) && meets(first, limits);
   if (c.under_first && first.under_first) c.under_first = std::max(*c.under_first, *first.under_first);
   if (c.under_second && first.under_second) c.under_second = std::max(*c.under_second, *first.under_second);

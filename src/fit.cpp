@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
+#include <utility>
 
 #include "curdwright/properties.hpp"
 
@@ -14,50 +15,86 @@ namespace {
 
 /// Blocks over a full set of moulds that make the last one whole after rounding.
 constexpr double a_little_over = 0.02;
+/// Whoever would have to make more batches than this needs another kitchen.
+constexpr int most_parts = 20;
 
-/// The job as it is in one go: one pot, all vessels, jarfuls as many as it takes.
-Setup in_one_go(Setup s) {
-  s.job.cook.pots = s.job.coagulate.pots = 1;
-  s.job.starch.vessels = s.kitchen.settling_vessels;
-  s.job.coagulate.used = s.recipe.coagulate.amount;  // of a sized batch it is that batch's
-  s.pot = *std::max_element(s.kitchen.pots.begin(), s.kitchen.pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
-  return s;
-}
+/// A job in one go: one pot, all vessels, jarfuls as many as it takes. Loads are shares of what a piece of gear takes.
+struct OneGo {
+  const Setup& setup;
+  Job job;
+  Theta theta;
 
-Plan plan_of(const Setup& s, const Theta& theta, double dry_kg, Stage last = Stage::press) {
-  Job j = s.job;
-  j.dry = kilograms(dry_kg);
-  return plan(j, theta, last);
-}
+  explicit OneGo(const Setup& s) : setup(s), job(s.job), theta(s.beliefs.medians()) {
+    job.cook.pots = job.coagulate.pots = 1;
+    job.starch.vessels = s.kitchen.settling_vessels;
+    job.coagulate.used = s.recipe.coagulate.amount;  // of a sized batch it is that batch's
+  }
+  [[nodiscard]] Plan plan_of(double dry_kg, Stage last) const {
+    Job j = job;
+    j.dry = kilograms(dry_kg);
+    return plan(j, theta, last);
+  }
+  [[nodiscard]] double pot_load(double dry_kg) const {
+    const auto& pots = setup.kitchen.pots;
+    const Pot& largest = *std::max_element(pots.begin(), pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
+    return volume_at_20(plan_of(dry_kg, Stage::starch).destarched.milk.of) / (largest.volume * foam_headroom);
+  }
+  [[nodiscard]] double vessels_load(double dry_kg) const {
+    return volume_at_20(plan_of(dry_kg, Stage::strain).strained.milk.of) / (vessel_holds(setup) * setup.kitchen.settling_vessels);
+  }
+  [[nodiscard]] double moulds_load(double dry_kg) const { return value(plan_of(dry_kg, Stage::chill), Figure::blocks) / (setup.kitchen.moulds + a_little_over); }
+  [[nodiscard]] double ring_load(double dry_kg) const { return plan_of(dry_kg, Stage::cook).cooked.fault == Fault::none ? 0.0 : 2.0; }
+  /// Hours that raw milk stands, over the two that it may.
+  [[nodiscard]] double standing_load(double dry_kg) const {
+    Job j = job;
+    j.dry = kilograms(dry_kg);
+    const Plan p = plan(j, theta, Stage::cook);
+    j.blend.jarfuls = jarfuls_for(setup, p);
+    return raw_milk_standing(j, p) / raw_milk_may_stand;
+  }
+};
 
-/// Where a load that grows with the seed comes to 1, from below. Nothing when it never does, or is there from the start.
+constexpr double least_dry_kg = 1e-3, most_dry_kg = 1e4;
+
+/// Where a load that grows with the seed comes to 1. Nothing when it never does, or is there from the start.
 template <class Load>
 std::optional<double> reaches_one(Load load) {
-  constexpr double least = 1e-3, most = 1e4;
-  const auto off = [&](double log_kg) { return load(std::exp(log_kg)) - 1; };
-  const double at_least = off(std::log(least)), at_most = off(std::log(most));
+  const auto over = [&](double kg) { return load(kg) - 1; };
+  const double at_least = over(least_dry_kg), at_most = over(most_dry_kg);
   if (at_least >= 0 || at_most < 0) return std::nullopt;
-  // Loads that go up in steps have no root, only a place where they pass 1: the bracket closes on that too.
-  boost::uintmax_t tries = 100;
-  const auto close = [](double a, double b) { return std::abs(a - b) < 1e-13 * std::max(1.0, std::abs(a)); };
-  return std::exp(boost::math::tools::toms748_solve(off, std::log(least), std::log(most), at_least, at_most, close, tries).first);
+  boost::uintmax_t most = 1000;
+  return boost::math::tools::toms748_solve(over, least_dry_kg, most_dry_kg, at_least, at_most, boost::math::tools::eps_tolerance<double>(44), most).first;
 }
 
-/// Hours that raw milk of a batch of this size stands, over the two that it may. The batch is worked in, so that it is not copied each time.
-double standing_load(Batch& b, const Theta& theta, double dry_kg) {
-  b.setup.job.dry = kilograms(dry_kg);
-  b.plan = plan(b.setup.job, theta, Stage::cook);
-  b.setup.job.blend.jarfuls = jarfuls_for(b.setup, b.plan);
-  return raw_milk_standing(b) / raw_milk_may_stand;
+/// The same of a load that goes up by steps, where only halving gets on.
+template <class Load>
+std::optional<double> steps_to_one(Load load) {
+  if (load(least_dry_kg) >= 1 || load(most_dry_kg) < 1) return std::nullopt;
+  double low = least_dry_kg, high = most_dry_kg;
+  while (high - low > 1e-13 * high) {
+    const double middle = std::sqrt(low * high);
+    (load(middle) < 1 ? low : high) = middle;
+  }
+  return low;
+}
+
+/// Into how many equal parts a batch must be shared out for a load to stay under 1; 0 for a load that sets no limit.
+template <class Load>
+int parts_for(Load load, double dry_kg) {
+  if (load(least_dry_kg) >= 1 || load(most_dry_kg) < 1) return 0;
+  int n = 1;
+  while (n <= most_parts && load(dry_kg / n) >= 1) ++n;
+  return n;
 }
 
 /// By how much less seed a figure that is only likely stays under its limit: the ratio of the median to its sure value.
-double sure_share(const Setup& s, Figure figure, double dry_kg, std::optional<double> sure) {
+double sure_share(const OneGo& go, Figure figure, double dry_kg, std::optional<double> sure) {
   if (!sure) return 1.0;
-  Job j = s.job;
+  const Beliefs& beliefs = go.setup.beliefs;
+  Job j = go.job;
   j.dry = kilograms(dry_kg);
-  const std::vector<double> sorted = sampled(j, s.beliefs, figure, quick_sample(s.beliefs));
-  const double high = quantile(sorted, *sure), middle = value(plan(j, s.beliefs.medians()), figure);
+  const std::vector<double> sorted = sampled(j, beliefs, figure, quick_sample(beliefs));
+  const double high = quantile(sorted, *sure), middle = value(plan(j, go.theta), figure);
   return high > 0 ? middle / high : 1.0;
 }
 
@@ -82,33 +119,24 @@ std::optional<Batch> part_of(const Batch& b, int n) {
   return fits_as_one(*each) ? std::optional(std::move(*each)) : std::nullopt;
 }
 
-/// Pots, moulds and the ring are used again and again; settling vessels and the clock of raw milk are not.
-enum class Gears { all, once_only };
+}  // namespace
 
-std::vector<Limit> limits_of(const Setup& setup, std::optional<double> sure, Gears gears) {
-  const Setup s = in_one_go(setup);
-  const Theta theta = s.beliefs.medians();
-  const Kitchen& k = s.kitchen;
-  Batch scratch;
-  scratch.setup = s;
+std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
+  const OneGo go(setup);
+  const Kitchen& k = setup.kitchen;
   std::vector<Limit> all;
   const auto add = [&](std::string_view gear, std::string words, const std::optional<double>& dry_kg, Figure by) {
-    if (dry_kg) all.push_back({gear, std::move(words), kilograms(*dry_kg * sure_share(s, by, *dry_kg, sure))});
+    if (dry_kg) all.push_back({gear, std::move(words), kilograms(*dry_kg * sure_share(go, by, *dry_kg, sure))});
   };
-  if (gears == Gears::all) add("pot", "half full for the foam", reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg, Stage::starch).destarched.milk.of) / (s.pot.volume * foam_headroom); }), Figure::settled_milk_mass);
-  if (s.job.starch.settles())
-    add("settling vessels", fmt::format("{} of them", k.settling_vessels),
-        reaches_one([&](double kg) { return volume_at_20(plan_of(s, theta, kg, Stage::strain).strained.milk.of) / (vessel_holds(s) * k.settling_vessels); }), Figure::milk_mass);
-  if (gears == Gears::all) add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return value(plan_of(s, theta, kg), Figure::blocks) / (k.moulds + a_little_over); }), Figure::curd_mass);
-  if (gears == Gears::all) add("ring", "it could not boil more than this", reaches_one([&](double kg) { return plan_of(s, theta, kg, Stage::cook).cooked.fault == Fault::none ? 0.0 : 2.0; }), Figure::settled_milk_mass);
-  add("jar", "jarful by jarful, within the two hours that raw milk may stand", reaches_one([&](double kg) { return standing_load(scratch, theta, kg); }), Figure::milk_mass);
+  add("pot", "half full for the foam", reaches_one([&](double kg) { return go.pot_load(kg); }), Figure::settled_milk_mass);
+  if (setup.job.starch.settles())
+    add("settling vessels", fmt::format("{} of them", k.settling_vessels), reaches_one([&](double kg) { return go.vessels_load(kg); }), Figure::milk_mass);
+  add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return go.moulds_load(kg); }), Figure::curd_mass);
+  add("ring", "it could not boil more than this", steps_to_one([&](double kg) { return go.ring_load(kg); }), Figure::settled_milk_mass);
+  add("jar", "jarful by jarful, within the two hours that raw milk may stand", steps_to_one([&](double kg) { return go.standing_load(kg); }), Figure::milk_mass);
   std::sort(all.begin(), all.end(), [](const Limit& a, const Limit& b) { return a.dry < b.dry; });
   return all;
 }
-
-}  // namespace
-
-std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) { return limits_of(setup, sure, Gears::all); }
 
 Result<Batch> plan_batch(Setup setup, Rounding rounding) {
   if (!setup.recipe.want.fill.value_or(false)) return size_batch(std::move(setup), rounding);
@@ -132,11 +160,22 @@ Result<Batch> plan_batch(Setup setup, Rounding rounding) {
 
 std::optional<Split> split(const Batch& b) {
   if (!has_masses(b.plan) || fits_as_one(b)) return std::nullopt;
-  for (const Limit& l : limits_of(b.setup, std::nullopt, Gears::once_only)) {
-    for (int n = std::max(2, static_cast<int>(std::ceil(b.plan.dry / l.dry))); n <= 20; ++n)
-      if (auto each = part_of(b, n)) return Split{n, l.gear, std::move(*each)};
-  }
-  return std::nullopt;
+  const OneGo go(b.setup);
+  const auto vessels = [&](double kg) { return go.vessels_load(kg); };
+  const auto jar = [&](double kg) { return go.standing_load(kg); };
+  const int by_vessels = b.setup.job.starch.settles() ? parts_for(vessels, b.plan.dry.si()) : 0, by_jar = parts_for(jar, b.plan.dry.si());
+  // What takes less seed comes first, and then the other, for fewer parts still.
+  const bool jar_first = by_jar > by_vessels || (by_jar > 0 && by_jar == by_vessels && jar(*reaches_one(vessels)) >= 1);
+  const auto shared_out = [&](std::string_view gear, int from, int to) -> std::optional<Split> {
+    for (int n = std::max(2, from); n < to; ++n)
+      if (auto each = part_of(b, n)) return Split{n, gear, std::move(*each)};
+    return std::nullopt;
+  };
+  const int more = std::max(by_vessels, by_jar), fewer = std::min(by_vessels, by_jar);
+  std::optional<Split> found;
+  if (more > 0) found = shared_out(jar_first ? "jar" : "settling vessels", more, most_parts + 1);
+  if (!found && fewer > 0) found = shared_out(jar_first ? "settling vessels" : "jar", fewer, more);
+  return found;
 }
 
 }  // namespace curdwright

@@ -201,9 +201,9 @@ void Beliefs::replace(std::size_t belief, double median, double spread) {
 
 Belief belief_from(Param p, std::size_t legume, const Evidence& e) {
   const ParamInfo& row = info(p);
-  const Evidence in_code = e.scaled(row.to_si);
-  return {p,         static_cast<std::uint8_t>(legume), in_code.value, in_code.spread(row.link), row.link, row.scope,
-          e.known, e.source};
+  // As scaled() and spread() would tell, without a copy of all that is written about it.
+  const double spread = (to_link(row.link, e.high * row.to_si) - to_link(row.link, e.low * row.to_si)) / (2.0 * z90);
+  return {p, static_cast<std::uint8_t>(legume), e.value * row.to_si, spread, row.link, row.scope, e.known, e.source};
 }
 
 }  // namespace curdwright

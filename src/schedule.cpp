@@ -22,18 +22,17 @@ constexpr Temperature stirred_from = celsius(65);
 Duration blending_time(const Job& j) { return (j.blend.time + filling_a_jar) * j.blend.jarfuls; }
 
 /// A washing: the pulp with its water goes through jar or cloth so much at a time.
-Duration washing_time(const Batch& b, std::size_t wash) {
-  const Job& j = b.setup.job;
+Duration washing_time(const Job& j, const Plan& plan, std::size_t wash) {
   const Wash& w = j.strain.washes[wash];
-  const double litres_of_it = in_kilograms(b.plan.strained.pulp.mass()) + w.water_to_dry * in_kilograms(b.plan.dry);
+  const double litres_of_it = in_kilograms(plan.strained.pulp.mass()) + w.water_to_dry * in_kilograms(plan.dry);
   const double portions = std::max(1.0, std::ceil(litres_of_it / (in_litres(j.blend.jar) * j.blend.fill)));
   const bool blended = w.blend.si() > 0;
   return (straining_a_jar + (blended ? w.blend + filling_a_jar : seconds(0))) * portions + (blended ? seconds(0) : steeping);
 }
 
-Duration straining_time(const Batch& b) {
-  Duration sum = straining_a_jar * b.setup.job.blend.jarfuls;
-  for (std::size_t i = 0; i < b.setup.job.strain.wash_count; ++i) sum += washing_time(b, i);
+Duration straining_time(const Job& j, const Plan& plan) {
+  Duration sum = straining_a_jar * j.blend.jarfuls;
+  for (std::size_t i = 0; i < j.strain.wash_count; ++i) sum += washing_time(j, plan, i);
   return sum;
 }
 
@@ -186,7 +185,7 @@ std::size_t place_blending(Planner& p, const Batch& b, std::size_t before) {
     before = p.place({work(Step::strain, "strain", straining_a_jar, i)}, {before});
   }
   for (std::size_t i = 1; i <= j.strain.wash_count; ++i) {
-    Operation wash = work(Step::strain, "wash the pulp", washing_time(b, i - 1), static_cast<int>(i));
+    Operation wash = work(Step::strain, "wash the pulp", washing_time(j, b.plan, i - 1), static_cast<int>(i));
     wash.blender = j.strain.washes[i - 1].blend.si() > 0;
     before = p.place({wash}, {before});
   }
@@ -280,7 +279,7 @@ Timeline coarse_timeline(const Batch& b) {
   Planner p(t, b.setup.kitchen);
   std::size_t last = place_soak(p, j);
   last = p.place({work(Step::blend, "blend", blending_time(j))}, {last});
-  last = p.place({work(Step::strain, "strain", straining_time(b))}, {last});
+  last = p.place({work(Step::strain, "strain", straining_time(j, b.plan))}, {last});
   last = place_starch(p, b, last);
   Duration one_pot;
   for (const Operation& o : cook_and_set(b, 0)) one_pot += o.length;
@@ -381,15 +380,17 @@ Duration ladling_time(const StarchSettings& s) { return s.settles() ? ladling_a_
 
 }  // namespace
 
-Duration raw_milk_standing(const Batch& b) {
-  const StarchSettings& s = b.setup.job.starch;
+Duration raw_milk_standing(const Job& j, const Plan& plan) {
+  const StarchSettings& s = j.starch;
   const bool warm = s.settles() && s.surroundings > celsius(5);
-  return blending_time(b.setup.job) + straining_time(b) + ladling_time(s) + (warm ? s.time * s.times : seconds(0)) + until(b.plan.cooked.history, celsius(60));
+  return blending_time(j) + straining_time(j, plan) + ladling_time(s) + (warm ? s.time * s.times : seconds(0)) + until(plan.cooked.history, celsius(60));
 }
+
+Duration raw_milk_standing(const Batch& b) { return raw_milk_standing(b.setup.job, b.plan); }
 
 double growth_before_boil(const Batch& b) {
   const Plan& p = b.plan;
-  const Duration at_hand = blending_time(b.setup.job) + straining_time(b) + ladling_time(b.setup.job.starch);
+  const Duration at_hand = blending_time(b.setup.job) + straining_time(b.setup.job, p) + ladling_time(b.setup.job.starch);
   const double in_hand = growth_rate_log10_per_h(p.strained.milk.at) * in_hours(at_hand);
   return growth_log10_after_lag(growth_log10_without_lag(p.soaking) + in_hand + growth_log10_without_lag(p.destarched.history) +
                                 growth_log10_without_lag(p.cooked.history));

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/settling.hpp"
 
+#include <utility>
+#include <vector>
+
 namespace curdwright {
 namespace {
 
@@ -26,7 +29,13 @@ std::optional<SettlingAdvice> settling_advice(const Batch& b) {
   const StarchSettings& s = b.setup.job.starch;
   const Stream& milk = b.plan.strained.milk;
   if (!s.settles() || !(milk.granules.settleable_kg() > 0)) return std::nullopt;
-  const auto settled = [&](Duration t) { return settled_after(milk, s, t, b.theta); };
+  // The three searches begin with the same moments.
+  std::vector<std::pair<double, double>> known;
+  const auto settled = [&](Duration t) {
+    for (const auto& [moment, share] : known)
+      if (moment == t.si()) return share;
+    return known.emplace_back(t.si(), settled_after(milk, s, t, b.theta)).second;
+  };
   SettlingAdvice a;
   a.planned = settled(s.time);
   a.ninety = first_time([&](Duration t) { return settled(t) >= 0.90; });

@@ -315,19 +315,20 @@ double missing_by(Batch& b) {
 /// Rounds to the scales, with more seed where rounding took away what is wanted.
 Result<void> round_batch(Batch& b) {
   Setup& s = b.setup;
-  Setup exact = s;
+  Job exact = s.job;  // all that a try changes, besides the pot
+  Pot pot = s.pot;
   const Plan exact_plan = b.plan;
   const double step = s.kitchen.coarse_scale.step.si();
   b.dry_exact = s.job.dry;
   const double most = b.dry_exact.si() * most_growth + 2 * step * static_cast<double>(s.job.legume_count);
   double dry_kg = s.job.dry.si(), missing = 1;
   for (int tries = 0; tries < 80; ++tries) {
-    s = exact;
+    s.job = exact, s.pot = pot;
     round_weights(s, exact_plan, dry_kg);
     b.plan = plan(s.job, b.theta);
     if (fit_loads(s, b.plan)) {
-      take_loads(exact.job, s.job);
-      exact.pot = s.pot;
+      take_loads(exact, s.job);
+      pot = s.pot;
       continue;
     }
     if (b.plan.fault == Fault::no_curd) break;

@@ -65,6 +65,7 @@ std::vector<Task> tasks(const Timeline& timeline);
 /// it settles in the fridge, where it counts as cold from the first minute as by the two-hour rule. Milk that waits
 /// for its round on the hob is chilled in ice water, as the sheet says.
 Duration raw_milk_standing(const Batch& batch);
+Duration raw_milk_standing(const Job& job, const Plan& plan);
 /// How long it may: the two-hour rule of the US Department of Agriculture.
 inline constexpr Duration raw_milk_may_stand = hours(2);
 

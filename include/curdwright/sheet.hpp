@@ -21,6 +21,7 @@
 #include "curdwright/nutrition.hpp"
 #include "curdwright/ranges.hpp"
 #include "curdwright/schedule.hpp"
+#include "curdwright/settling.hpp"
 
 namespace curdwright {
 
@@ -119,6 +120,7 @@ struct Sheet {
   std::vector<std::string> ticks;
   std::vector<Caution> cautions;         ///< all that the rules say, in the order of the stages
   std::vector<Caution> stops;            ///< when not empty, nothing is to be cooked
+  std::optional<SettlingAdvice> settling; ///< how long the milk should stand; none where nothing settles
   std::vector<SheetStep> steps;
   std::vector<SheetReading> readings;    ///< of a batch in hand
   SheetTable measured;                   ///< the same as a table

@@ -53,14 +53,13 @@ std::vector<LineAnswer> answers_to(const std::vector<std::string>& lines, std::s
 }
 
 /// The answers that were made, up to the first that was not: after an interrupt no line stands out of its order.
-std::string joined(const std::vector<LineAnswer>& answers) {
-  std::string out;
+void join(const std::vector<LineAnswer>& answers, std::string& out) {
+  out.clear();
   for (const LineAnswer& a : answers) {
     if (a.text.empty()) break;
     out += a.text;
     out += '\n';
   }
-  return out;
 }
 
 }  // namespace
@@ -84,6 +83,7 @@ int run_each(const Request& r) {
   stop_when_asked();
   std::size_t number = 1;
   bool good = true;
+  std::string out;  // its room is used again and again
   while (true) {
     const auto lines = reader->next();
     if (!lines) return report(r, lines.error());
@@ -91,7 +91,8 @@ int run_each(const Request& r) {
     const auto answers = answers_to(*lines, number, answerer, jobs);
     number += lines->size();
     for (const LineAnswer& a : answers) good = good && a.good;
-    const Written w = write_on(joined(answers));
+    join(answers, out);
+    const Written w = write_on(out);
     if (w == Written::nobody_reads) return good ? done : answer_is_no;
     if (w == Written::failed) return report(r, {Problem{"file", {"standard output", 0, 0, "", "", 0}, "cannot be written", "", "free some space, or pipe it elsewhere"}});
     if (stop_asked()) break;

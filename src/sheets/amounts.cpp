@@ -45,11 +45,26 @@ std::string spoons(double grams, double grams_per_teaspoon) {
 }  // namespace
 
 std::string fixed(double value, int digits) {
-  const double scale = std::pow(10.0, digits);
+  constexpr std::array<double, 4> scales = {1, 10, 100, 1000};
+  constexpr double most_whole = 1e15;
+  const double scale = digits < 4 ? scales[static_cast<std::size_t>(digits)] : std::pow(10.0, digits);
   // A hair is added so that a decimal half that the machine holds a little low still rounds up.
-  double rounded = std::floor(std::abs(value) * scale + 0.5 + 1e-9) / scale;
-  if (value < 0 && rounded != 0) rounded = -rounded;
-  return fmt::format("{:.{}f}", rounded, digits);
+  const double steps = std::floor(std::abs(value) * scale + 0.5 + 1e-9);
+  const bool below = value < 0 && steps != 0;
+  if (!(steps < most_whole)) return fmt::format("{:.{}f}", (below ? -steps : steps) / scale, digits);
+  // The digits of a whole number, with a point among them.
+  std::array<char, 24> text{};
+  const auto count = static_cast<int>(std::to_chars(text.data(), text.data() + text.size(), static_cast<long long>(steps)).ptr - text.data());
+  std::string out(below ? "-" : "");
+  if (count > digits)
+    out.append(text.data(), static_cast<std::size_t>(count - digits));
+  else
+    out += '0';
+  if (digits == 0) return out;
+  out += '.';
+  out.append(static_cast<std::size_t>(std::max(0, digits - count)), '0');
+  out.append(text.data() + std::max(0, count - digits), static_cast<std::size_t>(std::min(count, digits)));
+  return out;
 }
 
 std::string Amounts::weigh(Mass m) const {

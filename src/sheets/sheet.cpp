@@ -232,7 +232,8 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   for (const Task& t : steps) s.hands_on += t.hands_on;
   write_weigh_out(s, b, options.correction ? std::optional(options.correction->done) : std::nullopt, say);
   write_vessels(s, b, say);
-  s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, options.ranges, options.clock});
+  s.settling = settling_advice(b);
+  s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, s.settling, options.ranges, options.clock});
   if (options.correction) write_correction(s, *options.correction, options.ranges, say);
   write_expect(s, b, say, options.ranges);
   s.label = nutrition(b.plan, {label_rules(b.setup.kitchen), b.setup.job.coagulate.kind != CoagulantKind::salt, options.ranges});

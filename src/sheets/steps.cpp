@@ -167,7 +167,7 @@ SheetStep starch_step(const Kitchenful& k) {
     step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
     step.amounts.push_back({depth, "deep", s.vessels > 1 ? fmt::format("in {} vessels", s.vessels) : "in one vessel"});
     step.actions.push_back(fmt::format("Let the milk stand {}; do not move it.", s.surroundings <= celsius(8) ? "in the fridge" : "at room temperature"));
-    if (const auto advice = settling_advice(k.batch)) step.actions.push_back(settling_words(*advice));
+    if (k.settling) step.actions.push_back(settling_words(*k.settling));
     step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch. Milk to the pot. Starch and cloudy milk: lid, label" + std::string(k.setup().any(Hazard::kidney_lectin) ? " \"RAW BEAN, POISONOUS\"" : "") + ", fridge.");
     if (s.times > 1) step.actions.push_back("Rinse the vessels and let the ladled milk settle again in the same way.");
     step.ready = "A firm white layer on the floor, milk above it of one even colour.";

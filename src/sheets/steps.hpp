@@ -14,6 +14,7 @@ struct Kitchenful {
   const Amounts& say;
   const std::vector<Caution>& cautions;
   const std::vector<Task>& tasks;
+  const std::optional<SettlingAdvice>& settling;
   const Ranges* ranges = nullptr;
   const DayClock* day_clock = nullptr;
 

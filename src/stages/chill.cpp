@@ -6,6 +6,8 @@
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <numbers>
+#include <utility>
+#include <vector>
 
 #include "curdwright/properties.hpp"
 
@@ -18,6 +20,12 @@ constexpr std::size_t terms = 24;
 class Slab {
  public:
   explicit Slab(double biot) : biot_(biot) {}
+
+  /// The share that the slowest part of the series keeps at first, and how fast it fades.
+  [[nodiscard]] std::pair<double, double> slowest() {
+    if (known_ == 0) find_next();
+    return {weight_[0], root_[0] * root_[0]};
+  }
 
   [[nodiscard]] double centre(double fourier) {
     // Below this the cold has not come near the centre (erfc(11) is nothing), and the series would need more terms.
@@ -59,18 +67,34 @@ struct Box {
     for (std::size_t i = 0; i < 3; ++i) product *= slab[i].centre(diffusivity * t / (half_m[i] * half_m[i]));
     return product;
   }
+  /// About when the centre comes down to a share: by the slowest part of each series alone, which is all that is left after a while.
+  [[nodiscard]] double about_when(double share) {
+    double start = 1, rate = 0;
+    for (std::size_t i = 0; i < 3; ++i) {
+      const auto [weight, root_squared] = slab[i].slowest();
+      start *= weight;
+      rate += root_squared * diffusivity / (half_m[i] * half_m[i]);
+    }
+    return std::log(start / share) / rate;
+  }
 };
 
 std::optional<Duration> passes(Box& box, Temperature start, Temperature medium, Temperature level) {
   if (start <= level) return seconds(0);
   if (medium >= level) return std::nullopt;
   const double wanted = (level - medium) / (start - medium);
-  double lower = 0, upper = 60;
-  while (box.centre(upper) > wanted && upper < 1e9) lower = upper, upper *= 2;
-  if (upper >= 1e9) return std::nullopt;
+  const auto over = [&](double t) { return box.centre(t) - wanted; };
+  // The minute, or the doubling of it, within which the centre comes down: looked for where it must be about, since short times are dear.
+  constexpr double first_upper = 60, never = 1e9;
+  double upper = first_upper;
+  for (const double about = box.about_when(wanted); upper < about && upper < never;) upper *= 2;
+  double at_upper = over(upper);
+  while (at_upper > 0 && upper < never) upper *= 2, at_upper = over(upper);
+  if (upper >= never) return std::nullopt;
+  double lower = upper > first_upper ? upper / 2 : 0, at_lower = over(lower);
+  while (at_lower <= 0 && lower > 0) upper = lower, at_upper = at_lower, lower = upper > first_upper ? upper / 2 : 0, at_lower = over(lower);
   boost::uintmax_t most = 60;
-  const auto bracket = boost::math::tools::toms748_solve([&](double t) { return box.centre(t) - wanted; }, lower, upper,
-                                                         boost::math::tools::eps_tolerance<double>(40), most);
+  const auto bracket = boost::math::tools::toms748_solve(over, lower, upper, at_lower, at_upper, boost::math::tools::eps_tolerance<double>(40), most);
   return seconds(0.5 * (bracket.first + bracket.second));
 }
 
@@ -120,16 +144,27 @@ std::optional<Duration> box_passes(const ThermalBlock& block, double h, Temperat
   return passes(box, start, medium, level);
 }
 
-Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through, const CoolingLevels& levels) {
+namespace {
+
+std::vector<Box> boxes_of(const ThermalBlock& block, std::span<const Surroundings> through) {
+  std::vector<Box> boxes;
+  boxes.reserve(through.size());
+  for (const Surroundings& s : through) boxes.emplace_back(block, s.coefficient_w_m2_k);
+  return boxes;
+}
+
+Chilled chill_in(std::vector<Box>& boxes, Temperature start, std::span<const Surroundings> through, const CoolingLevels& levels) {
   Chilled r;
   Duration elapsed;
   Temperature now = start;
   for (std::size_t i = 0; i < through.size(); ++i) {
     const Surroundings& s = through[i];
     const bool last = i + 1 == through.size();
-    Box box(block, s.coefficient_w_m2_k);
+    Box& box = boxes[i];
+    const Temperature at_end = last ? s.at : s.at + (now - s.at) * box.centre(in_seconds(s.time));
     const auto note = [&](std::optional<Duration>& when, Temperature level) {
-      if (when) return;
+      // What the block is still above when it is taken on has not been passed here: no moment to look for.
+      if (when || (!last && now > level && at_end > level)) return;
       const auto t = passes(box, now, s.at, level);
       if (t && (last || *t <= s.time)) when = elapsed + *t;
     };
@@ -137,10 +172,22 @@ Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surr
     note(r.under_first, levels.first);
     note(r.under_second, levels.second);
     if (last) break;
-    now = s.at + (now - s.at) * box.centre(in_seconds(s.time));
+    now = at_end;
     elapsed += s.time;
   }
   return r;
+}
+
+}  // namespace
+
+Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through, const CoolingLevels& levels) {
+  std::vector<Box> boxes = boxes_of(block, through);
+  return chill_in(boxes, start, through, levels);
+}
+
+std::array<Chilled, 2> chill(const ThermalBlock& block, std::array<Temperature, 2> starts, std::span<const Surroundings> through, const CoolingLevels& levels) {
+  std::vector<Box> boxes = boxes_of(block, through);
+  return {chill_in(boxes, starts[0], through, levels), chill_in(boxes, starts[1], through, levels)};
 }
 
 }  // namespace curdwright

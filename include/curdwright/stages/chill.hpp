@@ -12,6 +12,7 @@
 /// on the slow side.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <span>
 
@@ -60,5 +61,7 @@ std::optional<Duration> box_passes(const ThermalBlock& block, double coefficient
 
 /// \param start temperature of the block throughout \param through one after another; the last is endless
 Chilled chill(const ThermalBlock& block, Temperature start, std::span<const Surroundings> through, const CoolingLevels& levels = {});
+/// The same for blocks that start from two temperatures: what hangs on block and surroundings alone is found once.
+std::array<Chilled, 2> chill(const ThermalBlock& block, std::array<Temperature, 2> starts, std::span<const Surroundings> through, const CoolingLevels& levels = {});
 
 }  // namespace curdwright

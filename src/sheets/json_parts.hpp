@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+// Parts that the sections of the JSON sheet share.
+#pragma once
+
+#include "sheets/json_writer.hpp"
+
+namespace curdwright::sheets {
+
+inline void write_caution(JsonWriter& w, const Caution& c) {
+  w.object([&] { w.put("rule", c.rule), w.put("severity", word(c.severity)), w.put("stage", key(c.stage)), w.put("standing", c.standing), w.put("text", c.text); });
+}
+
+/// The section /stages: streams, settings, figures and cautions of each stage.
+void write_stages(JsonWriter& w, const Facts& facts, const Sheet& s);
+
+}  // namespace curdwright::sheets
