@@ -43,13 +43,31 @@ double Granules::settleable_kg() const { return std::accumulate(kg.begin(), kg.e
 
 namespace {
 
+constexpr std::size_t terms = 10;
+
+/// 1/(2k + 1) and 1/(2k)!
+struct Series {
+  std::array<double, terms + 1> by_odd{}, by_factorial{};
+};
+constexpr Series series = [] {
+  Series s;
+  double factorial = 1.0;
+  for (std::size_t k = 0; k <= terms; ++k) {
+    const auto even = static_cast<double>(2 * k);
+    if (k > 0) factorial *= even * (even - 1.0);
+    s.by_odd[k] = 1.0 / (even + 1.0);
+    s.by_factorial[k] = 1.0 / factorial;
+  }
+  return s;
+}();
+
 /// Masses of a standard normal in bins h wide. About the middle m of a bin, with a = h/2,
 ///     integral of phi = 2 a phi(m) * integral_0^1 exp(-a^2 s^2/2) cosh(a m s) ds = 2 a phi(m) * sum_k c_k (a m)^(2k) / (2k)!,
 ///     c_k = integral_0^1 s^(2k) exp(-a^2 s^2/2) ds = (exp(-a^2/2) + a^2 c_(k+1)) / (2k + 1).
 /// Ten terms leave less than 1e-15 for a up to 1/2. From one bin to the next phi goes by a factor that itself goes by
 /// exp(-h^2), so that one bin needs exponentials and the others none.
 void fill_normal(std::array<double, Granules::bins>& mass, double first_middle, double h) {
-  constexpr std::size_t n = Granules::bins, terms = 10;
+  constexpr std::size_t n = Granules::bins;
   std::array<double, n> middle, phi;
   for (std::size_t i = 0; i < n; ++i) middle[i] = first_middle + h * static_cast<double>(i);
   const auto top = static_cast<std::size_t>(std::clamp(std::round(-first_middle / h), 0.0, static_cast<double>(n - 1)));
@@ -61,10 +79,9 @@ void fill_normal(std::array<double, Granules::bins>& mass, double first_middle, 
 
   const double a = 0.5 * h, edge = std::exp(-0.5 * a * a);
   std::array<double, terms> c;
-  double above = edge / (2 * terms + 1);
-  for (std::size_t k = terms; k-- > 0;) c[k] = above = (edge + a * a * above) / static_cast<double>(2 * k + 1);
-  double factorial = 1.0;
-  for (std::size_t k = 1; k < terms; ++k) c[k] /= factorial *= static_cast<double>(2 * k * (2 * k - 1));
+  double above = edge * series.by_odd[terms];
+  for (std::size_t k = terms; k-- > 0; above = c[k]) c[k] = (edge + a * a * above) * series.by_odd[k];
+  for (std::size_t k = 0; k < terms; ++k) c[k] *= series.by_factorial[k];
   for (std::size_t i = 0; i < n; ++i) {
     const double y = (a * middle[i]) * (a * middle[i]);
     double sum = c[terms - 1];

@@ -34,7 +34,7 @@ int layer(const std::string& name) {
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
-      {"resolve", "scopes", "solve", "faults", "ranges"},
+      {"resolve", "scopes", "reach", "solve", "faults", "ranges"},
       {"account", "accounts/", "measure", "slip", "sights", "update", "learn", "teach"},
       {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "trouble_words", "trouble_table", "trouble_conditions", "trouble_slots", "nutrition", "cost", "diary", "diary_lines", "diary_start", "diary_words", "diary_plan"},
       {"response", "factor", "study", "best", "contrast", "rank", "located", "response_account"},
