@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/composition.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -100,4 +101,20 @@ TEST_CASE("streams carry minerals and granules along") {
   CHECK(half.minerals.calcium_kg == Approx(2e-3));
   CHECK(half.granules.total_kg() == Approx(0.2));
   CHECK(in_celsius(half.at) == Approx(20));
+}
+
+TEST_CASE("the bins hold what the error function says, wide or narrow, inside the grid or beside it") {
+  const auto below = [](double edge_m, double median_m, double sd) { return 0.5 * std::erfc(-std::log(edge_m / median_m) / std::log(sd) / std::sqrt(2.0)); };
+  for (double sd = 1.02; sd < 4; sd *= 1.013)
+    for (double median : {0.5e-6, 3e-6, 9e-6, 22e-6, 22.31e-6, 60e-6, 75e-6, 400e-6}) {
+      const Granules g = log_normal_granules(kilograms(1), median, sd, 0);
+      double worst = 0;
+      for (std::size_t i = 0; i < Granules::bins; ++i) {
+        const double from = i == 0 ? 0.0 : below(Granules::edge_m(i), median, sd);
+        const double to = i + 1 == Granules::bins ? 1.0 : below(Granules::edge_m(i + 1), median, sd);
+        worst = std::max(worst, std::abs(g.kg[i] - (to - from)));
+      }
+      INFO(sd << " about " << median);
+      CHECK(worst < 1e-13);
+    }
 }

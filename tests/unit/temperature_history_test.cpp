@@ -41,6 +41,9 @@ std::vector<TemperatureHistory> histories() {
   all.push_back(TemperatureHistory(celsius(4)).relax(hours(96), celsius(30), hours(5)));     // far into the flat end
   all.push_back(TemperatureHistory(celsius(10)).relax(minutes(20), celsius(350), hours(2)).relax(minutes(40), celsius(350), hours(5.6)).hold(minutes(15)));
   all.push_back(TemperatureHistory(celsius(15)).ramp(minutes(30), celsius(85)).hold(minutes(45)));
+  all.push_back(TemperatureHistory(celsius(75)).relax(hours(3), celsius(60), hours(1)));    // to the very kink
+  all.push_back(TemperatureHistory(celsius(75)).relax(hours(2), celsius(58), hours(1.5)));  // ends before a kink that lies before the target
+  all.push_back(TemperatureHistory(celsius(70)).relax(hours(40), celsius(59.5), hours(2))); // crosses it near the target, and stays long
   all.push_back(TemperatureHistory(celsius(40)).hold(hours(2)).jump(celsius(20)).hold(hours(6)));
   return all;
 }
