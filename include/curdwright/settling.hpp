@@ -11,7 +11,7 @@
 
 namespace curdwright {
 
-/// Times of one standing, each absent where two days do not bring it.
+/// Times of one standing in whole minutes, none of them too short; each absent where two days do not bring it.
 struct SettlingAdvice {
   double planned = 0;                           ///< share of what can settle that the planned standing brings down
   std::optional<Duration> ninety, ninety_five;  ///< until so many of a hundred parts of what can settle lie below the ladle

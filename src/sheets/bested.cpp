@@ -32,11 +32,6 @@ void rows(std::string& out, const std::vector<std::array<std::string, 3>>& all) 
   }
 }
 
-void wrapped(std::string& out, const std::string& lead, const std::string& words, int width) {
-  bool first = true;
-  for (const std::string& l : text::wrapped(words, width - text::width(lead))) out += (first ? lead : std::string(lead.size(), ' ')) + l + "\n", first = false;
-}
-
 /// What can be typed to get the sheet.
 std::string sheet_command(const std::string& recipe, const std::vector<std::string>& settings) {
   std::string line = "curdwright sheet " + recipe;
@@ -56,7 +51,7 @@ void write_limits(std::string& out, const Question& q, const Answer& a, const st
   }
   out += "\nWhat holds it back, and what giving way would bring\n";
   for (const Relaxed& r : a.relaxed)
-    wrapped(out, "  * ", fmt::format("{}: at {} the aim comes to {} ({})", text::harmless(r.what), limit_words(r, currency), said(*q.aim.response, r.aim, currency), gain_words(a.aim, r.aim)), width);
+    out += text::hung("  * ", fmt::format("{}: at {} the aim comes to {} ({})", text::harmless(r.what), limit_words(r, currency), said(*q.aim.response, r.aim, currency), gain_words(a.aim, r.aim)), width);
 }
 
 }  // namespace
@@ -76,7 +71,7 @@ std::string answer_text(const Question& q, const Answer& a, const std::string& r
   write_limits(out, q, a, currency, width);
   out += "\n";
   if (!a.whole) out += "Stopped before the end of the search: this is the best so far.\n";
-  wrapped(out, "", fmt::format("{} plans were looked at; the figures are those of the sheet, medians of estimates. Its recipe:", a.plans), width);
+  out += text::hung("", fmt::format("{} plans were looked at; the figures are those of the sheet, medians of estimates. Its recipe:", a.plans), width);
   return out + "  " + text::harmless(sheet_command(recipe, a.settings)) + "\n";
 }
 

@@ -19,14 +19,6 @@ using Json = nlohmann::ordered_json;
 /// Recipes are called A, B, C ... on the page.
 std::string letter(std::size_t i) { return std::string(1, static_cast<char>('A' + i)); }
 
-void block(std::string& out, const std::string& lead, const std::string& words, int width) {
-  bool first = true;
-  for (const std::string& l : text::wrapped(words, width - text::width(lead))) {
-    out += (first ? lead : std::string(static_cast<std::size_t>(text::width(lead)), ' ')) + l + "\n";
-    first = false;
-  }
-}
-
 std::string signed_number(double v) { return (v > 0 ? "+" : v < 0 ? "-" : "") + said_number(std::abs(v)); }
 
 std::string verdict(const Margin& d, std::size_t i) {
@@ -39,7 +31,7 @@ void write_differs(std::string& out, const ComparedPage& p, int width) {
   out += p.differs.empty() ? "\nNothing differs in the recipes.\n" : "\nWHAT DIFFERS IN THE RECIPES\n";
   for (const Differs& d : p.differs) {
     out += "  " + text::harmless(d.pointer) + "\n";
-    for (std::size_t i = 0; i < d.told.size(); ++i) block(out, fmt::format("    {}  ", letter(i)), d.told[i].empty() ? "left to the defaults" : text::harmless(d.told[i]), width);
+    for (std::size_t i = 0; i < d.told.size(); ++i) out += text::hung(fmt::format("    {}  ", letter(i)), d.told[i].empty() ? "left to the defaults" : text::harmless(d.told[i]), width);
   }
 }
 
@@ -58,7 +50,7 @@ void write_contrast(std::string& out, const Contrast& c, const std::string& curr
       continue;
     }
     const Margin& d = *c.to_first[i];
-    block(out, lead + "  ", fmt::format("{} ({} to {}): {}", signed_number(d.median * r.to_unit), signed_number(d.range.low * r.to_unit), signed_number(d.range.high * r.to_unit), verdict(d, i)), width);
+    out += text::hung(lead + "  ", fmt::format("{} ({} to {}): {}", signed_number(d.median * r.to_unit), signed_number(d.range.low * r.to_unit), signed_number(d.range.high * r.to_unit), verdict(d, i)), width);
   }
 }
 
@@ -66,17 +58,17 @@ void write_contrast(std::string& out, const Contrast& c, const std::string& curr
 
 std::string compared_text(const ComparedPage& p, int width) {
   std::string out;
-  for (std::size_t i = 0; i < p.names.size(); ++i) block(out, letter(i) + "  ", text::harmless(p.titles[i].empty() ? p.names[i] : fmt::format("{}: {}", p.names[i], p.titles[i])), width);
+  for (std::size_t i = 0; i < p.names.size(); ++i) out += text::hung(letter(i) + "  ", text::harmless(p.titles[i].empty() ? p.names[i] : fmt::format("{}: {}", p.names[i], p.titles[i])), width);
   for (std::size_t i = 0; i < p.stops.size(); ++i) {
     std::string rules;
     for (const std::string& rule : p.stops[i]) rules += " " + rule;
-    if (!rules.empty()) block(out, "STOP  ", fmt::format("{} is not to be cooked, by rule{}: see its sheet", letter(i), rules), width);
+    if (!rules.empty()) out += text::hung("STOP  ", fmt::format("{} is not to be cooked, by rule{}: see its sheet", letter(i), rules), width);
   }
   write_differs(out, p, width);
   out += "\nWHAT COMES OUT, AND BY HOW MUCH MORE THAN A\n";
   for (const Contrast& c : p.contrasts) write_contrast(out, c, p.currency, width);
   out += "\n";
-  block(out, "", "In brackets what eight kitchens in ten would find. Differences are of one kitchen that makes all of them: what is not known of all alike cancels.", width);
+  out += text::hung("", "In brackets what eight kitchens in ten would find. Differences are of one kitchen that makes all of them: what is not known of all alike cancels.", width);
   return out;
 }
 

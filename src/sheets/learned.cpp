@@ -140,13 +140,7 @@ std::vector<Gain> gains_of(const Lesson& l, std::span<const Taught> taught) {
 class Lines {
  public:
   void line(std::string_view s = "") { out_ += std::string(s) + "\n"; }
-  void block(std::string_view lead, std::string_view words) {
-    bool first = true;
-    for (const std::string& l : text::wrapped(words, 79 - static_cast<int>(lead.size()))) {
-      line((first ? std::string(lead) : std::string(lead.size(), ' ')) + l);
-      first = false;
-    }
-  }
+  void block(std::string_view lead, std::string_view words) { out_ += text::hung(lead, words, 79); }
   [[nodiscard]] std::string take() { return std::move(out_); }
 
  private:

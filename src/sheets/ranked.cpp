@@ -20,11 +20,6 @@ using Json = nlohmann::ordered_json;
 
 std::string known_words(const Ranked& l) { return fmt::format("{} own, {} borrowed, {} guessed", l.own, l.borrowed, l.guessed); }
 
-void block(std::string& out, const std::string& lead, const std::string& words, int width) {
-  bool first = true;
-  for (const std::string& l : text::wrapped(words, width - text::width(lead))) out += (first ? lead : std::string(lead.size(), ' ')) + l + "\n", first = false;
-}
-
 /// Legumes from this one on whose range still reaches the first: the order among them is open.
 std::size_t open_until(const Ranking& g, bool least) {
   if (g.ranked.empty() || !g.ranked[0].range) return 0;
@@ -54,10 +49,10 @@ std::string ranked_text(const RankQuestion& q, const Ranking& g, int width) {
   }
   if (g.ranked.empty()) out += "  none\n";
   out += "\n";
-  if (const std::size_t n = open_until(g, q.least_first); n > 1) block(out, "", fmt::format("The first {} are too near to tell apart by what is known.", n), width);
-  block(out, "", "In brackets what eight kitchens in ten would find. Own, borrowed and guessed count the figures of the record: `curdwright show legume ID` tells each.", width);
+  if (const std::size_t n = open_until(g, q.least_first); n > 1) out += text::hung("", fmt::format("The first {} are too near to tell apart by what is known.", n), width);
+  out += text::hung("", "In brackets what eight kitchens in ten would find. Own, borrowed and guessed count the figures of the record: `curdwright show legume ID` tells each.", width);
   if (!g.left_out.empty()) out += "\nNOT RANKED\n";
-  for (const LeftOut& l : g.left_out) block(out, "  * ", fmt::format("{}: {}", l.id, text::harmless(l.why)), width);
+  for (const LeftOut& l : g.left_out) out += text::hung("  * ", fmt::format("{}: {}", l.id, text::harmless(l.why)), width);
   if (g.unwished > 0) out += fmt::format("\n{} left out as asked.\n", g.unwished);
   if (!g.whole) out += "\nStopped before all were ranked.\n";
   return out;

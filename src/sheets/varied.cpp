@@ -40,8 +40,7 @@ class Notes {
     std::string out;
     for (const std::string& words : order_) {
       const std::string lead = marks_.at(words) + " ";
-      bool first = true;
-      for (const std::string& l : text::wrapped(words, width - text::width(lead))) out += (first ? lead : std::string(lead.size(), ' ')) + l + "\n", first = false;
+      out += text::hung(lead, words, width);
     }
     return out;
   }

@@ -91,6 +91,16 @@ std::size_t word_end(std::string_view s) {
 
 }  // namespace
 
+std::string hung(std::string_view lead, std::string_view words, int cells) {
+  const int indent = width(lead);
+  std::string out;
+  for (const std::string& line : wrapped(words, cells - indent)) {
+    out += out.empty() ? std::string(lead) : std::string(static_cast<std::size_t>(indent), ' ');
+    out += line + "\n";
+  }
+  return out;
+}
+
 std::vector<std::string> wrapped(std::string_view s, int room) {
   std::vector<std::string> lines;
   std::string line;

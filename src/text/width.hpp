@@ -15,6 +15,8 @@ std::string padded(std::string_view s, int cells);
 std::string padded_left(std::string_view s, int cells);
 /// Broken at spaces, but not between a number and its unit, into lines of at most so many cells; a longer word stands alone and is cut.
 std::vector<std::string> wrapped(std::string_view s, int cells);
+/// Wrapped lines, the first after `lead`, the others under where its words begin; each with its end.
+std::string hung(std::string_view lead, std::string_view words, int cells);
 /// Control characters (and the C1 range) replaced, so that no text can drive a terminal.
 std::string harmless(std::string_view s);
 /// The same for a JSON text as printed: such characters are written as \u escapes, so that no value changes.
