@@ -54,12 +54,15 @@ void write_limits(std::string& out, const Question& q, const Answer& a, const st
     out += text::hung("  * ", fmt::format("{}: at {} the aim comes to {} ({})", text::harmless(r.what), limit_words(r, currency), said(*q.aim.response, r.aim, currency), gain_words(a.aim, r.aim)), width);
 }
 
+/// Times as hours, like the aim itself; other figures without the unit, which the aim has named.
+std::string in_words(const Response& r, double v) { return r.key.ends_with("_s") ? said(r, v, "") : said_number(v * r.to_unit); }
+
 }  // namespace
 
 std::string answer_text(const Question& q, const Answer& a, const std::string& recipe, int width) {
   const std::string& currency = a.batch.setup.kitchen.currency;
   const Response& aim = *q.aim.response;
-  std::string out = fmt::format("{} {}: {}{}\n", q.aim.most ? "Most" : "Least", aim.plain, said(aim, a.aim, currency), a.range ? fmt::format(" ({} is likely)", said_range(aim, *a.range)) : "");
+  std::string out = fmt::format("{} {}: {}{}\n", q.aim.most ? "Most" : "Least", aim.plain, said(aim, a.aim, currency), a.range ? fmt::format(" ({} to {} is likely)", in_words(aim, a.range->low), in_words(aim, a.range->high)) : "");
   if (a.as_it_stands) out += fmt::format("As the recipe stands: {} ({})\n", said(aim, *a.as_it_stands, currency), gain_words(*a.as_it_stands, a.aim));
   out += "\n";
   std::vector<std::array<std::string, 3>> chosen, kept;

@@ -24,7 +24,8 @@ std::string signed_number(double v) { return (v > 0 ? "+" : v < 0 ? "-" : "") + 
 std::string verdict(const Margin& d, std::size_t i) {
   if (d.range.low == 0 && d.range.high == 0) return "the same";
   if (!d.clear()) return fmt::format("too near to tell: {} has more in {:.0f} of 100 cases", letter(i), 100 * d.chance_more);
-  return fmt::format("{} has {}, whatever is not known", letter(i), d.range.low > 0 ? "more" : "less");
+  const bool more = d.range.low > 0;
+  return fmt::format("clear: {} has {} in {:.0f} of 100 cases", letter(i), more ? "more" : "less", std::floor(100 * (more ? d.chance_more : 1 - d.chance_more)));
 }
 
 void write_differs(std::string& out, const ComparedPage& p, int width) {
