@@ -119,6 +119,15 @@ Cooling cool(const Batch& b, const Handling& handling) {
   return c;
 }
 
+Temperature block_centre(const Batch& b, const Handling& handling, Duration since_pressed) {
+  const ThermalBlock block = block_of(b);
+  const Surroundings press = press_surroundings(b, handling);
+  const Temperature laid = in_pot(b, handling).end();
+  if (since_pressed <= press.time) return box_centre(block, press.coefficient_w_m2_k, laid, press.at, since_pressed);
+  const Temperature unmoulded = box_centre(block, press.coefficient_w_m2_k, laid, press.at, press.time);
+  return box_centre(block, b.theta[Param::chill_coefficient], unmoulded, b.setup.chill_medium, since_pressed - press.time);
+}
+
 Duration out_of_control(const Batch& b, const Handling& handling) {
   constexpr Temperature hot = CoolingLevels{}.from;
   const TemperatureHistory pot = in_pot(b, handling);

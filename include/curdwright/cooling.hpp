@@ -36,6 +36,9 @@ struct Handling {
 };
 Cooling cool(const Batch& batch, const Handling& handling);
 
+/// The middle of the last block, so long after it was laid in the press.
+Temperature block_centre(const Batch& batch, const Handling& handling, Duration since_pressed);
+
 /// The curd from the boil until it is laid in the press; the last of it waits there for moulds.
 TemperatureHistory in_pot(const Batch& batch, const Handling& handling);
 

@@ -147,6 +147,10 @@ struct TextOptions {
 };
 std::string to_text(const Sheet& sheet, const TextOptions& options);
 
+struct Pictures;
+/// One HTML page with its style and pictures in it, without a script, for screen and print.
+std::string to_html(const Sheet& sheet, const Pictures& pictures);
+
 /// How a JSON document is printed: on a page of its own, indented, or on one line without its end.
 enum class Layout { page, line };
 

@@ -7,6 +7,7 @@
 
 #include "curdwright/correct.hpp"
 #include "curdwright/diary_plan.hpp"
+#include "curdwright/pictures.hpp"
 #include "curdwright/sheet.hpp"
 #include "program/answers.hpp"
 #include "program/day_plan.hpp"
@@ -162,7 +163,7 @@ struct PageWish {
 };
 Result<PageWish> page_wish(const Request& r) {
   PageWish w;
-  const auto format = chosen(r, "--format", {"text", "json", "ics"});
+  const auto format = chosen(r, "--format", {"text", "json", "ics", "html"});
   if (!format) return fail(format.error());
   if (*format == "ics" && !r.has("--start") && !r.has("--ready-by"))
     return fail(usage("a calendar needs a time to begin or to end", "", "add --start \"2027-03-05 18:00\" or --ready-by \"2027-03-06 17:00\""));
@@ -184,6 +185,12 @@ Result<PageWish> page_wish(const Request& r) {
 std::optional<Ranges> ranges_wished(const PageWish& w, const Batch& b) {
   if (w.depth == "off") return std::nullopt;
   return ranges(b.setup.job, b.setup.beliefs, w.depth == "full" ? Sample{.plans = 4096, .index_base = 256} : quick_sample(b.setup.beliefs));
+}
+
+std::string laid_out(const PageWish& w, const Facts& facts, const Sheet& sheet, const Ranges* found) {
+  if (w.format == "json") return to_json(facts, sheet, found);
+  if (w.format == "html") return to_html(sheet, pictures_of(facts, found));
+  return to_text(sheet, w.text);
 }
 
 }  // namespace
@@ -215,7 +222,7 @@ int run_sheet(const Request& r) {
   sheet.moves = moves_of(*hand, batch, correction ? &*correction : nullptr, table, wish->units);
   if (wish->format == "ics") return finish_calendar(r, sheet, **start, hand->planned.from.recipe);
   const bool thrown_out = std::any_of(sheet.moves.begin(), sheet.moves.end(), [](const SheetMove& m) { return m.discard; });
-  return finish(r, wish->format == "json" ? to_json(facts, sheet, given) : to_text(sheet, wish->text), sheet.stops.empty() && !thrown_out ? done : answer_is_no);
+  return finish(r, laid_out(*wish, facts, sheet, given), sheet.stops.empty() && !thrown_out ? done : answer_is_no);
 }
 
 }  // namespace curdwright::program

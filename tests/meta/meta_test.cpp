@@ -37,7 +37,7 @@ int layer(const std::string& name) {
       {"resolve", "scopes", "reach", "solve", "faults", "ranges"},
       {"account", "accounts/", "measure", "slip", "sights", "update", "learn", "teach"},
       {"safety", "cooling", "cautions", "rules/", "schedule", "settling", "fit", "correct", "trouble", "trouble_words", "trouble_table", "trouble_conditions", "trouble_slots", "nutrition", "cost", "diary", "diary_lines", "diary_start", "diary_words", "diary_plan"},
-      {"response", "factor", "study", "best", "contrast", "rank", "located", "response_account"},
+      {"pictures", "response", "factor", "study", "best", "contrast", "rank", "located", "response_account"},
       {"sheet", "sheets/", "line"},
       {"program/"},
   };
