@@ -114,7 +114,7 @@ void html_table(Html& h, const SheetTable& t) {
   std::size_t used = 0;
   for (std::size_t i = 0; i < t.columns.size(); ++i)
     if (!t.columns[i].empty() || std::any_of(t.rows.begin(), t.rows.end(), [i](const SheetTable::Row& r) { return !r.cells[i].empty(); })) used = i + 1;
-  h.raw("<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"").text(t.heading).raw("\"><table>\n");
+  h.raw("<section class=\"scroll\" tabindex=\"0\" aria-label=\"").text(t.heading).raw("\"><table>\n");
   if (!t.note.empty()) h.element("caption", t.note);
   if (std::any_of(t.columns.begin(), t.columns.end(), [](const std::string& c) { return !c.empty(); })) {
     h.raw("<thead><tr><td></td>");
@@ -127,7 +127,7 @@ void html_table(Html& h, const SheetTable& t) {
     for (std::size_t i = 0; i < used; ++i) h.element("td", r.cells[i]);
     h.raw("</tr>\n");
   }
-  h.raw("</tbody></table></div>\n");
+  h.raw("</tbody></table></section>\n");
 }
 
 }  // namespace curdwright::sheets
