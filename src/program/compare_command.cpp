@@ -38,7 +38,7 @@ Result<std::vector<Batch>> planned(const Request& r, std::vector<InputTexts>& te
 }  // namespace
 
 int run_compare(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format", {"text", "json", "html"});
   if (!format) return report(r, format.error());
   const auto width = width_of(r);
   if (!width) return report(r, width.error());
@@ -67,7 +67,7 @@ int run_compare(const Request& r) {
   if (!r.has("--figures")) std::erase_if(page.contrasts, [](const Contrast& c) { return std::none_of(c.values.begin(), c.values.end(), [](const auto& v) { return v.has_value(); }); });
   page.currency = batches->front().setup.kitchen.currency;
   const bool stopped = std::any_of(page.stops.begin(), page.stops.end(), [](const auto& s) { return !s.empty(); });
-  return finish(r, *format == "json" ? sheets::compared_json(page) : sheets::compared_text(page, *width), stopped ? answer_is_no : done);
+  return finish(r, *format == "json" ? sheets::compared_json(page) : *format == "html" ? sheets::compared_html(page) : sheets::compared_text(page, *width), stopped ? answer_is_no : done);
 }
 
 }  // namespace curdwright::program

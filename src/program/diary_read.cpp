@@ -14,6 +14,7 @@ namespace curdwright::program::diary {
 namespace {
 
 bool wants_json(const Request& r) { return r.value("--format") == "json"; }
+bool wants_html(const Request& r) { return r.value("--format") == "html"; }
 
 }  // namespace
 
@@ -36,7 +37,7 @@ int show(const Request& r) {
   if (!catalogue) return report(r, catalogue.error());
   const Verdict verdict = verdict_of(open->batch, *catalogue);
   const sheets::ShowInputs in{open->batch, open->kitchen, open->clock, *on, verdict.stops, verdict.cares};
-  return finish(r, wants_json(r) ? sheets::show_json(in) : sheets::show_page(in), done);
+  return finish(r, wants_json(r) ? sheets::show_json(in) : wants_html(r) ? sheets::show_html(in) : sheets::show_page(in), done);
 }
 
 int compare(const Request& r) {
@@ -56,7 +57,8 @@ int compare(const Request& r) {
   }
   if (!problems.empty()) return report(r, problems);
   const sheets::Side one{batches[0], batches[0].piece(names[0].piece)}, other{batches[1], batches[1].piece(names[1].piece)};
-  return finish(r, wants_json(r) ? sheets::compare_json(one, other) : sheets::compare_page(one, other, opened(batches[0]).kitchen), done);
+  const Kitchen kitchen = opened(batches[0]).kitchen;
+  return finish(r, wants_json(r) ? sheets::compare_json(one, other) : wants_html(r) ? sheets::compare_html(one, other, kitchen) : sheets::compare_page(one, other, kitchen), done);
 }
 
 int export_all(const Request& r) {

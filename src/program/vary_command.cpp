@@ -50,7 +50,7 @@ std::string title_of(const Variation& v, const InputTexts& texts) {
 }  // namespace
 
 int run_vary(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json", "csv", "svg"});
+  const auto format = chosen(r, "--format", {"text", "json", "csv", "svg", "html"});
   if (!format) return report(r, format.error());
   const auto depth = chosen(r, "--ranges", {"fast", "full", "off"});
   if (!depth) return report(r, depth.error());
@@ -80,6 +80,7 @@ int run_vary(const Request& r) {
   const bool to_cook = std::any_of(v->runs.begin(), v->runs.end(), [](const Run& run) { return run.problems.empty() && run.stops.empty(); });
   const int status = !v->whole() ? interrupted : to_cook ? done : answer_is_no;
   if (*format == "json") return finish(r, sheets::varied_json(*v, title), status);
+  if (*format == "html") return finish(r, sheets::varied_html(*v, title), status);
   if (*format == "csv") return finish(r, sheets::varied_csv(*v), status);
   if (*format == "svg") return finish(r, sheets::plots_svg(sheets::plots_of(*v), title), status);
   sheets::VariedPage page{title, *width, {}};

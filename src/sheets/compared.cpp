@@ -16,61 +16,71 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// Recipes are called A, B, C ... on the page.
-std::string letter(std::size_t i) { return std::string(1, static_cast<char>('A' + i)); }
-
 std::string signed_number(double v) { return (v > 0 ? "+" : v < 0 ? "-" : "") + said_number(std::abs(v)); }
 
 std::string verdict(const Margin& d, std::size_t i) {
   if (d.range.low == 0 && d.range.high == 0) return "the same";
-  if (!d.clear()) return fmt::format("too near to tell: {} has more in {:.0f} of 100 cases", letter(i), 100 * d.chance_more);
+  if (!d.clear()) return fmt::format("too near to tell: {} has more in {:.0f} of 100 cases", recipe_letter(i), 100 * d.chance_more);
   const bool more = d.range.low > 0;
-  return fmt::format("clear: {} has {} in {:.0f} of 100 cases", letter(i), more ? "more" : "less", std::floor(100 * (more ? d.chance_more : 1 - d.chance_more)));
+  return fmt::format("clear: {} has {} in {:.0f} of 100 cases", recipe_letter(i), more ? "more" : "less", std::floor(100 * (more ? d.chance_more : 1 - d.chance_more)));
 }
 
 void write_differs(std::string& out, const ComparedPage& p, int width) {
   out += p.differs.empty() ? "\nNothing differs in the recipes.\n" : "\nWHAT DIFFERS IN THE RECIPES\n";
   for (const Differs& d : p.differs) {
     out += "  " + text::harmless(d.pointer) + "\n";
-    for (std::size_t i = 0; i < d.told.size(); ++i) out += text::hung(fmt::format("    {}  ", letter(i)), d.told[i].empty() ? "left to the defaults" : text::harmless(d.told[i]), width);
+    for (std::size_t i = 0; i < d.told.size(); ++i) out += text::hung(fmt::format("    {}  ", recipe_letter(i)), d.told[i].empty() ? "left to the defaults" : text::harmless(d.told[i]), width);
   }
 }
 
 void write_contrast(std::string& out, const Contrast& c, const std::string& currency, int width) {
-  const Response& r = *c.response;
-  const std::string unit = said_unit(r, currency);
-  out += "\n  " + r.plain + (unit.empty() ? "" : ", " + unit) + "\n";
+  const std::string unit = said_unit(*c.response, currency);
+  out += "\n  " + c.response->plain + (unit.empty() ? "" : ", " + unit) + "\n";
   int cells = 0, range_cells = 0;
-  const auto number = [&](std::size_t i) { return c.values[i] ? said_number(*c.values[i] * r.to_unit) : std::string("none"); };
-  const auto range = [&](std::size_t i) { return c.ranges[i] ? fmt::format("({})", said_range(r, *c.ranges[i])) : std::string(); };
-  for (std::size_t i = 0; i < c.values.size(); ++i) cells = std::max(cells, text::width(number(i))), range_cells = std::max(range_cells, text::width(range(i)));
-  for (std::size_t i = 0; i < c.values.size(); ++i) {
-    const std::string lead = fmt::format("    {}  {}  {}", letter(i), text::padded_left(number(i), cells), text::padded(range(i), range_cells));
-    if (!c.to_first[i]) {
-      out += lead.substr(0, lead.find_last_not_of(' ') + 1) + "\n";
-      continue;
-    }
-    const Margin& d = *c.to_first[i];
-    out += text::hung(lead + "  ", fmt::format("{} ({} to {}): {}", signed_number(d.median * r.to_unit), signed_number(d.range.low * r.to_unit), signed_number(d.range.high * r.to_unit), verdict(d, i)), width);
+  const auto all = words_of(c);
+  for (const ContrastWords& w : all) cells = std::max(cells, text::width(w.value)), range_cells = std::max(range_cells, text::width(w.range));
+  for (const ContrastWords& w : all) {
+    const std::string lead = fmt::format("    {}  {}  {}", w.recipe, text::padded_left(w.value, cells), text::padded(w.range, range_cells));
+    out += w.beside_first.empty() ? lead.substr(0, lead.find_last_not_of(' ') + 1) + "\n" : text::hung(lead + "  ", w.beside_first, width);
   }
 }
 
 }  // namespace
 
-std::string compared_text(const ComparedPage& p, int width) {
-  std::string out;
-  for (std::size_t i = 0; i < p.names.size(); ++i) out += text::hung(letter(i) + "  ", text::harmless(p.titles[i].empty() ? p.names[i] : fmt::format("{}: {}", p.names[i], p.titles[i])), width);
+std::string recipe_letter(std::size_t i) { return std::string(1, static_cast<char>('A' + i)); }
+
+std::vector<ContrastWords> words_of(const Contrast& c) {
+  const Response& r = *c.response;
+  std::vector<ContrastWords> all;
+  for (std::size_t i = 0; i < c.values.size(); ++i) {
+    ContrastWords w{recipe_letter(i), c.values[i] ? said_number(*c.values[i] * r.to_unit) : "none", c.ranges[i] ? fmt::format("({})", said_range(r, *c.ranges[i])) : "", ""};
+    if (const auto& d = c.to_first[i])
+      w.beside_first = fmt::format("{} ({} to {}): {}", signed_number(d->median * r.to_unit), signed_number(d->range.low * r.to_unit), signed_number(d->range.high * r.to_unit), verdict(*d, i));
+    all.push_back(std::move(w));
+  }
+  return all;
+}
+
+std::vector<std::string> stop_words(const ComparedPage& p) {
+  std::vector<std::string> all;
   for (std::size_t i = 0; i < p.stops.size(); ++i) {
     std::string rules;
     for (const std::string& rule : p.stops[i]) rules += " " + rule;
-    if (!rules.empty()) out += text::hung("STOP  ", fmt::format("{} is not to be cooked, by rule{}: see its sheet", letter(i), rules), width);
+    if (!rules.empty()) all.push_back(fmt::format("{} is not to be cooked, by rule{}: see its sheet", recipe_letter(i), rules));
   }
+  return all;
+}
+
+std::string_view compared_note() { return "In brackets what eight kitchens in ten would find. Differences are of one kitchen that makes all of them: what is not known of all alike cancels."; }
+
+std::string compared_text(const ComparedPage& p, int width) {
+  std::string out;
+  for (std::size_t i = 0; i < p.names.size(); ++i) out += text::hung(recipe_letter(i) + "  ", text::harmless(p.titles[i].empty() ? p.names[i] : fmt::format("{}: {}", p.names[i], p.titles[i])), width);
+  for (const std::string& words : stop_words(p)) out += text::hung("STOP  ", words, width);
   write_differs(out, p, width);
   out += "\nWHAT COMES OUT, AND BY HOW MUCH MORE THAN A\n";
   for (const Contrast& c : p.contrasts) write_contrast(out, c, p.currency, width);
-  out += "\n";
-  out += text::hung("", "In brackets what eight kitchens in ten would find. Differences are of one kitchen that makes all of them: what is not known of all alike cancels.", width);
-  return out;
+  return out + "\n" + text::hung("", compared_note(), width);
 }
 
 std::string compared_json(const ComparedPage& p) {

@@ -9,6 +9,7 @@
 
 #include "curdwright/calendar.hpp"
 #include "curdwright/diary.hpp"
+#include "curdwright/trouble.hpp"
 #include "sheets/measures.hpp"
 
 namespace curdwright::sheets {
@@ -77,7 +78,21 @@ struct ShowInputs {
   std::vector<std::string> unsafe;  ///< why it must not be eaten
   std::vector<std::string> cares;   ///< warnings that came with what was told
 };
+/// Words of a batch's page.
+std::string begun_words(const ShowInputs& in);
+std::string made_with_words(const ShowInputs& in);
+std::string day_words(const DiaryDays& days);
+std::string range_words(const DiaryRow& row, const Kitchen& kitchen);
+/// "inside", "BELOW", "ABOVE", or nothing where no range is known.
+std::string_view verdict_word(const DiaryRow& row);
+std::string seen_words(const Troubles& troubles, const DiarySighting& sighting);
+/// What a score means, by the ends of its scale.
+std::string score_words(const TasteScale& scale, double score);
+std::string piece_words(const DiaryPiece& piece, const Kitchen& kitchen);
+std::string left_words(const ShowInputs& in, const DiaryLeftover& leftover);
+
 std::string show_page(const ShowInputs& in);
+std::string show_html(const ShowInputs& in);
 std::string show_json(const ShowInputs& in);
 
 /// One of two things to compare: a batch, or a piece of it.
@@ -87,6 +102,7 @@ struct Side {
   [[nodiscard]] std::string name() const { return piece ? batch.id + ":" + piece->name : batch.id; }
 };
 std::string compare_page(const Side& one, const Side& other, const Kitchen& kitchen);
+std::string compare_html(const Side& one, const Side& other, const Kitchen& kitchen);
 std::string compare_json(const Side& one, const Side& other);
 
 /// RFC 4180: one row for each thing planned, told or tasted.

@@ -17,6 +17,8 @@ struct PairGroup {
   std::vector<Pair> pairs;
   bool scores = false, money = false;
 };
+/// Both sides as words; what was only planned has an asterisk.
+std::pair<std::string, std::string> pair_words(const PairGroup& group, const Pair& pair, const Kitchen& kitchen);
 /// Groups that hold something: pieces, settings that differ, measurements, yields, cost, scores.
 std::vector<PairGroup> pairs_of(const Side& one, const Side& other);
 

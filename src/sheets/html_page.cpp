@@ -69,10 +69,11 @@ figcaption{font-weight:bold;margin-bottom:.2rem}
 .limit{stroke:var(--stop);stroke-width:1.4;stroke-dasharray:7 4;fill:none}
 .range{fill:var(--bean);opacity:.45}
 .wait{fill:url(#hatch);stroke:var(--ink);stroke-width:1}.hatching{stroke:var(--ink);stroke-width:2}
+svg:not(.picture){max-width:100%;height:auto}
 details{margin:.5rem 0}
 summary{cursor:pointer;font-weight:bold}
 footer{border-top:.35rem double var(--bean);margin-top:1.5rem;padding-bottom:2rem;color:var(--soft);font-size:.95rem}
-@media (max-width:30rem){h1{font-size:1.6rem}.step>:not(h3){margin-left:0}.amounts b{min-width:5.6rem;font-size:1.2rem}dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:.3rem}}
+@media (max-width:30rem){td{white-space:normal}h1{font-size:1.6rem}.step>:not(h3){margin-left:0}.amounts b{min-width:5.6rem;font-size:1.2rem}dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:.3rem}}
 @page{margin:8mm 10mm}
 @media print{
 :root{--paper:#fff;--ink:#000;--soft:#333;--line:#999;--bean:#000;--straw:#fff;--care:#000;--carebg:#fff;--stop:#000;--stopbg:#fff}
@@ -110,24 +111,40 @@ std::string html_page(std::string_view title, std::string_view kind, const std::
   return h.take();
 }
 
-void html_table(Html& h, const SheetTable& t) {
-  std::size_t used = 0;
-  for (std::size_t i = 0; i < t.columns.size(); ++i)
-    if (!t.columns[i].empty() || std::any_of(t.rows.begin(), t.rows.end(), [i](const SheetTable::Row& r) { return !r.cells[i].empty(); })) used = i + 1;
-  h.raw("<section class=\"scroll\" tabindex=\"0\" aria-label=\"").text(t.heading).raw("\"><table>\n");
-  if (!t.note.empty()) h.element("caption", t.note);
-  if (std::any_of(t.columns.begin(), t.columns.end(), [](const std::string& c) { return !c.empty(); })) {
-    h.raw("<thead><tr><td></td>");
-    for (std::size_t i = 0; i < used; ++i) t.columns[i].empty() ? h.raw("<td></td>") : h.element("th scope=\"col\"", t.columns[i]);
+void html_grid(Html& h, const HtmlGrid& g) {
+  std::size_t columns = g.head.size();
+  for (const auto& row : g.rows) columns = std::max(columns, row.size());
+  h.raw("<section class=\"scroll\" tabindex=\"0\" aria-label=\"").text(g.heading).raw("\"><table>\n");
+  if (!g.note.empty()) h.element("caption", g.note);
+  if (!g.head.empty()) {
+    h.raw("<thead><tr>");
+    for (const std::string& cell : g.head) cell.empty() ? h.raw("<td></td>") : h.element("th scope=\"col\"", cell);
     h.raw("</tr></thead>\n");
   }
   h.raw("<tbody>\n");
-  for (const SheetTable::Row& r : t.rows) {
-    h.raw("<tr>").element("th scope=\"row\"", r.what);
-    for (std::size_t i = 0; i < used; ++i) h.element("td", r.cells[i]);
+  for (const auto& row : g.rows) {
+    h.raw("<tr>").element("th scope=\"row\"", row.front());
+    for (std::size_t i = 1; i + 1 < row.size(); ++i) h.element("td", row[i]);
+    const std::size_t span = columns - row.size() + 1;
+    if (row.size() > 1) h.element(span > 1 ? "td colspan=\"" + std::to_string(span) + "\"" : "td", row.back());
     h.raw("</tr>\n");
   }
   h.raw("</tbody></table></section>\n");
+}
+
+void html_table(Html& h, const SheetTable& t) {
+  HtmlGrid g{t.heading, t.note, {}, {}};
+  std::size_t used = 0;
+  for (std::size_t i = 0; i < t.columns.size(); ++i)
+    if (!t.columns[i].empty() || std::any_of(t.rows.begin(), t.rows.end(), [i](const SheetTable::Row& r) { return !r.cells[i].empty(); })) used = i + 1;
+  const auto cells = [used](const std::string& first, const std::array<std::string, 3>& rest) {
+    std::vector<std::string> row = {first};
+    row.insert(row.end(), rest.begin(), rest.begin() + static_cast<std::ptrdiff_t>(used));
+    return row;
+  };
+  if (std::any_of(t.columns.begin(), t.columns.end(), [](const std::string& c) { return !c.empty(); })) g.head = cells("", t.columns);
+  for (const SheetTable::Row& r : t.rows) g.rows.push_back(cells(r.what, r.cells));
+  html_grid(h, g);
 }
 
 }  // namespace curdwright::sheets

@@ -4,6 +4,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "curdwright/sheet.hpp"
 #include "sheets/html.hpp"
@@ -13,7 +14,15 @@ namespace curdwright::sheets {
 /// \param title of the window \param body markup \param kind names the page for its style: "sheet", "table"
 std::string html_page(std::string_view title, std::string_view kind, const std::string& body);
 
-/// A table with heads for columns and rows; numbers stand to the right.
+/// Rows of words under heads, of any width.
+struct HtmlGrid {
+  std::string heading, note;
+  std::vector<std::string> head;               ///< none: no heads
+  std::vector<std::vector<std::string>> rows;  ///< the first cell names the row; a row that is short spans the rest
+};
+void html_grid(Html& h, const HtmlGrid& grid);
+
+/// A table of the sheet; numbers stand to the right.
 void html_table(Html& h, const SheetTable& table);
 
 }  // namespace curdwright::sheets

@@ -36,12 +36,9 @@ class Notes {
     if (is_new) order_.push_back(words);
     return at->second;
   }
-  [[nodiscard]] std::string text(int width) const {
-    std::string out;
-    for (const std::string& words : order_) {
-      const std::string lead = marks_.at(words) + " ";
-      out += text::hung(lead, words, width);
-    }
+  [[nodiscard]] std::vector<std::string> all() const {
+    std::vector<std::string> out;
+    for (const std::string& words : order_) out.push_back(marks_.at(words) + " " + words);
     return out;
   }
 
@@ -171,16 +168,24 @@ std::vector<Plot> plots_of(const Variation& v) {
   return plots;
 }
 
-std::string varied_text(const Variation& v, const VariedPage& page) {
+VariedTable varied_table(const Variation& v) {
+  VariedTable t;
+  for (const Factor& f : v.factors) t.head.push_back(f.pointer);
+  for (const Response* r : v.responses) t.head.push_back(column_title(v, *r));
+  t.head.emplace_back();
   Notes notes;
-  std::vector<std::string> head;
-  for (const Factor& f : v.factors) head.push_back(f.pointer);
-  for (const Response* r : v.responses) head.push_back(column_title(v, *r));
-  head.emplace_back();
-  std::string out = text::harmless(page.title) + "\n\n" + table_of(head, rows_of(v, notes), v.factors.size(), page.width);
-  if (with_ranges(v)) out += "\nIn brackets what eight kitchens in ten would find.\n";
-  const std::string below = notes.text(page.width);
-  if (!below.empty()) out += "\n" + below;
+  t.rows = rows_of(v, notes);
+  t.notes = notes.all();
+  if (with_ranges(v)) t.below = "In brackets what eight kitchens in ten would find.";
+  return t;
+}
+
+std::string varied_text(const Variation& v, const VariedPage& page) {
+  const VariedTable t = varied_table(v);
+  std::string out = text::harmless(page.title) + "\n\n" + table_of(t.head, t.rows, v.factors.size(), page.width);
+  if (!t.below.empty()) out += "\n" + t.below + "\n";
+  if (!t.notes.empty()) out += "\n";
+  for (const std::string& note : t.notes) out += text::hung(note.substr(0, note.find(' ') + 1), note.substr(note.find(' ') + 1), page.width);
   if (!v.whole()) out += fmt::format("\nStopped: {} of {} runs were made.\n", v.runs.size(), v.asked);
   if (page.plot)
     for (const Plot& p : plots_of(v)) out += "\n" + plot_text(p, *page.plot, page.width);

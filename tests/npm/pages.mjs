@@ -106,6 +106,21 @@ await judge(context, 'by the clock', sheet(first, '--ready-by', '2027-03-06 17:0
 const stopped = sheet(first, '--set', '/legume=kidney-red', '--set', '/cook/hold=1min');
 await judge(context, 'stopped', stopped, { look: async (page) => check((await page.locator('.halt').count()) > 0 && (await page.locator('.step').count()) === 0, 'stopped', 'a stop and no steps') });
 
+// Tables as pages.
+const soy = recipe('02-soy-nigari.json');
+const page = (...args) => run(...args, '--format', 'html');
+await judge(context, 'vary', page('vary', first, '--over', '/starch/time=10min:50min:10min', '--figures', 'curd_mass_g,protein_fraction,starch_fraction,cost_per_block'), { pages: 4 });
+await judge(context, 'vary two', page('vary', first, '--over', '/coagulate/with=nigari-flakes,lemon-juice,nope', '--over', '/starch/time=10min,40min', '--figures', 'yield'), { pages: 2 });
+await judge(context, 'compare', page('compare', first, soy, recipe('03-pea-and-faba.json')), { pages: 3 });
+const diary = (...args) => run('diary', ...args);
+diary('start', first, '--at', '2027-03-05 18:00'), diary('start', first, '--set', '/press/time=2h', '--at', '2027-03-06 18:00');
+diary('add', 'chickpea-1', 'soaked=1.6kg', 'pulp=1.5kg', 'curd=1180g', 'note=<script>alert(1)</script> & salted', '--at', '2027-03-06 15:00');
+diary('add', 'chickpea-2', 'soaked=1.7kg', 'curd=1100g', 'whey=milky', '--at', '2027-03-07 15:00');
+diary('score', 'chickpea-1', 'firmness=4', 'taste=5', '--at', '2027-03-07 12:00');
+diary('piece', 'chickpea-1', 'A', 'mass=310g', 'aged=1d', 'way=pan', '--at', '2027-03-07 12:00');
+await judge(context, 'diary show', page('diary', 'show', 'chickpea-1', '--on', '2027-03-08'), { look: async (p) => check((await p.locator('script').count()) === 0 && (await p.locator('main').textContent()).includes('<script>alert(1)</script> & salted'), 'diary show', 'the note as it was written') });
+await judge(context, 'diary compare', page('diary', 'compare', 'chickpea-1', 'chickpea-2'));
+
 // Hostile words in every place for words.
 const evil = '</title></style><script>alert(1)</script><img src=x onerror=alert(2)>"\'&<svg onload=alert(3)>';
 const record = JSON.parse(fs.readFileSync(path.join(root, 'data', 'legumes', 'chickpea-kabuli.json'), 'utf8'));
