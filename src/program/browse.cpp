@@ -311,6 +311,11 @@ Result<std::string> show_extra(const Catalogue& c, std::string_view id, bool jso
 
 }  // namespace
 
+std::span<const std::string_view> list_words() {
+  static constexpr std::array<std::string_view, 11> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "responses", "rules"};
+  return known;
+}
+
 Result<std::string> list_text(const Catalogue& c, std::string_view what, bool refused, bool json) {
   if (refused && (what == "legumes" || what == "coagulants")) return list_refused(c, what, json);
   if (refused) return fail(Problem{"command-line", {}, fmt::format("no {} are refused", text::harmless(what.substr(0, 40))), "", "use --refused with legumes or coagulants"});
@@ -325,8 +330,7 @@ Result<std::string> list_text(const Catalogue& c, std::string_view what, bool re
   if (what == "rules") return list_rules(json);
   if (what == "measures") return list_measures(json);
   if (what == "responses") return list_responses(json);
-  constexpr std::array<std::string_view, 11> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "responses", "rules"};
-  return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
+  return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, list_words())});
 }
 
 Result<std::string> show_text(const Catalogue& c, std::string_view what, std::string_view id, bool json) {

@@ -2,6 +2,7 @@
 // Lists and records as people and scripts read them, and starter files.
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -10,6 +11,8 @@
 
 namespace curdwright::program {
 
+/// What list_text knows.
+std::span<const std::string_view> list_words();
 /// legumes, coagulants, extras, blenders, strainers, presses, rules; with `refused` the refused seeds or salts.
 Result<std::string> list_text(const Catalogue& catalogue, std::string_view what, bool refused, bool json);
 /// A legume, a coagulant or an extra, each figure with range, unit, how known, source.
