@@ -85,7 +85,7 @@ function __curdwright_offer
     set -e typed[1]
     set -l lines ($program shell offer -- $typed "$current" 2>/dev/null)
     set -l parts (string match -r '^(--[^=]*=)(.*)$' -- $current)
-    set -l before $parts[2]
+    set -l before "$parts[2]"
     set -l path $current
     test (count $parts) -gt 0; and set path "$parts[3]"
     switch "$lines[1]"

@@ -5,7 +5,7 @@
 bash and zsh run on a terminal of their own (pty); fish answers `complete -C`. Each must offer what the program's own
 tables hold: `curdwright --help`, `help COMMAND`, the manual and docs/reference.md are read as a user reads them.
 """
-import json, os, pty, re, select, shutil, subprocess, sys, tempfile, time
+import json, os, pty, re, select, shutil, signal, subprocess, sys, tempfile, time
 
 PROGRAM, SOURCE = sys.argv[1], sys.argv[2]
 ENV = {"PATH": os.path.dirname(PROGRAM) + ":/usr/local/bin:/usr/bin:/bin", "LC_ALL": "C.UTF-8", "TERM": "dumb", "HOME": ""}
@@ -50,15 +50,16 @@ class Terminal:
 
     def press(self, typed, key="\t"):
         """The line as the key leaves it, and what was listed."""
-        self.send("\x15" + typed + key + key + "\x07")
+        self.send("\x15" + typed + key + "\x07")
         shown = self.until("<END>").replace("\r", "\n")
         self.send("\x15")
         line = re.search(r"<LINE>(.*)<END>", shown).group(1)
         return line, shown[: shown.rindex("<LINE>")]
 
     def close(self):
-        os.close(self.fd)
+        os.kill(self.pid, signal.SIGKILL)
         os.waitpid(self.pid, 0)
+        os.close(self.fd)
 
 
 class Bash:
@@ -98,7 +99,7 @@ class Zsh:
     def offers(self, typed):
         line, shown = self.terminal.press(typed)
         head = typed.split(" ")[-1]
-        listed = [w.split(" ")[0] for w in re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", shown).split("\n") if w.startswith(head) and w.strip() and not w.startswith(("$", "curdwright"))]
+        listed = [w.split(" ")[0] for w in re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", shown).split("\n") if w.startswith(head or tuple("abcdefghijklmnopqrstuvwxyz/-")) and w.strip() and not w.startswith(("$", "curdwright"))]
         return sorted(set(listed)) or [line.strip().split(" ")[-1]]
 
 
@@ -211,19 +212,17 @@ def own_records_and_diary(folder, shells):
     run("diary", "start", "peas.json", "--blocks", "2", "--diary", "d.jsonl", cwd=work)
     os.makedirs(os.path.join(work, "mine/legumes"))
     record = json.load(open(os.path.join(SOURCE, "data/legumes/soybean.json")))
-    record.update(id="soybean-garden", name="Soybean of the garden", also=[])
+    record.update(id="soybean-garden", name="Soybean of the garden", kitchen_name="garden soybeans", also=[])
     json.dump(record, open(os.path.join(work, "mine/legumes/soybean-garden.json"), "w"))
     for shell in shells:
         check(f"{shell.name}: a batch of the diary", shell.offers("curdwright sheet --diary d.jsonl --batch "), ["pea-1"])
-        check(f"{shell.name}: what it leaves", shell.offers("curdwright diary --diary d.jsonl left pea-1 "), ["pulp", "starch-layer", "whey"])
-        check(f"{shell.name}: a record of one's own", shell.offers("curdwright show legume --data mine soy"), ["soybean", "soybean-garden"])
+        check(f"{shell.name}: what it leaves", shell.offers("curdwright diary --diary d.jsonl left pea-1 "), ["coagulant", "pulp", "starch-layer", "whey"])
+        check(f"{shell.name}: a record of one's own", shell.offers("curdwright show legume --data mine soybean"), ["soybean", "soybean-garden"])
 
 
 def without_the_program(folder):
     """Where the program is gone, a key brings nothing, and no error."""
     ENV["PATH"] = "/usr/bin:/bin"
-    for shell in [Bash(tempfile.mkdtemp(dir=folder)), ] if False else []:
-        pass
     script = os.path.join(folder, "curdwright.bash")
     said = subprocess.run(["bash", "-c", f"source {script}; COMP_WORDS=(curdwright sh) COMP_CWORD=1 COMP_LINE='curdwright sh' COMP_POINT=13; _curdwright; echo \"<${{COMPREPLY[*]}}>\""], capture_output=True, text=True, env=ENV)
     check("bash without the program", (said.stdout, said.stderr), ("<>\n", ""))
