@@ -368,7 +368,7 @@ Result<std::string> kitchen_sheet(const Catalogue& c, const Kitchen& k, bool jso
   return fmt::format("{}\nAs a kitchen file\n{}", shown_text(c, s), dump(own));
 }
 
-Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::string_view name, int blocks) {
+Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::string_view name, int blocks, std::optional<Mass> block) {
   Recipe r;
   r.legumes.resize(1);
   r.legumes[0].id = std::string(name);
@@ -378,7 +378,7 @@ Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::st
   const auto say = [](auto q, QuantityKind kind) { return write_quantity(q.si(), kind); };
   Json out = {{"schema", "curdwright.recipe/1"}, {"title", fmt::format("Curd of {}", s->legumes[0].kitchen_name)}, {"legume", s->legumes[0].id}};
   out["want"] = {{"blocks", blocks}};
-  out["block"] = {{"mass", say(j.press.block, QuantityKind::mass)}};
+  out["block"] = {{"mass", say(block.value_or(j.press.block), QuantityKind::mass)}};
   out["soak"] = {{"where", "fridge"}, {"time", say(j.soak.time, QuantityKind::duration)}, {"water_to_dry", j.soak.water_to_dry}};
   if (j.starch.remove == StarchRemoval::settle) out["starch"] = {{"remove", "settle"}, {"time", say(j.starch.time, QuantityKind::duration)}};
   out["cook"] = {{"hold", say(j.cook.hold, QuantityKind::duration)}};

@@ -2,6 +2,7 @@
 // Lists and records as people and scripts read them, and starter files.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -20,6 +21,6 @@ Result<std::string> show_text(const Catalogue& catalogue, std::string_view what,
 /// The kitchen with the figures of its gear.
 Result<std::string> kitchen_sheet(const Catalogue& catalogue, const Kitchen& kitchen, bool json);
 /// A recipe with the defaults of its legume written out.
-Result<std::string> starter_recipe(const Catalogue& catalogue, const Kitchen& kitchen, std::string_view legume, int blocks);
+Result<std::string> starter_recipe(const Catalogue& catalogue, const Kitchen& kitchen, std::string_view legume, int blocks, std::optional<Mass> block = {});
 
 }  // namespace curdwright::program

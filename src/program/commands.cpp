@@ -25,6 +25,7 @@
 #include "program/report.hpp"
 #include "program/sheet_command.hpp"
 #include "program/shell_command.hpp"
+#include "program/start_command.hpp"
 #include "program/vary_command.hpp"
 #include "sheets/bested.hpp"
 #include "sheets/compared.hpp"
@@ -126,10 +127,20 @@ int new_kitchen(const Request& r) {
   return finish(r, write_kitchen(default_kitchen()), done);
 }
 
+/// Answers to questions that are not asked.
+Result<void> no_answers(const Request& r) {
+  for (std::string_view option : start_options())
+    if (r.has(option) && option != "--legume" && option != "--blocks")
+      return fail(usage(fmt::format("{} does not go with new {}", option, r.words[0]), "it answers a question of new start", fmt::format("leave {} out, or write: curdwright new start", option)));
+  return {};
+}
+
 int run_new(const Request& r) {
+  if (r.words.empty() || r.words[0] == "start") return new_start(r);
+  if (auto ok = no_answers(r); !ok) return report(r, ok.error());
   if (r.words[0] == "kitchen") return new_kitchen(r);
   if (r.words[0] != "recipe") {
-    constexpr std::array<std::string_view, 2> known = {"recipe", "kitchen"};
+    constexpr std::array<std::string_view, 3> known = {"start", "recipe", "kitchen"};
     return report(r, {usage(fmt::format("new does not make \"{}\"", text::harmless(r.words[0].substr(0, 40))), "", text::suggest(r.words[0], known))});
   }
   const auto want = want_of(r);

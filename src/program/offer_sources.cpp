@@ -122,6 +122,18 @@ Offers legumes(const Request& r, std::string_view) {
   return o;
 }
 
+Offers blenders(const Request& r, std::string_view) {
+  Offers o;
+  add_gear(o, records(r), EquipmentKind::blender);
+  return o;
+}
+
+Offers strainers(const Request& r, std::string_view) {
+  Offers o;
+  add_gear(o, records(r), EquipmentKind::strainer);
+  return o;
+}
+
 Offers shown_ids(const Request& r, std::string_view) {
   Offers o;
   const Catalogue c = records(r);

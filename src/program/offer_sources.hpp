@@ -11,6 +11,8 @@ Offers folders(const Request& r, std::string_view current);
 
 // Records, of --data too.
 Offers legumes(const Request& r, std::string_view current);
+Offers blenders(const Request& r, std::string_view current);
+Offers strainers(const Request& r, std::string_view current);
 Offers shown_ids(const Request& r, std::string_view current);
 Offers sold(const Request& r, std::string_view current);
 

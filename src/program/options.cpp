@@ -51,7 +51,7 @@ constexpr std::array commands = {
     CommandRow{"each", "[FILE]", "recipes by the line: JSON Lines in (standard input), a sheet or its problems on each line out, in order", "curdwright each --blocks 8 < recipes.jsonl > sheets.jsonl", 0, 1},
     CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures, responses or rules", "curdwright list legumes", 1, 1},
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
-    CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
+    CommandRow{"new", "[WHAT]", "write a starter recipe or kitchen; without WHAT, or with start, both from a few questions or from their options", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 0, 1},
     CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet, legume, diary, or of an answer", "curdwright schema recipe", 1, 1},
     CommandRow{"help", "[TOPIC]", "explain a command, or a topic: amounts, recipe, kitchen, settings, diary-words, exit-status, environment, formats, safety, trouble", "curdwright help sheet", 0, 1},
     CommandRow{"shell", "NAME", "print the script that completes words in a shell: bash, zsh or fish", "curdwright shell bash > curdwright.bash", 1, -1, shell_uses},
@@ -64,7 +64,14 @@ constexpr std::array options = {
     OptionRow{"--protein", "", "MASS", "sheet check explain diary vary best compare each", "how much protein is wanted in the pressed curd"},
     OptionRow{"--fill", "", "", "sheet check explain diary vary best compare each", "as much as the kitchen takes in one go, and what limits it"},
     OptionRow{"--sure", "", "CHANCE", "sheet check explain diary vary best compare each", "chance with which the target is to be reached, for example 80%"},
-    OptionRow{"--legume", "", "ID", "new", "legume of the starter recipe"},
+    OptionRow{"--legume", "", "ID", "new", "legume of the starter recipe (chickpea-kabuli)"},
+    OptionRow{"--block", "", "MASS", "new", "of new start: how heavy one block is (300 g)"},
+    OptionRow{"--pot", "", "VOLUME", "new", "of new start: what the largest pot holds, to the brim (12 l)"},
+    OptionRow{"--blender", "", "ID", "new", "of new start: what it is blended with (high-speed); see `list blenders`"},
+    OptionRow{"--jar", "", "VOLUME", "new", "of new start: what its jar holds (2 l)"},
+    OptionRow{"--straining", "", "ID", "new", "of new start: how it is strained (hand-twist); see `list strainers`"},
+    OptionRow{"--recipe-file", "", "FILE", "new", "of new start: file for the recipe (the legume's id, .json)"},
+    OptionRow{"--kitchen-file", "", "FILE", "new", "of new start: file for the kitchen (kitchen.json)"},
     OptionRow{"--kitchen", "", "FILE", "sheet check explain show new diary learn vary best compare rank each", "kitchen file (else CURDWRIGHT_KITCHEN, else the built-in kitchen)"},
     OptionRow{"--data", "", "DIR", "sheet check explain list show new diary learn vary best compare rank each", "folder of your own records, added to the shipped ones"},
     OptionRow{"--set", "", "/POINTER=VALUE", "sheet check explain diary vary best compare rank each", "set any value of the recipe, or /kitchen/...; may be repeated", true},
@@ -95,7 +102,7 @@ constexpr std::array options = {
     OptionRow{"--on", "", "DATE", "diary", "the day to count to, for example 2027-03-08 (today)"},
     OptionRow{"--refused", "", "", "list", "list the seeds and salts that are known and refused"},
     OptionRow{"--output", "-o", "FILE", "sheet check explain list show new schema diary learn vary best compare rank help shell", "write to a file instead of standard output"},
-    OptionRow{"--force", "", "", "sheet check explain list show new schema diary learn vary best compare rank help shell", "let --output replace a file"},
+    OptionRow{"--force", "", "", "sheet check explain list show new schema diary learn vary best compare rank help shell", "let --output, or new start, replace a file"},
     OptionRow{"--depth", "", "N", "explain", "how many steps of the tree are shown (all)"},
     OptionRow{"--color", "", "auto|always|never", "*", "colour on the terminal (auto)"},
     OptionRow{"--width", "", "N", "sheet explain vary best compare rank", "columns of the text, 40 to 120"},
@@ -312,7 +319,7 @@ std::string short_help() {
   out += "  curdwright new recipe --legume chickpea-kabuli --blocks 4 -o chickpea.json\n";
   out += "  curdwright sheet chickpea.json\n\nCommands\n";
   for (const CommandRow& c : commands) wrap_row(out, fmt::format("  {} {}", c.name, c.words), c.purpose);
-  out += "\n`curdwright help TOPIC` explains a command or a topic; `curdwright --help` shows\nall options and topics.\n";
+  out += "\n`curdwright help TOPIC` explains a command or a topic; `curdwright --help`\nshows all options and topics.\n";
   return out;
 }
 

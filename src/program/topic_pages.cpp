@@ -32,7 +32,8 @@ place has a default that fits the legume and the kitchen, and is named on the sh
 
 A mix is a list, with a share for each or for none:
 
-  "legume": [ { "id": "pea-split-yellow", "share": 0.7 }, { "id": "faba-split", "share": 0.3 } ]
+  "legume": [ { "id": "pea-split-yellow", "share": 0.7 },
+              { "id": "faba-split", "share": 0.3 } ]
 
 Start from one that is ready, and let an editor check it by its schema:
 
