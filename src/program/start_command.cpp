@@ -233,19 +233,23 @@ Result<Answers> from_options(const Request& r, const Catalogue& c) {
   return a;
 }
 
-/// Both files, or neither.
-Result<void> write_both(const Answers& a, bool replace, const Catalogue& c) {
+/// Both files, or neither. False where it was interrupted.
+Result<bool> write_both(const Answers& a, bool replace, const Catalogue& c) {
   const auto recipe = recipe_of(a, c);
   if (!recipe) return fail(recipe.error());
   const bool new_recipe = !file_is_there(a.recipe_file), new_kitchen = !file_is_there(a.kitchen_file);
-  if (!new_kitchen && !replace) return write_file(a.kitchen_file, "", false);
+  if (!new_kitchen && !replace) {
+    auto refused = write_file(a.kitchen_file, "", false);
+    if (!refused) return fail(refused.error());
+  }
   stop_when_asked();
   if (auto ok = write_file(a.recipe_file, *recipe, replace); !ok) return fail(ok.error());
   auto ok = write_file(a.kitchen_file, write_kitchen(kitchen_of(a)), replace);
-  if (ok && !stop_asked()) return {};
+  if (ok && !stop_asked()) return true;
   if (new_recipe) remove_file(a.recipe_file);
   if (ok && new_kitchen) remove_file(a.kitchen_file);
-  return ok ? fail(Problem{"interrupted", {}, "interrupted", "nothing was written", ""}) : fail(ok.error());
+  if (!ok) return fail(ok.error());
+  return false;
 }
 
 Result<void> check_options(const Request& r, bool asks) {
@@ -285,7 +289,9 @@ int new_start(const Request& r) {
     if (!told) return report(r, told.error());
     a = std::move(*told);
   }
-  if (auto ok = write_both(a, replace, *catalogue); !ok) return ok.error()[0].code == "interrupted" ? interrupted : report(r, ok.error());
+  const auto written = write_both(a, replace, *catalogue);
+  if (!written) return report(r, written.error());
+  if (!*written) return interrupted;
   const std::string recipe = text::harmless(a.recipe_file), kitchen = text::harmless(a.kitchen_file);
   return finish(r, fmt::format("{} and {} are written. What comes next:\n\n  curdwright sheet {} --kitchen {}\n\nMoulds, hob, scales, fridge and altitude stand in the kitchen's file too, as the\nbuilt-in kitchen has them; see `curdwright help kitchen`.\n", recipe, kitchen, recipe, kitchen), done);
 }
