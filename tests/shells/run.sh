@@ -9,6 +9,7 @@ trap 'rm -rf "$here"' EXIT
 for shell in bash zsh; do "$program" shell "$shell" > "$here/script" && "$shell" -n "$here/script"; done
 "$program" shell fish > "$here/script" && fish --no-execute "$here/script"
 python3 tests/shells/shells.py "$program" "$PWD"
+python3 tests/shells/dialogue.py "$program"
 
 pages=0
 for topic in "" $("$program" shell offer -- help "" | tail -n +2 | cut -f 1); do
