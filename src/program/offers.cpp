@@ -160,9 +160,15 @@ Offers word_offers(const Request& r, std::string_view current) {
   return of ? of(r, current) : o;
 }
 
-/// Only what goes on with what is there; and nothing that a shell could not take as it stands.
+/// Whether every shell takes a word as it stands. Ids of a cook's own records and batches are whatever they are.
+bool safe(std::string_view word) {
+  constexpr std::string_view also = "-_/.=:,+@%";
+  return std::all_of(word.begin(), word.end(), [&](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || also.find(c) != std::string_view::npos; });
+}
+
+/// Only what goes on with what is there.
 Offers narrowed(Offers o, std::string_view current) {
-  std::erase_if(o.list, [&](const Offer& f) { return !f.word.starts_with(current) || text::harmless(f.word) != f.word || f.word.find_first_of(" \t'\"\\$`") != std::string::npos; });
+  std::erase_if(o.list, [&](const Offer& f) { return !f.word.starts_with(current) || !safe(f.word.substr(current.size())); });
   return o;
 }
 

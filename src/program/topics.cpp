@@ -55,7 +55,7 @@ std::string diary_words_page() {
 
 std::string trouble_page() {
   std::string out;
-  const std::string table = sheets::trouble_table(shipped_troubles(), 77);
+  const std::string table = sheets::trouble_table(shipped_troubles(), 68);
   for (std::string_view rest = table; !rest.empty();) {
     const auto end = rest.find('\n');
     out += end == 0 ? " \n" : fmt::format("  {}\n", rest.substr(0, end));

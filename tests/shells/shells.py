@@ -172,6 +172,17 @@ def words_are_taken(table):
         check(f"--format of {name}", re.findall(r"use one of: (.*)", said), [options["--format"].replace("|", ", ")])
 
 
+def every_place_is_known(table):
+    """What the help says an option takes is offered: files, folders, ids, keys, places."""
+    for name in table:
+        for option, value in re.findall(r"^  (?:-[a-z], )?(--[a-z-]+) (FILE|DIR|ID|KEY|/POINTER|WORD|WHAT|KIND)", run("help", name), re.M):
+            head, *words = run("shell", "offer", "--", name, option, "").splitlines()
+            if (name, option) == ("sheet", "--batch"):
+                continue  # there is no diary
+            due = {"FILE": "files", "DIR": "folders"}.get(value, "words")
+            check(f"{name} {option} {value}", (head, bool(words)), (due, due == "words"))
+
+
 def ids(what):
     return [e["id"] for e in json.loads(run("list", what, "--format", "json"))["entries"]]
 
@@ -240,6 +251,7 @@ def main():
         table = commands()
         sets_agree(shells, table)
         words_are_taken(table)
+        every_place_is_known(table)
         ids_and_places(shells)
         lines_go_on(shells[:2])
         own_records_and_diary(folder, shells)
