@@ -63,9 +63,12 @@ _curdwright() {
     words) ;;
     *) return 1 ;;
   esac
+  local widest=0
+  for line in "${(@)lines[2,-1]}"; do word=${line%%$'\t'*}; (( $#word > widest )) && widest=$#word; done
   for line in "${(@)lines[2,-1]}"; do
     word=${line%%$'\t'*} about=${line#*$'\t'}
-    [[ -n $about ]] && about="$word  $about" || about=$word
+    about="${(r:widest:)word}  $about"
+    about=${about[1,COLUMNS-1]}
     # What goes on gets no blank behind it.
     if [[ $word == *[=/:,] ]]; then words_on+=("$word") shown_on+=("$about"); else words_done+=("$word") shown_done+=("$about"); fi
   done

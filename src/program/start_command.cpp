@@ -180,10 +180,10 @@ bool ask(const Question& q, Answers& a, const Catalogue& c) {
   }
 }
 
-/// A file that is there is only replaced where that is said.
-bool ask_file(const Question& q, Answers& a, const std::string& name, bool& replace, const Catalogue& c) {
+/// A file that is there is only replaced where that is said, here or with --force.
+bool ask_file(const Question& q, Answers& a, const std::string& name, bool force, bool& replace, const Catalogue& c) {
   while (ask(q, a, c)) {
-    if (!file_is_there(name)) return true;
+    if (force || !file_is_there(name)) return true;
     say(fmt::format("{} is there already. Replace it (yes or no)? [no] ", text::harmless(name)));
     const auto line = read_line();
     if (!line) return false;
@@ -193,6 +193,7 @@ bool ask_file(const Question& q, Answers& a, const std::string& name, bool& repl
 }
 
 bool ask_all(Answers& a, bool& replace, const Catalogue& c) {
+  const bool force = replace;
   say("A recipe and a kitchen from a few answers. Enter takes what stands in brackets;\nctrl-C ends it, and nothing is written.\n\n");
   for (const Question& q : questions)
     if (!q.option.ends_with("-file") && !ask(q, a, c)) return false;
@@ -206,9 +207,9 @@ bool ask_all(Answers& a, bool& replace, const Catalogue& c) {
   }
   const auto& recipe = questions[questions.size() - 2];
   const auto& kitchen = questions.back();
-  if (!ask_file(recipe, a, a.recipe_file, replace, c)) return false;
+  if (!ask_file(recipe, a, a.recipe_file, force, replace, c)) return false;
   for (;;) {
-    if (!ask_file(kitchen, a, a.kitchen_file, replace, c)) return false;
+    if (!ask_file(kitchen, a, a.kitchen_file, force, replace, c)) return false;
     if (a.kitchen_file != a.recipe_file) return true;
     say("The recipe is to stand there. Name another file.\n");
   }
@@ -238,6 +239,7 @@ Result<bool> write_both(const Answers& a, bool replace, const Catalogue& c) {
   const auto recipe = recipe_of(a, c);
   if (!recipe) return fail(recipe.error());
   const bool new_recipe = !file_is_there(a.recipe_file), new_kitchen = !file_is_there(a.kitchen_file);
+  // Before the recipe is written, the kitchen that is in the way is told as any file is.
   if (!new_kitchen && !replace) {
     auto refused = write_file(a.kitchen_file, "", false);
     if (!refused) return fail(refused.error());
@@ -262,6 +264,20 @@ Result<void> check_options(const Request& r, bool asks) {
                       "for example: curdwright new start --legume chickpea-kabuli --blocks 4 --pot 12l; or: curdwright new recipe, curdwright new kitchen"));
   }
   return {};
+}
+
+}  // namespace
+
+namespace {
+
+/// A name as it is typed to a shell.
+std::string shell_word(const std::string& name) {
+  constexpr std::string_view plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_./";
+  const std::string s = name.starts_with('-') ? "./" + name : name;
+  if (s.find_first_not_of(plain) == std::string::npos) return s;
+  std::string out = "'";
+  for (const char c : s) out += c == '\'' ? "'\\''" : std::string(1, c);
+  return out + "'";
 }
 
 }  // namespace
@@ -292,8 +308,7 @@ int new_start(const Request& r) {
   const auto written = write_both(a, replace, *catalogue);
   if (!written) return report(r, written.error());
   if (!*written) return interrupted;
-  const std::string recipe = text::harmless(a.recipe_file), kitchen = text::harmless(a.kitchen_file);
-  return finish(r, fmt::format("{} and {} are written. What comes next:\n\n  curdwright sheet {} --kitchen {}\n\nMoulds, hob, scales, fridge and altitude stand in the kitchen's file too, as the\nbuilt-in kitchen has them; see `curdwright help kitchen`.\n", recipe, kitchen, recipe, kitchen), done);
+  return finish(r, fmt::format("{} and {} are written. What comes next:\n\n  curdwright sheet {} --kitchen {}\n\nMoulds, hob, scales, fridge and altitude stand in the kitchen's file too, as the\nbuilt-in kitchen has them; see `curdwright help kitchen`.\n", a.recipe_file, a.kitchen_file, shell_word(a.recipe_file), shell_word(a.kitchen_file)), done);
 }
 
 }  // namespace curdwright::program

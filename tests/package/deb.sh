@@ -4,8 +4,10 @@
 # The root is a minimal Debian 12 (mmdebstrap), else an empty folder with the package unpacked; the last line says which.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
+sudo=""
+[ "$(id -u)" -eq 0 ] || sudo=sudo
 here=$(mktemp -d)
-trap 'rm -rf "$here"' EXIT
+trap '$sudo rm -rf "$here"' EXIT
 (cd build/release && cpack -G DEB -B "$here") > "$here/log" 2>&1 || { cat "$here/log"; exit 1; }
 deb=$(ls "$here"/curdwright_*.deb)
 dev=$(ls "$here"/libcurdwright-dev_*.deb)
@@ -29,21 +31,20 @@ else
 fi
 gzip -dc "$here/tree/usr/share/doc/curdwright/changelog.gz" | dpkg-parsechangelog -l - > "$here/changelog"
 grep -q "^Version: $(dpkg-deb -f "$deb" Version)$" "$here/changelog"
-if [ "$(id -u)" -eq 0 ]; then chmod 755 "$here" && chmod 644 "$here"/*.deb; fi
 lintian --fail-on error,warning "$deb" "$dev"
 
 # On a root of its own: installed, used, taken away without a trace.
 root=$here/root
-if mmdebstrap --variant=essential bookworm "$root" > "$here/log" 2>&1; then
+if $sudo mmdebstrap --variant=essential bookworm "$root" > "$here/log" 2>&1; then
   kind="a minimal Debian $(cat "$root/etc/debian_version")"
-  cp "$deb" "$root/tmp/curdwright.deb"
-  chroot "$root" dpkg -i /tmp/curdwright.deb > "$here/log" 2>&1 || { cat "$here/log"; exit 1; }
+  $sudo cp "$deb" "$root/tmp/curdwright.deb"
+  $sudo chroot "$root" dpkg -i /tmp/curdwright.deb > "$here/log" 2>&1 || { cat "$here/log"; exit 1; }
 else
   kind="an empty folder (no minimal Debian could be had: $(grep -m1 '^E:' "$here/log" || tail -n 1 "$here/log"))"
   mkdir -p "$root/tmp"
   dpkg-deb -x "$deb" "$root"
 fi
-on_root() { chroot "$root" /usr/bin/curdwright "$@"; }
+on_root() { $sudo chroot "$root" /usr/bin/curdwright "$@"; }
 [ "$(on_root --version)" = "$(build/release/curdwright --version)" ]
 on_root new start --legume pea-split-yellow --recipe-file /tmp/peas.json --kitchen-file /tmp/kitchen.json > /dev/null
 on_root check /tmp/peas.json --kitchen /tmp/kitchen.json
@@ -52,8 +53,8 @@ build/release/curdwright sheet "$root/tmp/peas.json" --kitchen "$root/tmp/kitche
 cmp "$here/sheet" "$here/here"
 [ "$(on_root shell offer -- sheet --units "" | tail -n +2 | cut -f 1 | tr '\n' ' ')" = "metric us " ]
 if [ -e "$root/var/lib/dpkg/info/curdwright.list" ]; then
-  chroot "$root" dpkg --verify curdwright
-  chroot "$root" dpkg -P curdwright > "$here/log" 2>&1 || { cat "$here/log"; exit 1; }
+  $sudo chroot "$root" dpkg --verify curdwright
+  $sudo chroot "$root" dpkg -P curdwright > "$here/log" 2>&1 || { cat "$here/log"; exit 1; }
   [ -z "$(find "$root/usr" -name '*curdwright*' ! -path '*/doc/*')" ]
 fi
 echo "package: $(basename "$deb"), $(stat -c %s "$deb") bytes, installed and run on $kind"
