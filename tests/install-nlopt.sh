@@ -25,6 +25,9 @@ build() {
     -DNLOPT_PYTHON=OFF -DNLOPT_OCTAVE=OFF -DNLOPT_MATLAB=OFF -DNLOPT_GUILE=OFF -DNLOPT_SWIG=OFF -DNLOPT_TESTS=OFF
   cmake --build made -j2
   $sudo cmake --install made --prefix "$prefix"
+  # Its notices go with the program that it is linked into.
+  $sudo mkdir -p "$prefix/share/doc/nlopt"
+  cat nlopt-*/COPYING nlopt-*/src/algs/*/COPYRIGHT | $sudo tee "$prefix/share/doc/nlopt/copyright" >/dev/null
 }
 
 echo "building: nlopt"

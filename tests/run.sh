@@ -15,6 +15,9 @@ echo "== clang++: the same sources without a warning"
 cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF
 cmake --build --preset clang
 
+echo "== shells, manual and the guided start, on real terminals"
+bash tests/shells/run.sh
+
 echo "== schemas, food tables and calendars, by independent readers"
 bash tests/npm/run.sh
 
@@ -26,3 +29,6 @@ bash tests/peers/pipes.sh
 
 echo "== installed package, used from another project"
 bash tests/consumer/run.sh
+
+echo "== Debian packages, on a root of their own"
+bash tests/package/deb.sh

@@ -311,6 +311,11 @@ Result<std::string> show_extra(const Catalogue& c, std::string_view id, bool jso
 
 }  // namespace
 
+std::span<const std::string_view> list_words() {
+  static constexpr std::array<std::string_view, 11> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "responses", "rules"};
+  return known;
+}
+
 Result<std::string> list_text(const Catalogue& c, std::string_view what, bool refused, bool json) {
   if (refused && (what == "legumes" || what == "coagulants")) return list_refused(c, what, json);
   if (refused) return fail(Problem{"command-line", {}, fmt::format("no {} are refused", text::harmless(what.substr(0, 40))), "", "use --refused with legumes or coagulants"});
@@ -325,8 +330,7 @@ Result<std::string> list_text(const Catalogue& c, std::string_view what, bool re
   if (what == "rules") return list_rules(json);
   if (what == "measures") return list_measures(json);
   if (what == "responses") return list_responses(json);
-  constexpr std::array<std::string_view, 11> known = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "responses", "rules"};
-  return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
+  return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, list_words())});
 }
 
 Result<std::string> show_text(const Catalogue& c, std::string_view what, std::string_view id, bool json) {
@@ -364,7 +368,7 @@ Result<std::string> kitchen_sheet(const Catalogue& c, const Kitchen& k, bool jso
   return fmt::format("{}\nAs a kitchen file\n{}", shown_text(c, s), dump(own));
 }
 
-Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::string_view name, int blocks) {
+Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::string_view name, int blocks, std::optional<Mass> block) {
   Recipe r;
   r.legumes.resize(1);
   r.legumes[0].id = std::string(name);
@@ -374,7 +378,7 @@ Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::st
   const auto say = [](auto q, QuantityKind kind) { return write_quantity(q.si(), kind); };
   Json out = {{"schema", "curdwright.recipe/1"}, {"title", fmt::format("Curd of {}", s->legumes[0].kitchen_name)}, {"legume", s->legumes[0].id}};
   out["want"] = {{"blocks", blocks}};
-  out["block"] = {{"mass", say(j.press.block, QuantityKind::mass)}};
+  out["block"] = {{"mass", say(block.value_or(j.press.block), QuantityKind::mass)}};
   out["soak"] = {{"where", "fridge"}, {"time", say(j.soak.time, QuantityKind::duration)}, {"water_to_dry", j.soak.water_to_dry}};
   if (j.starch.remove == StarchRemoval::settle) out["starch"] = {{"remove", "settle"}, {"time", say(j.starch.time, QuantityKind::duration)}};
   out["cook"] = {{"hold", say(j.cook.hold, QuantityKind::duration)}};

@@ -18,11 +18,14 @@
 #include "program/each_command.hpp"
 #include "program/explain_command.hpp"
 #include "program/files.hpp"
+#include "program/help_command.hpp"
 #include "program/learn_command.hpp"
 #include "program/planning.hpp"
 #include "program/rank_command.hpp"
 #include "program/report.hpp"
 #include "program/sheet_command.hpp"
+#include "program/shell_command.hpp"
+#include "program/start_command.hpp"
 #include "program/vary_command.hpp"
 #include "sheets/bested.hpp"
 #include "sheets/compared.hpp"
@@ -30,7 +33,6 @@
 #include "sheets/json_values.hpp"
 #include "sheets/learned.hpp"
 #include "sheets/ranked.hpp"
-#include "sheets/trouble_text.hpp"
 #include "sheets/varied.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -125,10 +127,20 @@ int new_kitchen(const Request& r) {
   return finish(r, write_kitchen(default_kitchen()), done);
 }
 
+/// Answers to questions that are not asked.
+Result<void> no_answers(const Request& r) {
+  for (std::string_view option : start_options())
+    if (r.has(option) && option != "--legume" && option != "--blocks")
+      return fail(usage(fmt::format("{} does not go with new {}", option, r.words[0]), "it answers a question of new start", fmt::format("leave {} out, or write: curdwright new start", option)));
+  return {};
+}
+
 int run_new(const Request& r) {
+  if (r.words.empty() || r.words[0] == "start") return new_start(r);
+  if (auto ok = no_answers(r); !ok) return report(r, ok.error());
   if (r.words[0] == "kitchen") return new_kitchen(r);
   if (r.words[0] != "recipe") {
-    constexpr std::array<std::string_view, 2> known = {"recipe", "kitchen"};
+    constexpr std::array<std::string_view, 3> known = {"start", "recipe", "kitchen"};
     return report(r, {usage(fmt::format("new does not make \"{}\"", text::harmless(r.words[0].substr(0, 40))), "", text::suggest(r.words[0], known))});
   }
   const auto want = want_of(r);
@@ -143,30 +155,23 @@ int run_new(const Request& r) {
   return out ? finish(r, *out, done) : report(r, out.error());
 }
 
-int run_schema(const Request& r) {
-  const std::string& what = r.words[0];
-  struct Row {
-    std::string_view what;
-    std::string (*schema)();
-  };
+struct SchemaRow {
+  std::string_view what;
+  std::string (*schema)();
+};
+std::span<const SchemaRow> schema_rows() {
+  using Row = SchemaRow;
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
                                       Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema}};
-  std::vector<std::string_view> known;
-  for (const Row& row : rows) {
-    if (row.what == what) return finish(r, row.schema(), done);
-    known.push_back(row.what);
-  }
-  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known))});
+  return rows;
 }
 
-int run_help(const Request& r) {
-  if (r.words.empty()) return finish(r, full_help(), done);
-  if (r.words[0] == "trouble") return finish(r, sheets::trouble_table(shipped_troubles(), 79), done);
-  const std::string text = help_of(r.words[0]);
-  if (!text.empty()) return finish(r, text, done);
-  std::vector<std::string_view> known;
-  for (const CommandRow& c : all_commands()) known.push_back(c.name);
-  return report(r, {usage(fmt::format("\"{}\" is not a command", text::harmless(r.words[0].substr(0, 40))), "", text::suggest(r.words[0], known))});
+int run_schema(const Request& r) {
+  const std::string& what = r.words[0];
+  for (const SchemaRow& row : schema_rows())
+    if (row.what == what) return finish(r, row.schema(), done);
+  const auto known = schema_words();
+  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known))});
 }
 
 }  // namespace
@@ -191,6 +196,12 @@ Result<void> check_output(const Request& r) {
 
 }  // namespace
 
+std::vector<std::string_view> schema_words() {
+  std::vector<std::string_view> known;
+  for (const SchemaRow& row : schema_rows()) known.push_back(row.what);
+  return known;
+}
+
 int run(const Request& r) {
   if (const auto colour = chosen(r, "--color", {"auto", "always", "never"}); !colour) return report(r, colour.error());
   if (r.version) return finish(r, fmt::format("curdwright {} (data {}, model {})\n", program_version, data_version, model_version), done);
@@ -202,7 +213,7 @@ int run(const Request& r) {
     int (*run)(const Request&);
   };
   static constexpr std::array rows = {Row{"sheet", run_sheet}, Row{"check", run_check}, Row{"diary", run_diary}, Row{"learn", run_learn}, Row{"explain", run_explain}, Row{"vary", run_vary}, Row{"best", run_best}, Row{"compare", run_compare}, Row{"rank", run_rank}, Row{"each", run_each}, Row{"list", run_list}, Row{"show", run_show},
-                                      Row{"new", run_new},     Row{"schema", run_schema}, Row{"help", run_help}};
+                                      Row{"new", run_new},     Row{"schema", run_schema}, Row{"help", run_help}, Row{"shell", run_shell}};
   for (const Row& row : rows)
     if (row.name == r.command) return row.run(r);
   return our_fault;

@@ -13,13 +13,7 @@
 namespace curdwright::program {
 namespace {
 
-struct Verb {
-  std::string_view name, words, example, options;
-  std::size_t least, most;             ///< words after the verb
-  int (*run)(const Request&);
-  std::string_view format = "text";    ///< beside json; of what goes without saying
-  bool page = false;                   ///< html too
-};
+using Verb = DiaryVerb;
 
 constexpr std::size_t any = 1000;
 constexpr std::array verbs = {
@@ -51,6 +45,8 @@ Problems misuse(const Request& r, const Verb& v) {
 }
 
 }  // namespace
+
+std::span<const DiaryVerb> all_verbs() { return verbs; }
 
 int run_diary(const Request& r) {
   std::vector<std::string_view> known;

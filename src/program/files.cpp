@@ -147,6 +147,8 @@ Result<void> write_file(const std::string& path, std::string_view text, bool for
   return {};
 }
 
+void remove_file(const std::string& path) { ::unlink(path.c_str()); }
+
 Result<void> write_out(std::string_view text) {
   if (write_all(1, text) || errno == EPIPE) return {};
   return fail(file_problem("cannot be written", "standard output", errno, ""));
@@ -239,6 +241,17 @@ Terminal standard_output() {
 }
 
 bool standard_error_is_terminal() { return ::isatty(2) == 1; }
+bool standard_input_is_terminal() { return ::isatty(0) == 1; }
+
+std::optional<std::string> read_line() {
+  constexpr std::size_t longest = 4096;
+  std::string line;
+  for (char c = 0; ::read(0, &c, 1) == 1;) {
+    if (c == '\n') return line;
+    if (line.size() < longest) line += c;
+  }
+  return std::nullopt;
+}
 
 bool wants_colour(std::string_view option, bool is_terminal) {
   if (option == "always") return true;

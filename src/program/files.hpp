@@ -2,6 +2,7 @@
 // The only place where the program touches files and the terminal.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -22,6 +23,9 @@ bool same_file(const std::string& a, const std::string& b);
 /// Writes whole or not at all: to a temporary name beside it, then renamed. An existing file stays unless `force`.
 Result<void> write_file(const std::string& path, std::string_view text, bool force);
 
+/// Takes back a file that was just written.
+void remove_file(const std::string& path);
+
 /// To standard output. A closed pipe is silent success.
 Result<void> write_out(std::string_view text);
 /// A part of a stream of answers; whether anyone reads on.
@@ -38,6 +42,9 @@ struct Terminal {
 };
 Terminal standard_output();
 bool standard_error_is_terminal();
+bool standard_input_is_terminal();
+/// A line that is typed, without its end; nothing where the input ends before one.
+std::optional<std::string> read_line();
 /// The value of an environment variable; empty when unset.
 std::string environment(const char* name);
 

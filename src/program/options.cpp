@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <array>
 
+#include "program/offers.hpp"
+#include "program/topics.hpp"
 #include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -30,6 +32,12 @@ constexpr std::string_view diary_verbs =
     "  left ID WHAT             pulp, starch-layer, whey or coagulant as a record\n"
     "                           for the folder of --data; --on\n";
 
+constexpr std::string_view shell_uses =
+    "  bash   source the script from ~/.bashrc\n"
+    "  zsh    keep it as _curdwright in a folder of $fpath, before compinit\n"
+    "  fish   keep it as ~/.config/fish/completions/curdwright.fish\n"
+    "An installed program needs none of this: its scripts are in the standard places.\n";
+
 constexpr std::array commands = {
     CommandRow{"sheet", "[RECIPE]", "print the batch sheet of a recipe (- reads standard input), or of a batch of the diary", "curdwright sheet chickpea.json --blocks 8", 0, 1},
     CommandRow{"check", "RECIPE...", "read recipes, and print only problems and cautions", "curdwright check recipes/*.json", 1, -1},
@@ -43,9 +51,10 @@ constexpr std::array commands = {
     CommandRow{"each", "[FILE]", "recipes by the line: JSON Lines in (standard input), a sheet or its problems on each line out, in order", "curdwright each --blocks 8 < recipes.jsonl > sheets.jsonl", 0, 1},
     CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures, responses or rules", "curdwright list legumes", 1, 1},
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
-    CommandRow{"new", "WHAT", "write a starter recipe or kitchen", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 1, 1},
+    CommandRow{"new", "[WHAT]", "write a starter recipe or kitchen; without WHAT, or with start, both from a few questions or from their options", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 0, 1},
     CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet, legume, diary, or of an answer", "curdwright schema recipe", 1, 1},
-    CommandRow{"help", "[COMMAND]", "explain a command; `help trouble`: what to do when something looks wrong", "curdwright help sheet", 0, 1},
+    CommandRow{"help", "[TOPIC]", "explain a command, or a topic: amounts, recipe, kitchen, settings, diary-words, exit-status, environment, formats, safety, trouble", "curdwright help sheet", 0, 1},
+    CommandRow{"shell", "NAME", "print the script that completes words in a shell: bash, zsh or fish", "curdwright shell bash > curdwright.bash", 1, -1, shell_uses},
 };
 
 constexpr std::array options = {
@@ -55,7 +64,14 @@ constexpr std::array options = {
     OptionRow{"--protein", "", "MASS", "sheet check explain diary vary best compare each", "how much protein is wanted in the pressed curd"},
     OptionRow{"--fill", "", "", "sheet check explain diary vary best compare each", "as much as the kitchen takes in one go, and what limits it"},
     OptionRow{"--sure", "", "CHANCE", "sheet check explain diary vary best compare each", "chance with which the target is to be reached, for example 80%"},
-    OptionRow{"--legume", "", "ID", "new", "legume of the starter recipe"},
+    OptionRow{"--legume", "", "ID", "new", "legume of the starter recipe (chickpea-kabuli)"},
+    OptionRow{"--block", "", "MASS", "new", "of new start: how heavy one block is (300 g)"},
+    OptionRow{"--pot", "", "VOLUME", "new", "of new start: what the largest pot holds, to the brim (12 l)"},
+    OptionRow{"--blender", "", "ID", "new", "of new start: what it is blended with (high-speed); see `list blenders`"},
+    OptionRow{"--jar", "", "VOLUME", "new", "of new start: what its jar holds (2 l)"},
+    OptionRow{"--straining", "", "ID", "new", "of new start: how it is strained (hand-twist); see `list strainers`"},
+    OptionRow{"--recipe-file", "", "FILE", "new", "of new start: file for the recipe (the legume's id, .json)"},
+    OptionRow{"--kitchen-file", "", "FILE", "new", "of new start: file for the kitchen (kitchen.json)"},
     OptionRow{"--kitchen", "", "FILE", "sheet check explain show new diary learn vary best compare rank each", "kitchen file (else CURDWRIGHT_KITCHEN, else the built-in kitchen)"},
     OptionRow{"--data", "", "DIR", "sheet check explain list show new diary learn vary best compare rank each", "folder of your own records, added to the shipped ones"},
     OptionRow{"--set", "", "/POINTER=VALUE", "sheet check explain diary vary best compare rank each", "set any value of the recipe, or /kitchen/...; may be repeated", true},
@@ -77,7 +93,7 @@ constexpr std::array options = {
     OptionRow{"--jobs", "", "N", "each", "threads that answer lines (1)"},
     OptionRow{"--figures", "", "KEY,...", "vary compare each", "what to tell; see `list responses`"},
     OptionRow{"--plot", "", "auto|unicode|ascii|off", "vary", "pictures below the table (auto: by the locale)"},
-    OptionRow{"--format", "", "text|json|csv|ics|svg|html", "sheet check explain list show diary learn vary best compare rank", "form of the output (text); a page (html) of sheet, vary, compare, diary show and compare, a calendar (ics) of a sheet, a table (csv) of diary export, vary and rank, a picture (svg) of vary"},
+    OptionRow{"--format", "", "text|json|csv|ics|svg|html|man", "sheet check explain list show diary learn vary best compare rank help", "form of the output (text); a page (html) of sheet, vary, compare, diary show and compare, a calendar (ics) of a sheet, a table (csv) of diary export, vary and rank, a picture (svg) of vary, a page of the manual (man) of help"},
     OptionRow{"--batch", "", "ID", "sheet", "a batch of the diary, with what was noted of it so far"},
     OptionRow{"--explain", "", "", "learn", "how much each batch and each reading counts"},
     OptionRow{"--next", "", "", "learn", "what to measure or change next, by what it teaches for the work"},
@@ -85,8 +101,8 @@ constexpr std::array options = {
     OptionRow{"--at", "", "TIME", "diary", "when it happened, for example \"2027-03-05 18:00\" (now)"},
     OptionRow{"--on", "", "DATE", "diary", "the day to count to, for example 2027-03-08 (today)"},
     OptionRow{"--refused", "", "", "list", "list the seeds and salts that are known and refused"},
-    OptionRow{"--output", "-o", "FILE", "sheet check explain list show new schema diary learn vary best compare rank", "write to a file instead of standard output"},
-    OptionRow{"--force", "", "", "sheet check explain list show new schema diary learn vary best compare rank", "let --output replace a file"},
+    OptionRow{"--output", "-o", "FILE", "sheet check explain list show new schema diary learn vary best compare rank help shell", "write to a file instead of standard output"},
+    OptionRow{"--force", "", "", "sheet check explain list show new schema diary learn vary best compare rank help shell", "let --output, or new start, replace a file"},
     OptionRow{"--depth", "", "N", "explain", "how many steps of the tree are shown (all)"},
     OptionRow{"--color", "", "auto|always|never", "*", "colour on the terminal (auto)"},
     OptionRow{"--width", "", "N", "sheet explain vary best compare rank", "columns of the text, 40 to 120"},
@@ -179,8 +195,9 @@ void wrap_row(std::string& out, std::string_view left, std::string_view right) {
   for (std::size_t i = 0; i < lines.size(); ++i) out += (i > 0 ? std::string(column, ' ') : "") + lines[i] + "\n";
 }
 
-std::string option_left(const OptionRow& o) {
-  return fmt::format("  {}{}{}{}", o.letter.empty() ? "" : fmt::format("{}, ", o.letter), o.name, o.value.empty() ? "" : " ", o.value);
+std::string option_left(const OptionRow& o, std::string_view command = "") {
+  const std::string_view fixed = fixed_words(o, command);
+  return fmt::format("  {}{}{}{}", o.letter.empty() ? "" : fmt::format("{}, ", o.letter), o.name, o.value.empty() ? "" : " ", fixed.empty() ? o.value : fixed);
 }
 
 constexpr std::string_view statuses =
@@ -302,7 +319,7 @@ std::string short_help() {
   out += "  curdwright new recipe --legume chickpea-kabuli --blocks 4 -o chickpea.json\n";
   out += "  curdwright sheet chickpea.json\n\nCommands\n";
   for (const CommandRow& c : commands) wrap_row(out, fmt::format("  {} {}", c.name, c.words), c.purpose);
-  out += "\n`curdwright help COMMAND` explains a command; `curdwright --help` shows all\noptions.\n";
+  out += "\n`curdwright help TOPIC` explains a command or a topic; `curdwright --help`\nshows all options and topics.\n";
   return out;
 }
 
@@ -314,7 +331,7 @@ std::string help_of(std::string_view name) {
   if (!c->more.empty()) out += fmt::format("\n{}", c->more);
   out += fmt::format("\n  {}\n\nOptions\n", c->example);
   for (const OptionRow& o : options)
-    if (belongs(o, name)) wrap_row(out, option_left(o), o.help);
+    if (belongs(o, name)) wrap_row(out, option_left(o, name), o.help);
   wrap_row(out, "  -h, --help", "this text");
   return out + "\n" + std::string(statuses);
 }
@@ -324,11 +341,13 @@ std::string full_help() {
   for (const OptionRow& o : options) wrap_row(out, option_left(o), o.commands == "*" ? std::string(o.help) : fmt::format("{} [{}]", o.help, o.commands));
   wrap_row(out, "  -h, --help", "help, also of a command");
   wrap_row(out, "  --version", "versions of program, data and model");
+  out += "\nTopics\n";
+  for (const Topic& t : all_topics()) wrap_row(out, fmt::format("  help {}", t.name), t.about);
   out += "\nEnvironment\n";
   wrap_row(out, "  CURDWRIGHT_KITCHEN", "kitchen file when --kitchen is not given");
   wrap_row(out, "  NO_COLOR, CLICOLOR_FORCE", "colour off, colour on; --color beats both");
   wrap_row(out, "  COLUMNS, TERM", "width and kind of the terminal");
-  return out + "\n" + std::string(statuses) + "\nDocumentation: README.md and docs/ of the source.\n";
+  return out + "\n" + std::string(statuses) + "\nDocumentation: the manual (man curdwright), README.md and docs/ of the source.\n";
 }
 
 }  // namespace curdwright::program

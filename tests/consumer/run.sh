@@ -14,6 +14,20 @@ cat "$here/out"
 [ "$(wc -l < "$here/out")" -eq 5 ]
 grep -Eq '^pressed curd +[0-9]+ g$' "$here/out"
 "$here/moved/bin/curdwright" --version | grep -q '^curdwright 0\.1\.0 '
+# The same by pkg-config alone, where the folder was moved to.
+export PKG_CONFIG_PATH="$here/moved/lib/pkgconfig:/usr/local/lib/pkgconfig:${PKG_CONFIG_PATH:-}"
+[ "$(pkg-config --modversion curdwright)" = 0.1.0 ]
+g++ -std=c++20 examples/library/plan_a_batch.cpp $(pkg-config --cflags --libs curdwright) -o "$here/by-pkg-config"
+"$here/by-pkg-config" | cmp - "$here/out"
+! pkg-config --cflags --libs curdwright | grep -F -e "$PWD" -e "$here/first"
+# Manual and completions are where man and the shells look.
+for file in share/man/man1/curdwright-sheet.1 share/man/man5/curdwright-kitchen.5 share/bash-completion/completions/curdwright share/zsh/site-functions/_curdwright share/fish/vendor_completions.d/curdwright.fish; do
+  [ -s "$here/moved/$file" ]
+done
+MANPATH="$here/moved/share/man" man -P cat curdwright-sheet | grep -q 'print the batch sheet'
+# bash finds it by itself, through the folders of bash-completion.
+found=$(PATH="$here/moved/bin:$PATH" XDG_DATA_DIRS="$here/moved/share" bash -c '. /usr/share/bash-completion/bash_completion && _completion_loader curdwright; complete -p curdwright')
+[ "$found" = "complete -F _curdwright curdwright" ]
 # Every public header stands alone, and needs neither the JSON nor the option library.
 for header in "$here"/moved/include/curdwright/*.hpp "$here"/moved/include/curdwright/stages/*.hpp; do
   echo "#include \"$header\"" | g++ -std=c++20 -fsyntax-only -I"$here/moved/include" -x c++ -

@@ -72,7 +72,7 @@ class Bench {
   /// What it prints, and its exit status.
   [[nodiscard]] std::pair<std::string, int> run(const std::string& command) const {
     const std::string program = CURDWRIGHT_PROGRAM;
-    const std::string whole = "cd '" + folder_.string() + "' && export PATH='" + program.substr(0, program.rfind('/')) + "':\"$PATH\" XDG_DATA_HOME=\"$PWD/.data\" && unset CURDWRIGHT_KITCHEN CURDWRIGHT_DIARY CLICOLOR_FORCE && (" + command + "\n) 2>&1 </dev/null";
+    const std::string whole = "cd '" + folder_.string() + "' && export PATH='" + program.substr(0, program.rfind('/')) + "':\"$PATH\" HOME=\"$PWD\" XDG_DATA_HOME=\"$PWD/.data\" && unset CURDWRIGHT_KITCHEN CURDWRIGHT_DIARY CLICOLOR_FORCE && (" + command + "\n) 2>&1 </dev/null";
     FILE* pipe = ::popen(whole.c_str(), "r");
     REQUIRE(pipe != nullptr);
     std::string out;
