@@ -11,6 +11,7 @@
 #include "curdwright/sheet.hpp"
 #include "curdwright/version.hpp"
 #include "program/best_command.hpp"
+#include "program/answer_schemas.hpp"
 #include "program/browse.hpp"
 #include "program/compare_command.hpp"
 #include "program/diary_commands.hpp"
@@ -162,7 +163,9 @@ struct SchemaRow {
 std::span<const SchemaRow> schema_rows() {
   using Row = SchemaRow;
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
-                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema}};
+                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema},
+                                      Row{"check", check_schema}, Row{"list", list_schema}, Row{"show-legume", show_legume_schema}, Row{"show-coagulant", show_coagulant_schema}, Row{"show-extra", show_extra_schema}, Row{"show-kitchen", show_kitchen_schema},
+                                      Row{"diary-list", diary_list_schema}, Row{"diary-compare", diary_compare_schema}, Row{"diary-told", diary_told_schema}, Row{"problems", problems_schema}};
   return rows;
 }
 

@@ -12,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain', 'variation', 'best', 'comparison', 'ranking', 'responses'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain', 'variation', 'best', 'comparison', 'ranking', 'responses', 'check', 'list', 'show-legume', 'show-coagulant', 'show-extra', 'show-kitchen', 'diary-list', 'diary-compare', 'diary-told', 'problems'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
@@ -78,6 +78,27 @@ const sheet = JSON.parse(run('sheet', path.join(root, 'examples', 'recipes', '01
 check('sheet', 'a stage missing', { ...sheet, stages: sheet.stages.slice(1) }, false);
 check('sheet', 'no expectation', { ...sheet, expect: {} }, false);
 
+// Lists, records, checks and problems: whatever a command prints as JSON says of what kind it is, and is of that kind.
+const ids = (what) => JSON.parse(run('list', what, '--format', 'json')).entries.map((e) => e.id);
+const kind = (document) => /^curdwright\.(.+)\/1$/.exec(document.schema)[1];
+const said = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] }); } catch (e) { return e.stdout || e.stderr; } };
+const printed = (...args) => { const d = JSON.parse(said(...args, '--format', 'json')); check(kind(d), args.join(' '), d, true); return d; };
+for (const what of ['legumes', 'coagulants', 'extras', 'blenders', 'strainers', 'presses', 'hobs', 'chills', 'measures', 'responses', 'rules']) {
+  const list = printed('list', what);
+  check('list', `${what} without entries`, { ...list, entries: [{}] }, false);
+}
+printed('list', 'legumes', '--refused'), printed('list', 'coagulants', '--refused');
+for (const id of ids('legumes')) printed('show', 'legume', id);
+for (const id of ids('coagulants')) printed('show', 'coagulant', id);
+for (const id of ids('extras')) printed('show', 'extra', id);
+const shown = printed('show', 'kitchen');
+check('show-kitchen', 'without its evidence', { ...shown, figures: { a: { value: 1 } } }, false);
+const checked = printed('check', path.join(root, 'examples', 'recipes', '07-kidney-white.json'), path.join(root, 'tests', 'meta', 'meta_test.cpp'));
+check('check', 'a severity of its own', { ...checked, recipes: [{ file: 'a', problems: [], cautions: [{ rule: 'X', severity: 'grave', stage: 'soak', standing: false, text: '' }] }] }, false);
+const problems = printed('sheet', path.join(root, 'nowhere.json'));
+check('problems', 'is what a failure prints', problems, kind(problems) === 'problems');
+check('problems', 'one without a code', { ...problems, problems: [{ what: 'x' }] }, false);
+
 // A diary in which every verb was used: its lines, a batch, and all of them.
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'curdwright-diary-'));
 try {
@@ -98,6 +119,12 @@ try {
   check('lesson', 'without its findings', { ...lesson, findings: undefined, batches_count: 'two' }, false);
   check('kitchen', 'that has learned', JSON.parse(fs.readFileSync(learned, 'utf8')), true);
   check('kitchen', 'with an offset in words', { learned: { data: '1', model: '1', offsets: ['a'] } }, false);
+  const spoken = (...args) => printed('diary', ...args, '--diary', book);
+  check('diary-list', 'a batch without an id', { ...spoken('list'), batches: [{ title: 'a' }] }, false);
+  const beside = spoken('compare', a, b);
+  spoken('compare', `${a}:A`, b);
+  check('diary-compare', 'a number without a unit', { ...beside, measured: [{ what: 'soaked', one: 3 }] }, false);
+  check('diary-told', 'is what add prints', spoken('add', b, 'note=again'), true);
   check('diary-export', 'both', JSON.parse(diary('export', '--format', 'json')), true);
   check('diary-export', 'a batch without a recipe', { schema: 'curdwright.diary-export/1', batches: [JSON.parse(diary('show', a, '--format', 'json'))] }, false);
 } finally {
