@@ -8,3 +8,4 @@ node schemas.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
 node food_tables.mjs "$PWD/../../build/release/curdwright"
 node calendar.mjs --samples
 node day.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
+bash texts/run.sh
