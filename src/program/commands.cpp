@@ -24,6 +24,7 @@
 #include "program/report.hpp"
 #include "program/sheet_command.hpp"
 #include "program/vary_command.hpp"
+#include "sheets/answer_schemas.hpp"
 #include "sheets/bested.hpp"
 #include "sheets/compared.hpp"
 #include "sheets/explained.hpp"
@@ -122,7 +123,8 @@ int new_kitchen(const Request& r) {
   for (std::string_view option : {"--legume", "--blocks", "--kitchen", "--data"})
     if (r.has(option))
       return report(r, {usage(fmt::format("{} does not go with new kitchen", option), "the file holds the built-in kitchen, whatever is cooked in it", fmt::format("leave {} out", option))});
-  return finish(r, write_kitchen(default_kitchen()), done);
+  // An editor that finds the schema beside the file completes and checks it.
+  return finish(r, "{\n  \"$schema\": \"kitchen.schema.json\",\n" + write_kitchen(default_kitchen()).substr(2), done);
 }
 
 int run_new(const Request& r) {
@@ -150,13 +152,18 @@ int run_schema(const Request& r) {
     std::string (*schema)();
   };
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
-                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema}};
+                                      Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema},
+                                      Row{"check", sheets::check_schema}, Row{"list", sheets::list_schema}, Row{"problems", sheets::problems_schema}, Row{"show-legume", sheets::shown_legume_schema}, Row{"show-coagulant", sheets::shown_coagulant_schema}, Row{"show-extra", sheets::shown_extra_schema}, Row{"show-kitchen", sheets::shown_kitchen_schema},
+                                      Row{"diary-list", sheets::diary_list_schema}, Row{"diary-compare", sheets::diary_compare_schema}, Row{"diary-told", sheets::diary_told_schema}, Row{"coagulant", coagulant_schema}, Row{"extra", extra_schema}};
   std::vector<std::string_view> known;
   for (const Row& row : rows) {
     if (row.what == what) return finish(r, row.schema(), done);
     known.push_back(row.what);
   }
-  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known))});
+  // There are more than a hint lists by itself.
+  const std::string_view near = text::nearest(what, known);
+  const std::string fix = near.empty() ? fmt::format("use one of: {}", fmt::join(known, ", ")) : text::suggest(what, known);
+  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", fix)});
 }
 
 int run_help(const Request& r) {

@@ -15,6 +15,18 @@ namespace {
 using text::padded;
 using text::width;
 
+/// Names in records of one's own may hold marks that turn the direction of text: three bytes each, all beginning alike.
+std::string unturned(std::string_view s) {
+  std::string out;
+  out.reserve(s.size());
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    const bool turns = s[i] == '\xE2' && text::harmless(s.substr(i, 3)) == "?";
+    out += turns ? '?' : s[i];
+    if (turns) i += 2;
+  }
+  return out;
+}
+
 class Page {
  public:
   explicit Page(const TextOptions& o) : width_(std::clamp(o.width, 40, 120)), colour_(o.colour) {}
@@ -35,7 +47,7 @@ class Page {
     return colour_ && !style.empty() ? fmt::format("\033[{}m{}\033[0m", style, s) : std::string(s);
   }
   [[nodiscard]] int cells() const { return width_; }
-  [[nodiscard]] std::string take() { return std::move(out_); }
+  [[nodiscard]] std::string take() const { return unturned(out_); }
 
  private:
   int width_;

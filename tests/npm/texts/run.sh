@@ -7,3 +7,4 @@ npm ci --silent --no-audit --no-fund
 root=$(realpath ../../..)
 program=${1:-$root/build/release/curdwright}
 node published.mjs "$program" "$root"
+node hostile.mjs "$program" "$root"
