@@ -19,6 +19,12 @@ bool begins_list(std::string_view s, std::size_t& digits) {
   return digits > 0 && digits < s.size() && (s[digits] == '.' || s[digits] == ')') && (digits + 1 == s.size() || s[digits + 1] == ' ');
 }
 
+/// Whether a mark at the front would begin a list, a rule or an underline; in "-0.81" it begins a number.
+bool begins_block(std::string_view s) {
+  if (s.empty() || std::string_view("-+=").find(s[0]) == std::string_view::npos) return false;
+  return s[0] == '=' || s.size() == 1 || s[1] == ' ' || s[1] == s[0];
+}
+
 /// The character at a place, written so that it says nothing but itself.
 void add(std::string& out, std::string_view s, std::size_t at) {
   const char c = s[at], before = at > 0 ? s[at - 1] : ' ', next = at + 1 < s.size() ? s[at + 1] : ' ';
@@ -44,7 +50,7 @@ std::string markdown_words(std::string_view words) {
   const bool list = begins_list(s, digits);
   for (std::size_t i = 0; i < s.size(); ++i) {
     // What begins a block does so only at the start of a line.
-    if ((i == 0 && std::string_view("-+=").find(s[0]) != std::string_view::npos) || (list && i == digits)) out += '\\';
+    if ((i == 0 && begins_block(s)) || (list && i == digits)) out += '\\';
     add(out, s, i);
   }
   return out;
