@@ -124,7 +124,9 @@ int new_kitchen(const Request& r) {
     if (r.has(option))
       return report(r, {usage(fmt::format("{} does not go with new kitchen", option), "the file holds the built-in kitchen, whatever is cooked in it", fmt::format("leave {} out", option))});
   // An editor that finds the schema beside the file completes and checks it.
-  return finish(r, "{\n  \"$schema\": \"kitchen.schema.json\",\n" + write_kitchen(default_kitchen()).substr(2), done);
+  std::string kitchen = write_kitchen(default_kitchen());
+  kitchen.insert(kitchen.find("\n", 2) + 1, "  \"$schema\": \"kitchen.schema.json\",\n");
+  return finish(r, kitchen, done);
 }
 
 int run_new(const Request& r) {
