@@ -127,6 +127,9 @@ std::size_t character(std::string_view s) {
   return misfit ? 0 : n;
 }
 
+/// The marks that turn the direction of text: U+202A to U+202E, U+2066 to U+2069.
+bool turns(std::string_view c) { return (c >= "\u202A" && c <= "\u202E") || (c >= "\u2066" && c <= "\u2069"); }
+
 /// A text as the value of a property. Control characters have no place in one (RFC 5545, 3.3.11); what is no UTF-8 is marked as such.
 std::string escaped(std::string_view s) {
   std::string out;
@@ -140,7 +143,7 @@ std::string escaped(std::string_view s) {
     else if (first == '\n') out += "\\n";
     else if (first == '\t') out += ' ';
     else if (first == '\\' || first == ',' || first == ';') (out += '\\') += c;
-    else if (first < 0x20 || first == 0x7F || (n == 2 && first == 0xC2 && static_cast<unsigned char>(c[1]) < 0xA0)) continue;
+    else if (first < 0x20 || first == 0x7F || (n == 2 && first == 0xC2 && static_cast<unsigned char>(c[1]) < 0xA0) || (n == 3 && turns(c))) continue;
     else out += c;
   }
   return out;

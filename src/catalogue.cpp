@@ -314,4 +314,16 @@ std::string legume_schema() {
                            [&](json::Fields& f) { describe_legume(f, l, t); });
 }
 
+std::string coagulant_schema() {
+  Coagulant c;
+  CoagulantText t;
+  return json::schema_text("https://curdwright.invalid/schema/coagulant-1.json", "Coagulant record of curdwright", [&](json::Fields& f) { describe_coagulant(f, c, t); });
+}
+
+std::string extra_schema() {
+  Extra e;
+  ExtraText t;
+  return json::schema_text("https://curdwright.invalid/schema/extra-1.json", "Extra record of curdwright", [&](json::Fields& f) { describe_extra(f, e, t); });
+}
+
 }  // namespace curdwright

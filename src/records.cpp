@@ -112,6 +112,8 @@ void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
   static constexpr std::array<std::string_view, 3> coagulant_kinds = {"salt", "acid", "lactone"};
   static constexpr std::array<std::string_view, 3> coagulant_forms = {"powder", "flakes", "liquid"};
   static constexpr std::array<std::string_view, 3> ions = {"calcium", "magnesium", "none"};
+  std::optional<std::string> ignored;
+  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
   text_due(f, "schema", t.schema, "curdwright.coagulant/1");
   text_due(f, "id", t.id, "lower case, hyphens; the file's name");
   text_due(f, "name", t.name, "as lists show it");
@@ -140,6 +142,8 @@ void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
 }
 
 void describe_extra(Fields& f, Extra& e, ExtraText& t) {
+  std::optional<std::string> ignored;
+  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
   text_due(f, "schema", t.schema, "curdwright.extra/1");
   text_due(f, "id", t.id, "lower case, hyphens; the file's name");
   text_due(f, "name", t.name, "as lists show it");

@@ -178,7 +178,9 @@ class Catalogue {
   std::shared_ptr<Memory> memory_;   ///< of what own and shipped records hold; its copies share it
 };
 
-/// JSON Schema of a legume record.
+/// JSON Schemas of records, for who writes their own.
 std::string legume_schema();
+std::string coagulant_schema();
+std::string extra_schema();
 
 }  // namespace curdwright

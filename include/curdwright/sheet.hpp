@@ -39,6 +39,7 @@ struct SheetOptions {
   const Ranges* ranges = nullptr;   ///< none: figures stand alone
   const DayClock* clock = nullptr;  ///< none: hours from the start
   const Correction* correction = nullptr;  ///< what was told of a batch in hand; the facts are of its batch
+  bool publish = false;             ///< for other cooks: spoons beside small weights, and of a batch in hand all of it, not only what is to come
 };
 
 struct SheetAmount {
@@ -164,5 +165,14 @@ std::string to_ics(const Sheet& sheet, const std::variant<std::chrono::sys_secon
 
 /// JSON Schema 2020-12 of that document.
 std::string sheet_schema();
+
+/// The sheet to be published: CommonMark with the tables of GFM. Every text comes out as plain words. Make it with SheetOptions::publish.
+std::string to_markdown(const Sheet& sheet);
+
+/// The recipe for search engines: schema.org Recipe as JSON-LD, safe inside a script element of a page. Make the sheet with SheetOptions::publish.
+std::string to_json_ld(const Facts& facts, const Sheet& sheet, Units units = Units::metric);
+
+/// The mass balance as a table (RFC 4180): a row for each stream that enters or leaves a stage.
+std::string to_csv(const Facts& facts);
 
 }  // namespace curdwright

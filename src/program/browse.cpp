@@ -376,7 +376,7 @@ Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::st
   if (!s) return fail(s.error());
   const Job& j = s->job;
   const auto say = [](auto q, QuantityKind kind) { return write_quantity(q.si(), kind); };
-  Json out = {{"schema", "curdwright.recipe/1"}, {"title", fmt::format("Curd of {}", s->legumes[0].kitchen_name)}, {"legume", s->legumes[0].id}};
+  Json out = {{"schema", "curdwright.recipe/1"}, {"$schema", "recipe.schema.json"}, {"title", fmt::format("Curd of {}", s->legumes[0].kitchen_name)}, {"legume", s->legumes[0].id}};
   out["want"] = {{"blocks", blocks}};
   out["block"] = {{"mass", say(block.value_or(j.press.block), QuantityKind::mass)}};
   out["soak"] = {{"where", "fridge"}, {"time", say(j.soak.time, QuantityKind::duration)}, {"water_to_dry", j.soak.water_to_dry}};

@@ -11,7 +11,6 @@
 #include "curdwright/sheet.hpp"
 #include "curdwright/version.hpp"
 #include "program/best_command.hpp"
-#include "program/answer_schemas.hpp"
 #include "program/browse.hpp"
 #include "program/compare_command.hpp"
 #include "program/diary_commands.hpp"
@@ -28,6 +27,7 @@
 #include "program/shell_command.hpp"
 #include "program/start_command.hpp"
 #include "program/vary_command.hpp"
+#include "sheets/answer_schemas.hpp"
 #include "sheets/bested.hpp"
 #include "sheets/compared.hpp"
 #include "sheets/explained.hpp"
@@ -125,7 +125,10 @@ int new_kitchen(const Request& r) {
   for (std::string_view option : {"--legume", "--blocks", "--kitchen", "--data"})
     if (r.has(option))
       return report(r, {usage(fmt::format("{} does not go with new kitchen", option), "the file holds the built-in kitchen, whatever is cooked in it", fmt::format("leave {} out", option))});
-  return finish(r, write_kitchen(default_kitchen()), done);
+  // An editor that finds the schema beside the file completes and checks it.
+  std::string kitchen = write_kitchen(default_kitchen());
+  kitchen.insert(kitchen.find("\n", 2) + 1, "  \"$schema\": \"kitchen.schema.json\",\n");
+  return finish(r, kitchen, done);
 }
 
 /// Answers to questions that are not asked.
@@ -164,8 +167,8 @@ std::span<const SchemaRow> schema_rows() {
   using Row = SchemaRow;
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
                                       Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema},
-                                      Row{"check", check_schema}, Row{"list", list_schema}, Row{"show-legume", show_legume_schema}, Row{"show-coagulant", show_coagulant_schema}, Row{"show-extra", show_extra_schema}, Row{"show-kitchen", show_kitchen_schema},
-                                      Row{"diary-list", diary_list_schema}, Row{"diary-compare", diary_compare_schema}, Row{"diary-told", diary_told_schema}, Row{"problems", problems_schema}};
+                                      Row{"check", sheets::check_schema}, Row{"list", sheets::list_schema}, Row{"problems", sheets::problems_schema}, Row{"show-legume", sheets::shown_legume_schema}, Row{"show-coagulant", sheets::shown_coagulant_schema}, Row{"show-extra", sheets::shown_extra_schema}, Row{"show-kitchen", sheets::shown_kitchen_schema},
+                                      Row{"diary-list", sheets::diary_list_schema}, Row{"diary-compare", sheets::diary_compare_schema}, Row{"diary-told", sheets::diary_told_schema}, Row{"coagulant", coagulant_schema}, Row{"extra", extra_schema}};
   return rows;
 }
 
@@ -174,7 +177,10 @@ int run_schema(const Request& r) {
   for (const SchemaRow& row : schema_rows())
     if (row.what == what) return finish(r, row.schema(), done);
   const auto known = schema_words();
-  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known))});
+  // There are more than a hint lists by itself.
+  const std::string_view near = text::nearest(what, known);
+  const std::string fix = near.empty() ? fmt::format("use one of: {}", fmt::join(known, ", ")) : text::suggest(what, known);
+  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", fix)});
 }
 
 }  // namespace

@@ -14,6 +14,7 @@
 #include "program/diary_file.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
+#include "sheets/asked_of.hpp"
 #include "sheets/moves.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -163,7 +164,7 @@ struct PageWish {
 };
 Result<PageWish> page_wish(const Request& r) {
   PageWish w;
-  const auto format = chosen(r, "--format", {"text", "json", "ics", "html"});
+  const auto format = chosen(r, "--format", {"text", "json", "html", "markdown", "jsonld", "csv", "ics"});
   if (!format) return fail(format.error());
   if (*format == "ics" && !r.has("--start") && !r.has("--ready-by"))
     return fail(usage("a calendar needs a time to begin or to end", "", "add --start \"2027-03-05 18:00\" or --ready-by \"2027-03-06 17:00\""));
@@ -187,10 +188,17 @@ std::optional<Ranges> ranges_wished(const PageWish& w, const Batch& b) {
   return ranges(b.setup.job, b.setup.beliefs, w.depth == "full" ? Sample{.plans = 4096, .index_base = 256} : quick_sample(b.setup.beliefs));
 }
 
-std::string laid_out(const PageWish& w, const Facts& facts, const Sheet& sheet, const Ranges* found) {
-  if (w.format == "json") return to_json(facts, sheet, found);
-  if (w.format == "html") return to_html(sheet, pictures_of(facts, found));
-  return to_text(sheet, w.text);
+/// What is stopped or thrown out is answered too, and the answer is no; but no recipe of it goes out for others to cook.
+int finish_sheet(const Request& r, const PageWish& w, const Facts& facts, const Sheet& sheet, const Ranges* ranges) {
+  const int status = sheet.stops.empty() && !sheets::thrown_out(sheet) ? done : answer_is_no;
+  if (w.format == "json") return finish(r, to_json(facts, sheet, ranges), status);
+  if (w.format == "html") return finish(r, to_html(sheet, pictures_of(facts, ranges)), status);
+  if (w.format == "csv") return finish(r, to_csv(facts), status);
+  if (w.format == "markdown") return finish(r, to_markdown(sheet), status);
+  if (w.format == "text") return finish(r, to_text(sheet, w.text), status);
+  if (status == done) return finish(r, to_json_ld(facts, sheet, w.units), done);
+  write_error(to_text(sheet, {}));
+  return answer_is_no;
 }
 
 }  // namespace
@@ -218,11 +226,11 @@ int run_sheet(const Request& r) {
   const Facts facts = facts_of(batch);
   const std::optional<Ranges> found = ranges_wished(*wish, batch);
   const Ranges* given = found ? &*found : nullptr;
-  Sheet sheet = make_sheet(facts, {wish->units, given, *start ? &(*start)->clock : nullptr, correction ? &*correction : nullptr});
+  const bool publish = wish->format == "markdown" || wish->format == "jsonld";
+  Sheet sheet = make_sheet(facts, {wish->units, given, *start ? &(*start)->clock : nullptr, correction ? &*correction : nullptr, publish});
   sheet.moves = moves_of(*hand, batch, correction ? &*correction : nullptr, table, wish->units);
   if (wish->format == "ics") return finish_calendar(r, sheet, **start, hand->planned.from.recipe);
-  const bool thrown_out = std::any_of(sheet.moves.begin(), sheet.moves.end(), [](const SheetMove& m) { return m.discard; });
-  return finish(r, laid_out(*wish, facts, sheet, given), sheet.stops.empty() && !thrown_out ? done : answer_is_no);
+  return finish_sheet(r, *wish, facts, sheet, given);
 }
 
 }  // namespace curdwright::program

@@ -31,15 +31,18 @@ std::string pounds(double grams, int digits) {
   return oz < unit / 2 ? fmt::format("{:.0f} lb", lb) : fmt::format("{:.0f} lb {} oz", lb, fixed(oz, digits));
 }
 
-/// Spoons to the quarter teaspoon.
-std::string spoons(double grams, double grams_per_teaspoon) {
-  const double quarters = std::round(grams / grams_per_teaspoon * (5.0 / ml_per_us_teaspoon) * 4.0);
+/// Spoons to the quarter teaspoon; records tell the grams of 5 ml.
+/// \param ml of the teaspoon; a tablespoon holds three
+std::string spoons(double grams, double grams_per_teaspoon, double ml) {
+  const auto quarters = static_cast<int>(std::round(grams / grams_per_teaspoon * (5.0 / ml) * 4.0));
   if (quarters < 1) return "a pinch";
-  static constexpr std::array<const char*, 4> fractions = {"", "1/4", "1/2", "3/4"};
-  const auto whole = static_cast<int>(quarters / 4);
-  const auto* part = fractions[static_cast<std::size_t>(static_cast<int>(quarters) % 4)];
-  if (whole == 0) return fmt::format("{} tsp", part);
-  return *part ? fmt::format("{} {} tsp", whole, part) : fmt::format("{} tsp", whole);
+  static constexpr std::array<std::string_view, 4> fractions = {"", "1/4", "1/2", "3/4"};
+  const int tablespoons = quarters / 12, whole = quarters % 12 / 4;
+  const std::string_view part = fractions[static_cast<std::size_t>(quarters % 4)];
+  std::string small = whole > 0 ? std::to_string(whole) : "";
+  if (!part.empty()) (small += whole > 0 ? " " : "") += part;
+  if (!small.empty()) small += " tsp";
+  return tablespoons == 0 ? small : fmt::format("{} tbsp{}{}", tablespoons, small.empty() ? "" : " + ", small);
 }
 
 }  // namespace
@@ -79,8 +82,8 @@ std::string Amounts::grams_fine(Mass m) const {
 }
 
 std::string Amounts::weigh_fine(Mass m, double grams_per_teaspoon) const {
-  if (units_ == Units::metric || in_grams(m) > 60) return grams_fine(m);
-  return fmt::format("{} ({})", grams_fine(m), spoons(in_grams(m), grams_per_teaspoon));
+  if (!spoons_ || in_grams(m) > 60) return grams_fine(m);
+  return fmt::format("{} ({})", grams_fine(m), spoons(in_grams(m), grams_per_teaspoon, units_ == Units::us ? ml_per_us_teaspoon : 5.0));
 }
 
 std::string Amounts::water(Mass m) const {

@@ -11,11 +11,12 @@ namespace curdwright::sheets {
 
 class Amounts {
  public:
-  Amounts(Units units, const Kitchen& kitchen) : units_(units), kitchen_(kitchen) {}
+  /// \param spoons spoon measures in metric units too
+  Amounts(Units units, const Kitchen& kitchen, bool spoons = false) : units_(units), spoons_(spoons || units == Units::us), kitchen_(kitchen) {}
 
   /// To be weighed out: as the scale shows it.
   [[nodiscard]] std::string weigh(Mass m) const;
-  /// To be weighed on the fine scale, with a spoon measure beside it in US units.
+  /// To be weighed on the fine scale, with a spoon measure beside it where those are wanted.
   [[nodiscard]] std::string weigh_fine(Mass m, double grams_per_teaspoon) const;
   /// Water to be measured: weight, or quarts with it.
   [[nodiscard]] std::string water(Mass m) const;
@@ -33,6 +34,7 @@ class Amounts {
 
  private:
   Units units_;
+  bool spoons_;
   const Kitchen& kitchen_;
 };
 

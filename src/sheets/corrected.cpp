@@ -158,10 +158,11 @@ void close_pour(SheetStep& step, const Correction& c, const Amounts& say) {
 }
 
 /// What stands in a step of a batch in hand.
-void mark(SheetStep& step, const Correction& c, const Amounts& say) {
+/// \param whole for other cooks, who have it all before them
+void mark(SheetStep& step, const Correction& c, bool whole, const Amounts& say) {
   step.done = is_done(step, c);
   // What makes the food safe is said again: only the cook knows whether it was done.
-  if (step.done) std::erase_if(step.before, [](const Caution& b) { return b.rule != "P17" && !b.rule.starts_with("L"); });
+  if (step.done && !whole) std::erase_if(step.before, [](const Caution& b) { return b.rule != "P17" && !b.rule.starts_with("L"); });
   bool poured = false;
   for (const Told& t : c.told) {
     const Measurable& m = *t.reading.what;
@@ -171,7 +172,7 @@ void mark(SheetStep& step, const Correction& c, const Amounts& say) {
     const std::string planned = expected_shown(t, say);
     step.told.push_back(fmt::format("{} {}{}", m.word, shown(m, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
   }
-  if (step.of == Step::set && poured && !step.done) close_pour(step, c, say);
+  if (step.of == Step::set && poured && !step.done && !whole) close_pour(step, c, say);
 }
 
 SheetTable table_of(const Correction& c, const Amounts& say) {
@@ -211,16 +212,16 @@ std::string param_amount(Param p, double value) {
   return share ? number + " %" : i.unit == "1" ? number : number + " " + unit;
 }
 
-void write_correction(Sheet& s, const Correction& c, const Ranges* ranges, const Amounts& say) {
+void write_correction(Sheet& s, const Correction& c, const SheetOptions& options, const Amounts& say) {
   for (const Told& t : c.told) s.readings.push_back(reading_of(t));
   s.measured = table_of(c, say);
   for (const Caution& n : new_warnings(s.cautions, cautions(facts_of(c.planned)))) s.changed.push_back(fmt::format("CARE: {}", say.in_units(n.text)));
   write_readings(s.changed, c, say);
   write_consequences(s.changed, c, say);
   write_amounts(s.changed, c, say);
-  write_outcome(s.changed, c, ranges, say);
+  write_outcome(s.changed, c, options.ranges, say);
   write_beliefs(s.changed, c);
-  for (SheetStep& step : s.steps) mark(step, c, say);
+  for (SheetStep& step : s.steps) mark(step, c, options.publish, say);
 }
 
 }  // namespace curdwright::sheets

@@ -7,7 +7,7 @@
 namespace curdwright::sheets {
 
 /// Fills what a sheet says of it, and marks the steps that are done. Steps and cautions must be there.
-void write_correction(Sheet& sheet, const Correction& c, const Ranges* ranges, const Amounts& say);
+void write_correction(Sheet& sheet, const Correction& c, const SheetOptions& options, const Amounts& say);
 
 /// What a slip most likely is, in words: "weighed with the stockpot?".
 std::string slip_words(const Slip& slip);

@@ -1,15 +1,39 @@
 // SPDX-License-Identifier: MIT
 #include "sheets/csv.hpp"
 
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
 #include "sheets/json_values.hpp"
+#include "text/letters.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
 
+namespace {
+
+/// "-12.5", "+3": all of it. "-1+2" and "-E1", a cell's name, are none.
+bool is_number(std::string_view s) {
+  if (s.starts_with('+')) s.remove_prefix(1);
+  double v = 0;
+  const auto read = std::from_chars(s.data(), s.data() + s.size(), v);
+  return read.ec == std::errc() && read.ptr == s.data() + s.size() && std::isfinite(v);
+}
+
+/// Table programs take =, +, - and @ at the front of a cell for a formula, some behind blanks too, and some in their wide forms.
+bool begins_formula(std::string_view s) {
+  s = text::trimmed(s);
+  static constexpr std::array<std::string_view, 8> marks = {"=", "+", "-", "@", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
+  return std::any_of(marks.begin(), marks.end(), [s](std::string_view m) { return s.starts_with(m); });
+}
+
+}  // namespace
+
 std::string csv_cell(std::string_view words) {
   const std::string plain = text::harmless(words);
-  const bool number = plain.find_first_not_of("+-.0123456789eE") == std::string::npos && plain.find_first_of("0123456789") != std::string::npos;
-  const bool formula = !plain.empty() && std::string_view("=+-@").find(plain[0]) != std::string_view::npos && !number;
+  const bool formula = begins_formula(plain) && !is_number(plain);
   const bool quoted = plain.find_first_of(",\"\r\n") != std::string::npos;
   std::string out;
   if (quoted) out += '"';

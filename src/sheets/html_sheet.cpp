@@ -8,6 +8,7 @@
 #include "curdwright/pictures.hpp"
 #include "curdwright/sheet.hpp"
 #include "sheets/amounts.hpp"
+#include "sheets/asked_of.hpp"
 #include "sheets/html_page.hpp"
 #include "sheets/html_pictures.hpp"
 
@@ -40,10 +41,6 @@ void list(Html& h, const std::vector<std::string>& words, std::string_view tag =
   h.open(tag);
   for (const std::string& w : words) h.element("li", w);
   h.close(tag);
-}
-
-bool thrown_out(const Sheet& s) {
-  return std::any_of(s.moves.begin(), s.moves.end(), [](const SheetMove& m) { return m.discard; });
 }
 
 void moves(Html& h, const Sheet& s) {
@@ -224,7 +221,7 @@ std::string to_html(const Sheet& s, const Pictures& p) {
   h.raw("</header>\n<main>\n");
   if (!s.stops.empty()) {
     stopped(h, s);
-  } else if (thrown_out(s)) {
+  } else if (sheets::thrown_out(s)) {
     moves(h, s);
     h.raw("<p class=\"halt\"><strong>Stop</strong> Throw it out and begin again: nothing more is planned for this batch.</p>\n");
   } else {

@@ -9,8 +9,6 @@
 namespace curdwright::sheets {
 namespace {
 
-constexpr std::array<std::string_view, component_count> component_keys = {"water_g", "protein_g", "starch_g", "sugars_g", "fat_g", "fibre_g", "ash_g", "salts_g"};
-
 void write_streams(JsonWriter& w, std::string_view name, const std::array<NamedStream, 4>& list, std::size_t count) {
   w.object(name, [&] {
     for (std::size_t i = 0; i < count; ++i)

@@ -31,8 +31,10 @@ Json expect_schema(const Json& leaf) {
   Json expect = Json::object(), food = Json::object();
   std::vector<std::string> due, food_due;
   for (const FigureInfo& f : all_figures()) {
-    if (f.group == FigureGroup::expect) expect[std::string(f.key)] = leaf, due.emplace_back(f.key);
-    if (f.group == FigureGroup::per_100g) food[std::string(f.key)] = leaf, food_due.emplace_back(f.key);
+    Json told = leaf;
+    told["description"] = f.plain;
+    if (f.group == FigureGroup::expect) expect[std::string(f.key)] = told, due.emplace_back(f.key);
+    if (f.group == FigureGroup::per_100g) food[std::string(f.key)] = told, food_due.emplace_back(f.key);
   }
   expect["per_100g"] = closed(food, food_due);
   expect["per_block"] = closed(food, food_due);

@@ -66,7 +66,8 @@ void list_extras(std::vector<SheetAmount>& list, const Batch& b, std::optional<S
 }
 
 /// \param done the last stage whose amounts are used up, of a batch in hand
-void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, const Amounts& say) {
+/// \param publish each line is to be understood alone
+void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, bool publish, const Amounts& say) {
   const Job& j = b.setup.job;
   const auto to_come = [&](Stage stage) { return !done || *done < stage; };
   const auto add = [&](Mass m, std::string amount, std::string what) { s.weigh_out.push_back({std::move(amount), std::move(what), weighings(m, b.setup.kitchen)}); };
@@ -79,7 +80,7 @@ void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, const 
   list_extras(s.weigh_out, b, done, say);
   if (!to_come(Stage::coagulate)) return;
   s.weigh_out.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
-  water(mix_water(b), "water for it");
+  water(mix_water(b), publish ? fmt::format("water for the {}", b.setup.coagulant.kitchen_name) : "water for it");
 }
 
 void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
@@ -95,8 +96,9 @@ void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
   const Mass p_milk = b.plan.cooked.milk.mass();
   s.vessels.push_back(b.setup.chill.ice_water ? fmt::format("ice {} in a tub of cold drinking water", say.about(b.plan.pressed.curd.mass() * ice_per_curd)) : "room in the fridge");
   const bool gel = j.coagulate.kind == CoagulantKind::lactone;
-  if (gel) s.vessels.push_back(fmt::format("watertight tubs, a water bath, and ice {} for the milk", say.about(p_milk * ice_per_milk)));
-  s.vessels.push_back("a pan for boiling cloths, straining cloth, press cloths, ladle, probe, lidded tubs, labels");
+  if (gel)
+    for (const std::string& v : {std::string("watertight tubs"), std::string("a water bath"), fmt::format("ice {} for the milk", say.about(p_milk * ice_per_milk))}) s.vessels.push_back(v);
+  for (const char* small : {"a pan for boiling cloths", "straining cloth", "press cloths", "ladle", "probe", "lidded tubs", "labels"}) s.vessels.emplace_back(small);
 }
 
 std::string allergens_of(const std::vector<Caution>& list) {
@@ -130,7 +132,8 @@ std::string chance_of_what(const Batch& b, const Amounts& say) {
   return fmt::format("of batches like this give {} of {} or more", say.about(grams(b.target->value)), b.target->figure == Figure::protein_mass ? "protein" : "curd");
 }
 
-void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
+void write_expect(Sheet& s, const Batch& b, const Amounts& say, const SheetOptions& options) {
+  const Ranges* const ranges = options.ranges;
   const Plan& p = b.plan;
   const auto likely = [&](Figure f, auto words) { return ranges ? fmt::format(", most likely {}", words(ranges->of(f))) : std::string(); };
   const auto masses = [&](const Range& r) { return say.between(grams(r.low), grams(r.high)); };
@@ -139,7 +142,7 @@ void write_expect(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ra
   s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
                       end_piece_words(p, say)});
   if (ranges && ranges->failed > 0) s.expect.push_back({fmt::format("{} of {}", ranges->failed, ranges->plans), "likely plans give no curd at all; the ranges leave them out", ""});
-  if (const auto chance = chance_words(b, ranges); !chance.empty()) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : "even odds; --sure 80% plans more seed"});
+  if (const auto chance = chance_words(b, ranges); !chance.empty()) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : options.publish ? "even odds" : "even odds; --sure 80% plans more seed"});
   s.expect.push_back({fixed(value(p, Figure::starch), 1) + " g", "starch left in 100 g" + likely(Figure::starch, plain(1)), fmt::format("{} g in a block", fixed(value(p, Figure::starch) * in_grams(p.block) / 100, 1))});
 }
 
@@ -214,7 +217,7 @@ void write_made_in(Sheet& s, const Batch& b, const Amounts& say, const Ranges* r
 Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   const Batch& b = facts.batch;
   Sheet s;
-  const Amounts say(options.units, b.setup.kitchen);
+  const Amounts say(options.units, b.setup.kitchen, options.publish);
   s.cautions = cautions(facts);
   const std::vector<Caution>& list = s.cautions;
   const std::vector<Task> steps = tasks(facts.timeline);
@@ -225,17 +228,19 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   std::copy_if(list.begin(), list.end(), std::back_inserter(s.stops), [](const Caution& c) { return c.severity == Severity::stop; });
   for (Caution& c : s.stops) c.text = say.in_units(c.text);
   s.summary = summary_of(b, say);
-  if (!options.correction) s.ticks = ticks(b);  // of a batch in hand they are ticked
+  // Of a batch in hand they are ticked, and what is used up is not weighed out again.
+  const bool in_hand = options.correction && !options.publish;
+  if (!in_hand) s.ticks = ticks(b);
   write_day(s, facts.timeline, options.clock);
   s.total_time = facts.timeline.end();
   s.gets_cold = facts.timeline.cold.has_value();
   for (const Task& t : steps) s.hands_on += t.hands_on;
-  write_weigh_out(s, b, options.correction ? std::optional(options.correction->done) : std::nullopt, say);
+  write_weigh_out(s, b, in_hand ? std::optional(options.correction->done) : std::nullopt, options.publish, say);
   write_vessels(s, b, say);
   s.settling = settling_advice(b);
   s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, s.settling, options.ranges, options.clock});
-  if (options.correction) write_correction(s, *options.correction, options.ranges, say);
-  write_expect(s, b, say, options.ranges);
+  if (options.correction) write_correction(s, *options.correction, options, say);
+  write_expect(s, b, say, options);
   s.label = nutrition(b.plan, {label_rules(b.setup.kitchen), b.setup.job.coagulate.kind != CoagulantKind::salt, options.ranges});
   s.cost = cost(b, prices_of(b.setup.kitchen));
   if (s.cost) s.costs = cost_table(*s.cost, say);

@@ -6,6 +6,7 @@
 
 #include "curdwright/sheet.hpp"
 #include "sheets/amounts.hpp"
+#include "sheets/asked_of.hpp"
 #include "text/width.hpp"
 
 namespace curdwright {
@@ -13,6 +14,18 @@ namespace {
 
 using text::padded;
 using text::width;
+
+/// Names in records of one's own may hold marks that turn the direction of text: three bytes each, all beginning alike.
+std::string unturned(std::string_view s) {
+  std::string out;
+  out.reserve(s.size());
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    const bool turns = s[i] == '\xE2' && text::harmless(s.substr(i, 3)) == "?";
+    out += turns ? '?' : s[i];
+    if (turns) i += 2;
+  }
+  return out;
+}
 
 class Page {
  public:
@@ -34,7 +47,7 @@ class Page {
     return colour_ && !style.empty() ? fmt::format("\033[{}m{}\033[0m", style, s) : std::string(s);
   }
   [[nodiscard]] int cells() const { return width_; }
-  [[nodiscard]] std::string take() { return std::move(out_); }
+  [[nodiscard]] std::string take() const { return unturned(out_); }
 
  private:
   int width_;
@@ -135,10 +148,6 @@ void moves(Page& page, const Sheet& s) {
   if (!s.moves.empty()) page.rule('-');
 }
 
-bool thrown_out(const Sheet& s) {
-  return std::any_of(s.moves.begin(), s.moves.end(), [](const SheetMove& m) { return m.discard; });
-}
-
 void top_box(Page& page, const Sheet& s) {
   if (!s.weigh_out.empty()) page.line(page.styled(s.changed.empty() ? "  WEIGH OUT" : "  STILL TO WEIGH OUT", bold));
   amounts(page, s.weigh_out, 2);
@@ -222,7 +231,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   if (!s.batches.empty()) page.block("", s.batches, bold);
   page.rule('=');
   moves(page, s);
-  if (thrown_out(s)) {
+  if (sheets::thrown_out(s)) {
     page.block("  ", "Throw it out and begin again: nothing more is planned for this batch.", red);
     page.rule('=');
     for (const std::string& w : s.standing) page.block("  ", w);
@@ -234,9 +243,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
   table(page, s.nutrition);
   if (s.cost) table(page, s.costs);
-  // A day of one pot and one filling is told by its steps.
-  const bool many = std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
-  if (many || !s.day_summary.empty()) day(page, s);
+  if (sheets::tells_day(s)) day(page, s);
   if (!s.limits.empty()) named(page, "DRY SEED THAT THE KITCHEN TAKES IN ONE GO", s.limits);
   if (!s.each_batch.empty()) named(page, "IN BATCHES, EACH", s.each_batch);
   if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON", s.depends_on);

@@ -124,23 +124,3 @@ TEST_CASE("the README opens with the job and the first command") {
   CHECK(readme.find("bash examples/first-batch.sh") != std::string::npos);
   CHECK(readme.find("bash tests/run.sh") != std::string::npos);
 }
-
-TEST_CASE("the schemas of docs/schema are those that the program prints, every one of them") {
-  const Bench bench("schema.md");
-  const auto [offered, status] = bench.run("curdwright shell offer -- schema ''");
-  REQUIRE(status == 0);
-  std::istringstream lines(offered);
-  std::string line;
-  std::getline(lines, line);
-  std::size_t count = 0;
-  while (std::getline(lines, line)) {
-    const std::string what = line.substr(0, line.find('\t'));
-    INFO(what << ": bash docs/schema/rewrite.sh");
-    CHECK(from_source("docs/schema/" + what + ".schema.json") == bench.run("curdwright schema " + what).first);
-    ++count;
-  }
-  std::size_t files = 0;
-  for (const auto& e : fs::directory_iterator(std::string(CURDWRIGHT_SOURCE_DIR) + "/docs/schema")) files += e.path().extension() == ".json" ? 1 : 0;
-  CHECK(count == files);
-  CHECK(count >= 20);
-}

@@ -15,3 +15,4 @@ node food_tables.mjs "$PWD/../../build/release/curdwright"
 node calendar.mjs --samples
 node day.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
 "$node" pages.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
+bash texts/run.sh

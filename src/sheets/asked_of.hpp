@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+// What every form of the sheet asks of it.
+#pragma once
+
+#include <algorithm>
+
+#include "curdwright/sheet.hpp"
+
+namespace curdwright::sheets {
+
+/// Whether something that was seen means that the batch is lost.
+inline bool thrown_out(const Sheet& s) {
+  return std::any_of(s.moves.begin(), s.moves.end(), [](const SheetMove& m) { return m.discard; });
+}
+
+/// A day of one pot and one filling, without a start, is told by its steps.
+inline bool tells_day(const Sheet& s) {
+  return !s.day_summary.empty() || std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
+}
+
+}  // namespace curdwright::sheets
