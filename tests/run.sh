@@ -12,7 +12,8 @@ cmake --build --preset release
 ctest --preset release
 
 echo "== clang++: the same sources without a warning"
-cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF
+# Its warnings come before it optimises, so it need not.
+cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF -DCMAKE_CXX_FLAGS_RELEASE=-O0
 cmake --build --preset clang
 
 echo "== shells, manual and the guided start, on real terminals"
