@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "sheets/amounts.hpp"
+#include "sheets/html.hpp"
 #include "sheets/plot.hpp"
 #include "sheets/said.hpp"
 #include "text/width.hpp"
@@ -15,20 +16,6 @@ namespace curdwright::sheets {
 namespace {
 
 constexpr double width = 760, panel = 330, left = 84, right = 150, top = 46, bottom = 64, head = 44;
-
-std::string escaped(std::string_view s) {
-  std::string out;
-  for (char c : text::harmless(s)) {
-    switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      default: out += c;
-    }
-  }
-  return out;
-}
 
 /// A tenth of a pixel is as fine as a screen shows.
 std::string px(double v) { return fixed(v, 1); }
@@ -60,7 +47,7 @@ class Panel {
   }
 
   [[nodiscard]] std::string svg() const {
-    std::string s = fmt::format("<g transform=\"translate(0 {})\">\n<text class=\"title\" x=\"{}\" y=\"{}\">{}</text>\n", px(y0_), px(left), px(top - 16), escaped(plot_.title));
+    std::string s = fmt::format("<g transform=\"translate(0 {})\">\n<text class=\"title\" x=\"{}\" y=\"{}\">{}</text>\n", px(y0_), px(left), px(top - 16), html_escaped(plot_.title));
     s += y_axis() + x_axis();
     double last_label = -1e9;
     for (std::size_t i = 0; i < plot_.lines.size(); ++i) s += line(i, last_label);
@@ -94,9 +81,9 @@ class Panel {
       s += fmt::format("<path class=\"axis\" d=\"M{} {}v5\"/>", px(x(at)), px(floor));
       if (x(at) - half < free_from) continue;
       free_from = x(at) + half + 6;
-      s += fmt::format("<text x=\"{}\" y=\"{}\" text-anchor=\"middle\">{}</text>", px(x(at)), px(floor + 21), escaped(words));
+      s += fmt::format("<text x=\"{}\" y=\"{}\" text-anchor=\"middle\">{}</text>", px(x(at)), px(floor + 21), html_escaped(words));
     }
-    return s + fmt::format("\n<text x=\"{}\" y=\"{}\" text-anchor=\"end\">{}</text>\n", px(width - right), px(floor + 44), escaped(plot_.x_title));
+    return s + fmt::format("\n<text x=\"{}\" y=\"{}\" text-anchor=\"end\">{}</text>\n", px(width - right), px(floor + 44), html_escaped(plot_.x_title));
   }
   /// There along the upper ends of the ranges, back along the lower ones.
   [[nodiscard]] std::string band(const std::vector<PlotPoint>& stretch) const {
@@ -122,7 +109,7 @@ class Panel {
       // Names keep a line's height from each other, however near the ends lie.
       const double at = std::abs(y(end.y) - last_label) < 17 ? last_label + 17 : y(end.y);
       last_label = at;
-      s += fmt::format("<text x=\"{}\" y=\"{}\">{}</text>\n", px(std::min(x(end.x), width - right) + 10), px(at + 5), escaped(text::cut(l.name, 22)));
+      s += fmt::format("<text x=\"{}\" y=\"{}\">{}</text>\n", px(std::min(x(end.x), width - right) + 10), px(at + 5), html_escaped(text::cut(l.name, 22)));
     }
     return s;
   }
@@ -153,9 +140,9 @@ std::string described(const std::vector<Plot>& plots) {
 std::string plots_svg(const std::vector<Plot>& plots, const std::string& title) {
   const double height = head + panel * static_cast<double>(plots.size());
   std::string s = fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" width=\"{}\" height=\"{}\" role=\"img\" aria-labelledby=\"t d\" xml:lang=\"en\">\n", px(width), px(height), px(width), px(height));
-  s += fmt::format("<title id=\"t\">{}</title>\n<desc id=\"d\">{}</desc>\n", escaped(title), escaped(described(plots)));
+  s += fmt::format("<title id=\"t\">{}</title>\n<desc id=\"d\">{}</desc>\n", html_escaped(title), html_escaped(described(plots)));
   s += style;
-  s += fmt::format("<text class=\"whole\" x=\"{}\" y=\"30\">{}</text>\n", px(left), escaped(text::cut(title, 62)));
+  s += fmt::format("<text class=\"whole\" x=\"{}\" y=\"30\">{}</text>\n", px(left), html_escaped(text::cut(title, 62)));
   for (std::size_t i = 0; i < plots.size(); ++i) s += Panel(plots[i], head + panel * static_cast<double>(i)).svg();
   return s + "</svg>\n";
 }
