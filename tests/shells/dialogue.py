@@ -11,6 +11,11 @@ class Talk:
     def __init__(self, folder, *words):
         self.pid, self.fd = pty.fork()
         if self.pid == 0:
+            # Whoever runs this in the background ignores interrupts, and so would the program.
+            for number in (signal.SIGINT, signal.SIGQUIT, signal.SIGHUP, signal.SIGPIPE):
+                signal.signal(number, signal.SIG_DFL)
+            # Nothing waits for ever on a talk that has gone astray.
+            signal.alarm(60)
             os.chdir(folder)
             os.execve(PROGRAM, [PROGRAM, *words], ENV)
         self.heard = ""
