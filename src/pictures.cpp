@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "curdwright/pictures.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -107,7 +105,7 @@ TimeCurve temperature_of(const Facts& f) {
 
 std::vector<TemperatureLimit> limits_of(const Batch& b) {
   const CoolingLimits l = cooling_limits(b.setup.kitchen);
-  return {{l.from, "the cooling clock begins"}, {l.first, fmt::format("within {:g} h of that", in_hours(l.first_within))}, {l.second, fmt::format("within {:g} h", in_hours(l.second_within))}};
+  return {{l.from, std::nullopt}, {l.first, l.first_within}, {l.second, l.second_within}};
 }
 
 std::vector<RangeBar> bars_of(const Plan& p, const Ranges& ranges) {

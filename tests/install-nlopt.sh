@@ -15,8 +15,9 @@ chmod 755 "$work"
 build() {
   cd "$work"
   mkdir -p parts lists/partial
-  . /etc/os-release
-  printf 'Types: deb-src\nURIs: http://deb.debian.org/debian\nSuites: %s\nComponents: main\nSigned-By: /usr/share/keyrings/debian-archive-keyring.gpg\n' "$VERSION_CODENAME" > parts/source.sources
+  # Sources come from where this system has its packages from.
+  cat /etc/apt/sources.list /etc/apt/sources.list.d/*.list 2>/dev/null | sed -n 's/^deb /deb-src /p' > parts/source.list
+  cat /etc/apt/sources.list.d/*.sources 2>/dev/null | sed 's/^Types:.*/Types: deb-src/' > parts/source.sources
   local apt=(apt-get -q -o Dir::Etc::sourcelist=/nowhere -o "Dir::Etc::sourceparts=$work/parts" -o "Dir::State::lists=$work/lists" -o APT::Sandbox::User=)
   "${apt[@]}" update
   "${apt[@]}" source --download-only nlopt

@@ -8,7 +8,6 @@
 #pragma once
 
 #include <optional>
-#include <string>
 #include <string_view>
 #include <vector>
 
@@ -34,14 +33,14 @@ struct TimeCurve {
   struct Point {
     double at, value;
   };
-  std::vector<Point> points;         ///< evenly spaced in time
+  std::vector<Point> points;         ///< in the order of time
   std::optional<Point> chosen;
 };
 
-/// A limit across the temperature picture.
+/// A limit of the cooling clock.
 struct TemperatureLimit {
   Temperature at;
-  std::string words;                 ///< "21.1 °C within 2 h"
+  std::optional<Duration> within;    ///< from the moment that the clock begins; none: here it begins
 };
 
 /// The middle 80 % of what a figure may be.

@@ -18,4 +18,11 @@ inline bool tells_day(const Sheet& s) {
   return !s.day_summary.empty() || std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
 }
 
+/// What to do at once when a batch in hand turns out to be poisonous as it is; nothing otherwise.
+inline std::string_view in_mid_batch(const Sheet& s) {
+  const bool poison = std::any_of(s.stops.begin(), s.stops.end(), [](const Caution& c) { return c.rule.starts_with("L"); });
+  if (!poison || s.readings.empty()) return "";
+  return "In mid-batch: taste nothing. Milk that is not poured yet goes back to a full rolling boil, and is held there the whole time again. What has set, or is cold, is thrown out.";
+}
+
 }  // namespace curdwright::sheets

@@ -177,7 +177,7 @@ void mark(SheetStep& step, const Correction& c, bool whole, const Amounts& say) 
 
 SheetTable table_of(const Correction& c, const Amounts& say) {
   SheetTable t;
-  t.heading = "MEASURED SO FAR";
+  t.heading = "Measured so far";
   t.columns = {"measured", "planned", "likely"};
   for (const Told& told : c.told) t.rows.push_back({std::string(told.reading.what->word), {shown(*told.reading.what, told.reading.si, say), expected_shown(told, say), likely_shown(told, say)}});
   t.note = "Likely: the middle eight of ten before anything was measured. What was measured moves what is believed; what was set is as it was done.";

@@ -197,6 +197,13 @@ std::string settling_svg(const TimeCurve& c) {
          f.moment(*percent.chosen, told) + "</svg>\n";
 }
 
+namespace {
+std::string limit_words(const TemperatureLimit& l) {
+  const double at = in_celsius(l.at);
+  return fmt::format("{} °C, {}", fixed(at, at == std::round(at) ? 0 : 1), l.within ? fmt::format("within {:g} h of that", in_hours(*l.within)) : "the cooling clock begins");
+}
+}  // namespace
+
 std::string temperature_svg(const TimeCurve& c, const std::vector<TemperatureLimit>& limits) {
   const Frame f{std::max(0.1, c.points.back().at), 0, 110};
   std::string s = begin(Frame::height, "temperature", "Temperature on the way",
@@ -204,7 +211,7 @@ std::string temperature_svg(const TimeCurve& c, const std::vector<TemperatureLim
   s += f.axes("hours from the first jarful", "°C");
   for (const TemperatureLimit& l : limits)
     s += fmt::format("<path class=\"limit\" d=\"M{} {}H{}\"/>", px(Frame::left), px(f.y(in_celsius(l.at))), px(Frame::right)) +
-         label(Frame::left + 4, f.y(in_celsius(l.at)) - 3, fmt::format("{} °C, {}", fixed(in_celsius(l.at), in_celsius(l.at) == std::round(in_celsius(l.at)) ? 0 : 1), l.words), "start", "small halo");
+         label(Frame::left + 4, f.y(in_celsius(l.at)) - 3, limit_words(l), "start", "small halo");
   return s + f.path(c.points) + "</svg>\n";
 }
 

@@ -122,18 +122,9 @@ void named(Html& h, std::string_view heading, const std::vector<SheetAmount>& al
   h.raw("</section>\n");
 }
 
-/// Headings are capitals on a terminal only.
-std::string heading_of(const SheetTable& t) {
-  std::string s = t.heading;
-  const std::size_t end = std::min(s.find('('), s.size());
-  for (std::size_t i = 1; i < end; ++i)
-    if (s[i] >= 'A' && s[i] <= 'Z') s[i] = static_cast<char>(s[i] - 'A' + 'a');
-  return s;
-}
-
 void tabled(Html& h, const SheetTable& t) {
   if (t.rows.empty()) return;
-  h.raw("<section class=\"block\">").element("h2", heading_of(t));
+  h.raw("<section class=\"block\">").element("h2", t.heading);
   sheets::html_table(h, t);
   h.raw("</section>\n");
 }
@@ -174,9 +165,7 @@ void pictures(Html& h, const Sheet& s, const Pictures& p) {
 void stopped(Html& h, const Sheet& s) {
   h.raw("<section>").element("h2", "Not planned");
   for (const Caution& c : s.stops) caution(h, c);
-  const bool poison = std::any_of(s.stops.begin(), s.stops.end(), [](const Caution& c) { return c.rule.starts_with("L"); });
-  if (poison && !s.readings.empty())
-    h.raw("<p class=\"halt\">In mid-batch: taste nothing. Milk that is not poured yet goes back to a full rolling boil, and is held there the whole time again. What has set, or is cold, is thrown out.</p>\n");
+  if (const auto words = sheets::in_mid_batch(s); !words.empty()) h.element("p class=\"halt\"", words);
   h.element("p", "Until this is mended there are no amounts. The JSON sheet holds the whole calculation.").raw("</section>\n");
 }
 
@@ -201,8 +190,7 @@ void batch(Html& h, const Sheet& s, const Pictures& p) {
   named(h, "What to expect (estimate)", s.expect);
   tabled(h, s.nutrition);
   if (s.cost) tabled(h, s.costs);
-  const bool many = std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });
-  if (many || !s.day_summary.empty()) day(h, s);
+  if (sheets::tells_day(s)) day(h, s);
   named(h, "Dry seed that the kitchen takes in one go", s.limits);
   named(h, "In batches, each", s.each_batch);
   named(h, "The yield depends most on", s.depends_on);

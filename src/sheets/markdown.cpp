@@ -190,6 +190,7 @@ std::string to_markdown(const Sheet& s) {
   if (!s.stops.empty()) {
     page.heading(2, "Not planned");
     for (const Caution& c : s.stops) caution(page, c);
+    if (const auto words = sheets::in_mid_batch(s); !words.empty()) page.quoted("Stop", words);
     page.words(s.standing);
     return page.take();
   }

@@ -30,7 +30,7 @@ std::string money(double v, int digits) {
 SheetTable nutrition_table(const NutritionLabel& label, const std::string& block) {
   const bool eu = label.rules == LabelRules::eu;
   SheetTable t;
-  t.heading = fmt::format("NUTRITION (estimate, {} rules)", eu ? "EU" : "US");
+  t.heading = fmt::format("Nutrition (estimate, {} rules)", eu ? "EU" : "US");
   t.columns = {"in 100 g", fmt::format("in a block of {}", block), ""};
   std::string too_little, unknown;
   for (const NutritionLine& l : label.lines) {
@@ -48,7 +48,7 @@ SheetTable cost_table(const Cost& c, const Amounts& say) {
   constexpr double joules_per_kwh = 3.6e6;
   const int digits = minor_digits(c.currency);
   SheetTable t;
-  t.heading = "COST (estimate)";
+  t.heading = "Cost (estimate)";
   t.columns = {"", "", c.currency};
   // What is bought stands as it is weighed out; what is sold is what comes off.
   const auto amount = [&](const CostLine& l) {

@@ -79,6 +79,16 @@ void caution(Page& page, const Caution& c, std::string_view indent) {
   page.block(std::string(indent) + std::string(mark), c.text, stop ? red : c.severity == Severity::warn ? yellow : "");
 }
 
+/// Headings are capitals here, but for what stands in brackets.
+std::string capitals(std::string_view heading) {
+  std::string out(heading);
+  for (char& c : out) {
+    if (c == '(') break;
+    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+  }
+  return out;
+}
+
 /// Columns where the page is wide enough for them, else a sentence for each row.
 void table(Page& page, const SheetTable& t) {
   std::array<int, 4> cells = {0, width(t.columns[0]), width(t.columns[1]), width(t.columns[2])};
@@ -101,7 +111,7 @@ void table(Page& page, const SheetTable& t) {
   const auto blank = heads.find_first_not_of(' ');
   const std::size_t taken = static_cast<std::size_t>(width(t.heading)) + 2;
   const bool shares = fits && blank != std::string::npos && gap.size() + blank >= taken + 2;
-  page.line("  " + page.styled(t.heading, bold) + (shares ? (gap + heads).substr(taken) : ""));
+  page.line("  " + page.styled(capitals(t.heading), bold) + (shares ? (gap + heads).substr(taken) : ""));
   if (fits && !shares) page.line(gap + heads);
   for (const SheetTable::Row& r : t.rows) {
     if (fits) {
@@ -210,9 +220,7 @@ void stopped(Page& page, const Sheet& s) {
   page.line(page.styled("  NOT PLANNED", red));
   for (const Caution& c : s.stops) caution(page, c, "  ");
   page.line();
-  const bool poison = std::any_of(s.stops.begin(), s.stops.end(), [](const Caution& c) { return c.rule.starts_with("L"); });
-  if (poison && !s.readings.empty())
-    page.block("  ", "In mid-batch: taste nothing. Milk that is not poured yet goes back to a full rolling boil, and is held there the whole time again. What has set, or is cold, is thrown out.", red);
+  if (const auto words = sheets::in_mid_batch(s); !words.empty()) page.block("  ", words, red);
   page.block("  ", "Until this is mended there are no amounts. The JSON sheet holds the whole calculation.");
 }
 

@@ -88,9 +88,7 @@ SetMilk coagulate(const Stream& cooked, double dose_mmol_g, double coagulable, c
   r.dose = coagulant_dose(cooked, dose_mmol_g, s, theta);
   r.history = pot_history(cooked, s, theta);
   r.mix = mix_of(r.dose.used_kg, s, r.dose.active_mol);
-  r.milk = cooked;
-  r.milk.of += r.mix.of;
-  r.milk.minerals += r.mix.minerals;
+  r.milk = cooked + r.mix;
   r.after_pouring = mixed_temperature(cooked.of, s.at, r.mix.of, r.mix.at);
   if (s.kind == CoagulantKind::lactone) {
     r.hydrolysed = gdl_hydrolysed(r.history, theta);

@@ -158,22 +158,22 @@ def nothing_is_overwritten_unasked(folder):
     for name in ("chickpea-kabuli.json", "kitchen.json"):
         open(os.path.join(folder, name), "w").write("mine\n")
     there = "is there already. Replace it (yes or no)?"
-    t = Talk(folder, "new")
-    for q in ALL[:8]:
-        t.answer(q, "")
-    t.answer(there, "")
-    t.answer(RECIPE, "other.json")
-    t.answer(KITCHEN, "")
+
+    def up_to_the_kitchen():
+        t = Talk(folder, "new")
+        for q in ALL[:8]:
+            t.answer(q, "")
+        t.answer(there, "")
+        t.answer(RECIPE, "other.json")
+        t.answer(KITCHEN, "")
+        return t
+
+    t = up_to_the_kitchen()
     t.answer(there, "y", "\n")
     t.answer(KITCHEN, "", "\x04")
     assert t.end()[0] == 130
     assert sorted(os.listdir(folder)) == ["chickpea-kabuli.json", "kitchen.json"]
-    t = Talk(folder, "new")
-    for q in ALL[:8]:
-        t.answer(q, "")
-    t.answer(there, "")
-    t.answer(RECIPE, "other.json")
-    t.answer(KITCHEN, "")
+    t = up_to_the_kitchen()
     t.answer(there, "yes")
     assert t.end()[0] == 0
     assert open(os.path.join(folder, "chickpea-kabuli.json")).read() == "mine\n"
