@@ -17,7 +17,6 @@ constexpr std::array<std::string_view, 4> kinds = {"pulse", "soy", "oilseed", "l
 constexpr std::array<std::string_view, 6> hazards = {"kidney-lectin", "lima-cyanide", "favism", "lupin-alkaloids", "aflatoxin", "trypsin-inhibitor"};
 constexpr std::array<std::string_view, 4> pours = {"at-once", "thirds", "drizzle", "mix-cold"};
 constexpr std::array<std::string_view, component_count> part_words = {"water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts"};
-constexpr std::array<std::string_view, 5> equipment_words = {"blender", "strainer", "press", "chill", "hob"};
 
 template <class E, std::size_t n>
 E index_in(const std::array<std::string_view, n>& words, std::string_view w) {
@@ -47,22 +46,10 @@ std::optional<Problem> unknown_word(const RecordText& record, std::string_view k
 }
 constexpr std::string_view hidden_allergen = "an allergen that is passed over would be missing on the label";
 
-std::vector<std::pair<std::string_view, std::string_view>> figures_of(EquipmentKind kind) {
-  switch (kind) {
-    case EquipmentKind::blender: return {{"protein_factor", "1"}, {"starch_release", "1"}};
-    case EquipmentKind::strainer: return {{"held_liquor", "kg/kg"}};
-    case EquipmentKind::press: return {{"pressure", "kPa"}};
-    case EquipmentKind::chill: return {{"surface_coefficient", "W/m2K"}};
-    case EquipmentKind::hob: return {{"efficiency", "1"}};
-  }
-  return {};
-}
-
 }  // namespace
 
 std::string_view word(SeedForm form) { return forms[static_cast<std::size_t>(form)]; }
 std::string_view word(Hazard hazard) { return hazards[static_cast<std::size_t>(hazard)]; }
-std::string_view word(EquipmentKind kind) { return equipment_words[static_cast<std::size_t>(kind)]; }
 
 bool Legume::has(Hazard h) const { return std::find(hazards.begin(), hazards.end(), h) != hazards.end(); }
 
@@ -151,7 +138,7 @@ void describe_extra(Fields& f, Extra& e, ExtraText& t) {
   f.texts("also", e.also, 32, "other names a user may type, lower case");
   text_due(f, "grade", t.grade, "what to buy");
   f.required(), f.group("composition", "per 100 g; a part that is left out is none", [&](Fields& g) {
-    for (std::size_t i = 0; i < component_count; ++i) g.evidence(part_words[i], e.parts[i], "g/100g", Link::logit, true, "");
+    for (std::size_t i = 0; i < component_count; ++i) g.evidence(part_words[i], e.parts[i], "g/100g", Link::logit, true, part_words[i]);
   });
   f.evidence("sodium", t.sodium, "mg/100g", Link::log, true, "none when left out");
   f.evidence("calcium", t.calcium, "mg/100g", Link::log, true, "none when left out");
@@ -159,30 +146,6 @@ void describe_extra(Fields& f, Extra& e, ExtraText& t) {
   f.required(), f.texts("allergens", e.allergens, 16, "legal allergen names");
   f.required(), f.texts("stages", e.stages, extra_stages.size(), "where it may go in; the first one unless the recipe tells");
   f.texts("cautions", e.cautions, 8, "ids of the rules it calls up");
-  f.texts("notes", e.notes, 8, "what is thin");
-}
-
-void describe_equipment(Fields& f, Equipment& e, EquipmentText& t, EquipmentKind kind) {
-  text_due(f, "schema", t.schema, "curdwright.equipment/1");
-  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
-  choice_due(f, "kind", t.kind, equipment_words, "what it is");
-  text_due(f, "name", t.name, "as lists show it");
-  text_due(f, "kitchen_name", t.kitchen_name, "as a sheet says it");
-  f.texts("also", e.also, 16, "other names");
-  if (kind == EquipmentKind::blender) f.required(), f.quantity("full_time", t.time, seconds(5), hours(2), "time a jarful needs");
-  for (const auto& [key, unit] : figures_of(kind))
-    f.evidence(key, e.figures[std::string(key)], unit, unit == "1" ? Link::logit : Link::log, false, "");
-  if (kind == EquipmentKind::blender) {
-    f.required(), f.number("fill_cold", t.fill_cold, {0.1, 1}, "share of the jar that may be filled");
-    f.required(), f.number("fill_hot", t.fill_hot, {0.1, 1}, "the same for hot liquid");
-  }
-  if (kind == EquipmentKind::press) f.required(), f.quantity("time", t.time, minutes(1), hours(48), "usual time");
-  if (kind == EquipmentKind::press || kind == EquipmentKind::strainer) text_due(f, "how", t.how, "one sentence for the sheet");
-  if (kind == EquipmentKind::chill) {
-    static constexpr std::array<std::string_view, 2> media = {"fridge", "ice-water"};
-    choice_due(f, "medium", t.medium, media, "what it lies in");
-    f.quantity("temperature", t.temperature, celsius(-40), celsius(20), "of the medium, when not the kitchen's fridge");
-  }
   f.texts("notes", e.notes, 8, "what is thin");
 }
 
@@ -288,27 +251,6 @@ Result<Extra> read_extra(const RecordText& record) {
   return read;
 }
 
-Result<Equipment> read_equipment(const RecordText& record) {
-  auto document = json::parse(record.text, record.shown_as);
-  if (!document) return fail(document.error());
-  const json::Node* kind_node = document->root.find("kind");
-  const auto i = std::find(equipment_words.begin(), equipment_words.end(), kind_node ? kind_node->text : "");
-  if (i == equipment_words.end())
-    return fail(Problem{"word-unknown", document->place(kind_node ? *kind_node : document->root, "/kind"), "the kind of equipment is not known",
-                        "blender, strainer, press, chill or hob", ""});
-  Equipment e;
-  EquipmentText t;
-  e.kind = static_cast<EquipmentKind>(i - equipment_words.begin());
-  const EquipmentKind kind = e.kind;
-  auto read = read_record(record, "curdwright.equipment/1", e, t.schema, [&](Fields& f) { describe_equipment(f, e, t, kind); });
-  if (!read) return read;
-  Equipment& r = *read;
-  r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.how = t.how.value_or("");
-  r.time = t.time, r.temperature = t.temperature, r.ice_water = t.medium == "ice-water";
-  r.fill_cold = t.fill_cold.value_or(r.fill_cold), r.fill_hot = t.fill_hot.value_or(r.fill_hot);
-  return read;
-}
-
 Result<std::vector<Refused>> read_refused(const RecordText& record) {
   std::vector<Refused> list;
   std::optional<std::string> schema;
@@ -398,12 +340,6 @@ std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Extra& e)
   if (e.sodium) add("/sodium", *e.sodium);
   if (e.calcium) add("/calcium", *e.calcium);
   if (e.teaspoon) add("/teaspoon", *e.teaspoon);
-  return all;
-}
-
-std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Equipment& e) {
-  std::vector<std::pair<std::string, const Evidence*>> all;
-  for (const auto& [key, figure] : e.figures) all.emplace_back("/" + key, &figure);
   return all;
 }
 

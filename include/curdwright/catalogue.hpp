@@ -182,5 +182,6 @@ class Catalogue {
 std::string legume_schema();
 std::string coagulant_schema();
 std::string extra_schema();
+std::string equipment_schema();
 
 }  // namespace curdwright

@@ -127,6 +127,7 @@ struct Sheet {
   SheetTable measured;                   ///< the same as a table
   std::vector<std::string> changed;      ///< what is planned otherwise now, and why
   std::vector<SheetMove> moves;          ///< the next moves, where something was seen
+  std::vector<SheetAmount> noted;        ///< of a batch of the diary, to be published: how it tasted, and what the cook noted
   std::vector<SheetAmount> expect;       ///< what comes out
   NutritionLabel label;                  ///< what a label would say of it
   SheetTable nutrition;                  ///< the same as a table

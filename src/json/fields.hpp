@@ -112,6 +112,8 @@ void read_object(const Document& document, const Node& node, Problems& problems,
 
 /// JSON Schema 2020-12 of what `describe` describes.
 std::string schema_text(std::string_view id, std::string_view title, const Fields::Describe& describe);
+/// Of a document that is of one of several kinds.
+std::string schema_text_of_one(std::string_view id, std::string_view title, std::span<const Fields::Describe> kinds);
 
 /// What a pointer leads to.
 enum class FieldKind { none, quantity, number, count, flag, text, object, list, text_or_list, evidence };

@@ -98,12 +98,12 @@ class SchemaWriter : public Fields {
 
   static Json figure(std::string_view unit) {
     Json s = {{"type", "object"}, {"properties", Json::object()}};
-    s["properties"] = {{"value", {{"type", "number"}, {"exclusiveMinimum", 0}}},
-                       {"range", {{"$ref", "#/$defs/range"}}},
-                       {"unit", {{"const", std::string(unit)}}},
-                       {"known", {{"$ref", "#/$defs/known"}}},
-                       {"source", {{"type", "string"}, {"maxLength", max_text}}},
-                       {"note", {{"type", "string"}, {"maxLength", 400}}}};
+    s["properties"] = {{"value", {{"description", "the middle of belief"}, {"type", "number"}, {"exclusiveMinimum", 0}}},
+                       {"range", {{"description", "the 10 % and the 90 % of belief"}, {"$ref", "#/$defs/range"}}},
+                       {"unit", {{"description", "unit of value and range"}, {"const", std::string(unit)}}},
+                       {"known", {{"description", "how the value is known"}, {"$ref", "#/$defs/known"}}},
+                       {"source", {{"description", "id of a source"}, {"type", "string"}, {"maxLength", max_text}}},
+                       {"note", {{"description", "a remark"}, {"type", "string"}, {"maxLength", 400}}}};
     s["required"] = {"value", "range", "unit", "known", "source"};
     s["additionalProperties"] = false;
     return s;
@@ -120,20 +120,36 @@ Json evidence_defs() {
                    {"minItems", 2}, {"maxItems", 2}};
   defs["known"] = {{"description", "how the value is known"}, {"enum", known}};
   defs["borrowed"] = {{"description", "taken from a neighbour, with the spread widened 1.5 times"}, {"type", "object"},
-                      {"properties", {{"borrow", {{"type", "string"}, {"maxLength", max_text}}}, {"note", {{"type", "string"}, {"maxLength", 400}}}}},
+                      {"properties", {{"borrow", {{"description", "id of the neighbour"}, {"type", "string"}, {"maxLength", max_text}}}, {"note", {{"description", "a remark"}, {"type", "string"}, {"maxLength", 400}}}}},
                       {"required", {"borrow"}}, {"additionalProperties", false}};
   return defs;
 }
 
 }  // namespace
 
-std::string schema_text(std::string_view id, std::string_view title, const Fields::Describe& describe) {
-  SchemaWriter w;
-  describe(w);
+namespace {
+
+std::string whole(std::string_view id, std::string_view title, const Json& schema) {
   Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", std::string(id)}, {"title", std::string(title)}};
-  s.update(w.object_schema());
+  s.update(schema);
   if (s.dump().find("#/$defs/") != std::string::npos) s["$defs"] = evidence_defs();
   return s.dump(2) + "\n";
+}
+
+Json object_schema(const Fields::Describe& describe) {
+  SchemaWriter w;
+  describe(w);
+  return w.object_schema();
+}
+
+}  // namespace
+
+std::string schema_text(std::string_view id, std::string_view title, const Fields::Describe& describe) { return whole(id, title, object_schema(describe)); }
+
+std::string schema_text_of_one(std::string_view id, std::string_view title, std::span<const Fields::Describe> kinds) {
+  Json one = Json::array();
+  for (const Fields::Describe& describe : kinds) one.push_back(object_schema(describe));
+  return whole(id, title, {{"type", "object"}, {"oneOf", one}});
 }
 
 }  // namespace curdwright::json

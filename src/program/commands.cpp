@@ -22,6 +22,7 @@
 #include "program/learn_command.hpp"
 #include "program/planning.hpp"
 #include "program/rank_command.hpp"
+#include "program/reference_pages.hpp"
 #include "program/report.hpp"
 #include "program/sheet_command.hpp"
 #include "program/shell_command.hpp"
@@ -125,10 +126,7 @@ int new_kitchen(const Request& r) {
   for (std::string_view option : {"--legume", "--blocks", "--kitchen", "--data"})
     if (r.has(option))
       return report(r, {usage(fmt::format("{} does not go with new kitchen", option), "the file holds the built-in kitchen, whatever is cooked in it", fmt::format("leave {} out", option))});
-  // An editor that finds the schema beside the file completes and checks it.
-  std::string kitchen = write_kitchen(default_kitchen());
-  kitchen.insert(kitchen.find("\n", 2) + 1, "  \"$schema\": \"kitchen.schema.json\",\n");
-  return finish(r, kitchen, done);
+  return finish(r, kitchen_as_file(default_kitchen()), done);
 }
 
 /// Answers to questions that are not asked.
@@ -168,14 +166,16 @@ std::span<const SchemaRow> schema_rows() {
   static constexpr std::array rows = {Row{"recipe", recipe_schema}, Row{"kitchen", kitchen_schema}, Row{"sheet", sheet_schema},       Row{"legume", legume_schema},
                                       Row{"diary", diary_line_schema}, Row{"diary-batch", diary_batch_schema}, Row{"diary-export", diary_export_schema}, Row{"lesson", sheets::lesson_schema}, Row{"explain", sheets::explained_schema}, Row{"variation", sheets::variation_schema}, Row{"best", sheets::answer_schema}, Row{"comparison", sheets::comparison_schema}, Row{"ranking", sheets::ranking_schema}, Row{"responses", responses_schema},
                                       Row{"check", sheets::check_schema}, Row{"list", sheets::list_schema}, Row{"problems", sheets::problems_schema}, Row{"show-legume", sheets::shown_legume_schema}, Row{"show-coagulant", sheets::shown_coagulant_schema}, Row{"show-extra", sheets::shown_extra_schema}, Row{"show-kitchen", sheets::shown_kitchen_schema},
-                                      Row{"diary-list", sheets::diary_list_schema}, Row{"diary-compare", sheets::diary_compare_schema}, Row{"diary-told", sheets::diary_told_schema}, Row{"coagulant", coagulant_schema}, Row{"extra", extra_schema}};
+                                      Row{"diary-list", sheets::diary_list_schema}, Row{"diary-compare", sheets::diary_compare_schema}, Row{"diary-told", sheets::diary_told_schema}, Row{"coagulant", coagulant_schema}, Row{"extra", extra_schema}, Row{"equipment", equipment_schema}};
   return rows;
 }
 
 int run_schema(const Request& r) {
+  const auto format = chosen(r, "--format", {"json", "markdown"});
+  if (!format) return report(r, format.error());
   const std::string& what = r.words[0];
   for (const SchemaRow& row : schema_rows())
-    if (row.what == what) return finish(r, row.schema(), done);
+    if (row.what == what) return finish(r, *format == "json" ? row.schema() : format_markdown(what, row.schema()), done);
   const auto known = schema_words();
   // There are more than a hint lists by itself.
   const std::string_view near = text::nearest(what, known);

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "program/manual.hpp"
+#include "program/reference_pages.hpp"
 #include "program/topics.hpp"
 #include "sheets/trouble_text.hpp"
 #include "text/nearest.hpp"
@@ -34,16 +35,17 @@ Problem unknown(const std::string& word) {
 }  // namespace
 
 int run_help(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "man"});
+  const auto format = chosen(r, "--format", {"text", "man", "markdown"});
   if (!format) return report(r, format.error());
-  const bool man = *format == "man";
-  if (r.words.empty()) return finish(r, man ? program_page() : full_help(), done);
+  const bool man = *format == "man", markdown = *format == "markdown";
+  if (r.words.empty()) return finish(r, man ? program_page() : markdown ? commands_markdown() : full_help(), done);
   const std::string& word = r.words[0];
   for (const CommandRow& c : all_commands())
-    if (c.name == word) return finish(r, man ? command_page(c) : help_of(word), done);
+    if (c.name == word) return finish(r, man ? command_page(c) : markdown ? command_markdown(c) : help_of(word), done);
   const Topic* topic = find_topic(word);
   if (!topic) return report(r, {unknown(word)});
   if (man) return finish(r, topic_page(*topic), done);
+  if (markdown) return finish(r, topic_markdown(*topic), done);
   // The table of troubles is a page of its own width already.
   return finish(r, topic->name == "trouble" ? sheets::trouble_table(shipped_troubles(), page) : topic_text(*topic, page), done);
 }

@@ -57,7 +57,8 @@ struct FormatRow {
 constexpr std::array format_rows = {
     FormatRow{"sheet", "text|json|html|markdown|jsonld|csv|ics"}, FormatRow{"check", "text|json"}, FormatRow{"explain", "text|json"}, FormatRow{"list", "text|json"},
     FormatRow{"show", "text|json"},      FormatRow{"diary", "text|json|csv|html"}, FormatRow{"learn", "text|json"}, FormatRow{"vary", "text|json|csv|svg|html"},
-    FormatRow{"best", "text|json"},      FormatRow{"compare", "text|json|html"}, FormatRow{"rank", "text|json|csv"},  FormatRow{"help", "text|man"},
+    FormatRow{"best", "text|json"},      FormatRow{"compare", "text|json|html"}, FormatRow{"rank", "text|json|csv"},  FormatRow{"help", "text|man|markdown"},
+    FormatRow{"schema", "json|markdown"},
 };
 
 template <std::size_t n>

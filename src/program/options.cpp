@@ -93,7 +93,7 @@ constexpr std::array options = {
     OptionRow{"--jobs", "", "N", "each", "threads that answer lines (1)"},
     OptionRow{"--figures", "", "KEY,...", "vary compare each", "what to tell; see `list responses`"},
     OptionRow{"--plot", "", "auto|unicode|ascii|off", "vary", "pictures below the table (auto: by the locale)"},
-    OptionRow{"--format", "", "text|json|csv|ics|svg|html|markdown|jsonld|man", "sheet check explain list show diary learn vary best compare rank help", "form of the output (text); a page (html) of sheet, vary, compare, diary show and compare, markdown, recipe markup (jsonld), a calendar (ics) or the mass balance (csv) of a sheet, a table (csv) of diary export, vary and rank, a picture (svg) of vary, a page of the manual (man) of help"},
+    OptionRow{"--format", "", "text|json|csv|ics|svg|html|markdown|jsonld|man", "sheet check explain list show schema diary learn vary best compare rank help", "form of the output (text; of schema, json); a page (html) of sheet, vary, compare, diary show and compare, markdown, recipe markup (jsonld), a calendar (ics) or the mass balance (csv) of a sheet, a table (csv) of diary export, vary and rank, a picture (svg) of vary, a page of the manual (man) of help, tables (markdown) of schema and help"},
     OptionRow{"--batch", "", "ID", "sheet", "a batch of the diary, with what was noted of it so far"},
     OptionRow{"--explain", "", "", "learn", "how much each batch and each reading counts"},
     OptionRow{"--next", "", "", "learn", "what to measure or change next, by what it teaches for the work"},

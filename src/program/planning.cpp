@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <nlohmann/json.hpp>
 
 #include "curdwright/units.hpp"
 #include "json/document.hpp"
@@ -96,6 +97,14 @@ Result<void> kitchen_text(const Request& r, InputTexts& texts) {
   texts.kitchen = std::move(*text);
   texts.kitchen_file = named(path);
   return {};
+}
+
+std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older) {
+  using Json = nlohmann::ordered_json;
+  const Json before = Json::parse(older);
+  Json file = Json::parse(write_kitchen(kitchen)), all = {{"$schema", before.value("$schema", "kitchen.schema.json")}};
+  all.update(file);
+  return all.dump(2) + "\n";
 }
 
 Result<void> check_standard_input(const Request& r) {

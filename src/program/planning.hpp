@@ -16,6 +16,9 @@ Result<Want> want_of(const Request& r);
 Result<Catalogue> catalogue_of(const Request& r);
 /// Reads the kitchen file that is named, if one is.
 Result<void> kitchen_text(const Request& r, InputTexts& texts);
+/// A kitchen as a file, which names the schema as the text of an older file does, or as a new one; an editor that finds it completes and
+/// checks.
+std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older = "{}");
 /// Standard input can be read once.
 Result<void> check_standard_input(const Request& r);
 /// A recipe with the kitchen, settings, prices and target of the options.

@@ -15,6 +15,7 @@
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "sheets/asked_of.hpp"
+#include "sheets/diary.hpp"
 #include "sheets/moves.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -69,6 +70,7 @@ struct InHand {
   std::vector<Reading> readings;
   std::vector<Sighting> seen;
   std::size_t noted = 0;  ///< of them in the diary; those after are told now
+  std::vector<SheetAmount> words;  ///< scores and notes of the diary
 };
 
 /// Options that shape a recipe; the diary holds a batch as it began.
@@ -105,6 +107,7 @@ Result<InHand> from_diary(const Request& r, const Catalogue& catalogue) {
   h.readings = readings_of(*kept);
   for (const DiarySighting& s : kept->sightings) h.seen.push_back({s.what, s.how});
   h.noted = h.seen.size();
+  h.words = sheets::noted_of(*kept, h.planned.batch.setup.kitchen);
   return h;
 }
 
@@ -113,7 +116,7 @@ Result<InHand> in_hand(const Request& r, const Catalogue& catalogue) {
   if (r.words.empty()) return fail(usage("sheet needs a recipe", "or a batch of the diary, with --batch ID", "for example: curdwright sheet chickpea.json --blocks 8"));
   auto planned = plan_file(r, r.words[0], catalogue, true);
   if (!planned) return fail(planned.error());
-  return InHand{std::move(*planned), {}, {}, 0};
+  return InHand{std::move(*planned), {}, {}, 0, {}};
 }
 
 /// What the command line tells replaces what the diary holds of the same word.
@@ -229,6 +232,7 @@ int run_sheet(const Request& r) {
   const bool publish = wish->format == "markdown" || wish->format == "jsonld";
   Sheet sheet = make_sheet(facts, {wish->units, given, *start ? &(*start)->clock : nullptr, correction ? &*correction : nullptr, publish});
   sheet.moves = moves_of(*hand, batch, correction ? &*correction : nullptr, table, wish->units);
+  if (publish) sheet.noted = std::move(hand->words);
   if (wish->format == "ics") return finish_calendar(r, sheet, **start, hand->planned.from.recipe);
   return finish_sheet(r, *wish, facts, sheet, given);
 }

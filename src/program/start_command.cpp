@@ -246,7 +246,7 @@ Result<bool> write_both(const Answers& a, bool replace, const Catalogue& c) {
   }
   stop_when_asked();
   if (auto ok = write_file(a.recipe_file, *recipe, replace); !ok) return fail(ok.error());
-  auto ok = write_file(a.kitchen_file, write_kitchen(kitchen_of(a)), replace);
+  auto ok = write_file(a.kitchen_file, kitchen_as_file(kitchen_of(a)), replace);
   if (ok && !stop_asked()) return true;
   if (new_recipe) remove_file(a.recipe_file);
   if (ok && new_kitchen) remove_file(a.kitchen_file);

@@ -33,9 +33,9 @@ std::string shown(const std::string& kind, const std::string& title, Json more) 
                      {"notes", list_of(text())}};
   const bool kitchen = !more.empty();
   properties.update(more);
-  Json s = Json::parse(document(kind, title, properties, {"id", "name", "figures", "sources", "notes"}));
+  Json s = whole_document(kind, title, properties, {"id", "name", "figures", "sources", "notes"});
   if (!kitchen) s["additionalProperties"] = text();
-  return s.dump(2) + "\n";
+  return written(std::move(s), kind);
 }
 
 Json moment() { return {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$"}}; }

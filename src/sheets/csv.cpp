@@ -29,10 +29,20 @@ bool begins_formula(std::string_view s) {
   return std::any_of(marks.begin(), marks.end(), [s](std::string_view m) { return s.starts_with(m); });
 }
 
+/// Where a table program cuts lines at semicolons, what stands behind one begins a cell: a mark keeps it text.
+std::string cut_safely(std::string_view s) {
+  std::string out;
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    out += s[i];
+    if (s[i] == ';' && begins_formula(s.substr(i + 1))) out += '\'';
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string csv_cell(std::string_view words) {
-  const std::string plain = text::harmless(words);
+  const std::string plain = cut_safely(text::harmless(words));
   const bool formula = begins_formula(plain) && !is_number(plain);
   const bool quoted = plain.find_first_of(",\"\r\n") != std::string::npos;
   std::string out;

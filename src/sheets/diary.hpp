@@ -9,6 +9,7 @@
 
 #include "curdwright/calendar.hpp"
 #include "curdwright/diary.hpp"
+#include "curdwright/sheet.hpp"
 #include "curdwright/trouble.hpp"
 #include "sheets/measures.hpp"
 
@@ -90,6 +91,9 @@ std::string seen_words(const Troubles& troubles, const DiarySighting& sighting);
 std::string score_words(const TasteScale& scale, double score);
 std::string piece_words(const DiaryPiece& piece, const Kitchen& kitchen);
 std::string left_words(const ShowInputs& in, const DiaryLeftover& leftover);
+
+/// How a batch and its pieces tasted, and what was noted, for a page that is not the diary's.
+std::vector<SheetAmount> noted_of(const DiaryBatch& batch, const Kitchen& kitchen);
 
 std::string show_page(const ShowInputs& in);
 std::string show_html(const ShowInputs& in);

@@ -83,4 +83,30 @@ std::string day_words(const DiaryDays& d) {
   return fmt::format("Day {} of {} on {}, the making day being day 1: eat it by {}.", d.day, d.last_day, dated(d.on), dated(d.last));
 }
 
+namespace {
+
+void add_scores(std::vector<SheetAmount>& to, const std::vector<DiaryScore>& scores, const std::string& whose) {
+  for (const TasteScale& scale : all_scales())
+    for (const DiaryScore& s : scores)
+      if (s.word == scale.word) to.push_back({score_text(s.score) + " of 5", whose + std::string(s.word), score_words(scale, s.score)});
+}
+
+void add_notes(std::vector<SheetAmount>& to, const std::vector<DiaryNote>& notes, const std::string& whose) {
+  for (const DiaryNote& n : notes) to.push_back({"", whose + n.text, ""});
+}
+
+}  // namespace
+
+std::vector<SheetAmount> noted_of(const DiaryBatch& b, const Kitchen& kitchen) {
+  std::vector<SheetAmount> all;
+  add_scores(all, b.scores, "");
+  add_notes(all, b.notes, "");
+  for (const DiaryPiece& p : b.pieces) {
+    const std::string whose = fmt::format("piece {}: ", p.name), words = piece_words(p, kitchen);
+    if (!words.empty()) all.push_back({"", whose + words, ""});
+    add_scores(all, p.scores, whose), add_notes(all, p.notes, whose);
+  }
+  return all;
+}
+
 }  // namespace curdwright::sheets

@@ -2,39 +2,26 @@
 // JSON Schemas of the diary: a line, a batch as it is shown, all batches.
 #include <fmt/format.h>
 
-#include <nlohmann/json.hpp>
-
 #include "curdwright/diary.hpp"
+#include "sheets/schema_words.hpp"
 
 namespace curdwright {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using namespace sheets::schema;
 
-const Json number = {{"type", "number"}};
-const Json text = {{"type", "string"}};
-const Json flag = {{"type", "boolean"}};
 const Json count = {{"type", "integer"}, {"minimum", 0}};
-const Json whole = {{"type", "integer"}};
 const Json moment = {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$"}};
 const Json date = {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}};
 
-Json list_of(Json item) { return {{"type", "array"}, {"items", std::move(item)}}; }
-Json closed(Json properties, std::vector<std::string> due) {
-  return {{"type", "object"}, {"properties", std::move(properties)}, {"required", std::move(due)}, {"additionalProperties", false}};
-}
 /// Numbers whose keys end in a unit, beside some fixed keys.
 Json measured(Json properties, std::vector<std::string> due, std::string_view stems) {
   Json j = closed(std::move(properties), std::move(due));
-  j["patternProperties"] = {{fmt::format("^({})_(g|ml|s|c|mm|fraction|count|ph)$", stems), number}};
+  j["patternProperties"] = {{fmt::format("^({})_(g|ml|s|c|mm|fraction|count|ph)$", stems), number()}};
   return j;
 }
 
-Json head(std::string_view name, std::string_view title) {
-  return {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", fmt::format("https://curdwright.invalid/schema/{}-1.json", name)}, {"title", title}};
-}
-
-Json versions() { return closed({{"program", text}, {"data", text}, {"model", text}}, {"program", "data", "model"}); }
+Json versions() { return closed({{"program", text()}, {"data", text()}, {"model", text()}}, {"program", "data", "model"}); }
 
 // --- a line ---------------------------------------------------------------------------------------
 
@@ -48,33 +35,33 @@ Json event(std::string_view kind, Json properties, std::vector<std::string> due)
 }
 
 Json start_event() {
-  const Json planned = closed({{"word", text}, {"legume", text}, {"value", number}, {"unit", text}}, {"word", "value"});
-  const Json figure = closed({{"figure", text}, {"value", number}, {"low", number}, {"high", number}}, {"figure", "value", "low", "high"});
-  const Json leftover = closed({{"what", text}, {"mass_kg", number}, {"ready_after_s", number}, {"keeps_days", count}, {"care", list_of(text)}, {"record", text}, {"not_again", text}}, {"what", "mass_kg", "ready_after_s", "keeps_days", "care"});
-  const Json two = {{"type", "array"}, {"items", number}, {"minItems", 2}, {"maxItems", 2}};
+  const Json planned = closed({{"word", text()}, {"legume", text()}, {"value", number()}, {"unit", text()}}, {"word", "value"});
+  const Json figure = closed({{"figure", text()}, {"value", number()}, {"low", number()}, {"high", number()}}, {"figure", "value", "low", "high"});
+  const Json leftover = closed({{"what", text()}, {"mass_kg", number()}, {"ready_after_s", number()}, {"keeps_days", count}, {"care", list_of(text())}, {"record", text()}, {"not_again", text()}}, {"what", "mass_kg", "ready_after_s", "keeps_days", "care"});
+  const Json two = {{"type", "array"}, {"items", number()}, {"minItems", 2}, {"maxItems", 2}};
   const Json beliefs = {{"type", "object"}, {"additionalProperties", {{"type", "object"}, {"additionalProperties", two}}}};
   return event("start",
-               {{"title", text}, {"legumes", list_of(text)}, {"versions", versions()}, {"recipe", text}, {"recipe_file", text}, {"kitchen", text}, {"kitchen_file", text}, {"set", list_of(text)},
-                {"records", list_of(closed({{"path", text}, {"text", text}}, {"path", "text"}))}, {"planned", list_of(planned)}, {"figures", list_of(figure)},
-                {"money", closed({{"currency", text}, {"total", number}, {"per_block", number}}, {"currency", "total", "per_block"})}, {"made_after_s", number}, {"last_day", count}, {"leftovers", list_of(leftover)}, {"beliefs", beliefs}},
+               {{"title", text()}, {"legumes", list_of(text())}, {"versions", versions()}, {"recipe", text()}, {"recipe_file", text()}, {"kitchen", text()}, {"kitchen_file", text()}, {"set", list_of(text())},
+                {"records", list_of(closed({{"path", text()}, {"text", text()}}, {"path", "text"}))}, {"planned", list_of(planned)}, {"figures", list_of(figure)},
+                {"money", closed({{"currency", text()}, {"total", number()}, {"per_block", number()}}, {"currency", "total", "per_block"})}, {"made_after_s", number()}, {"last_day", count}, {"leftovers", list_of(leftover)}, {"beliefs", beliefs}},
                {"title", "legumes", "versions", "recipe", "recipe_file", "set", "planned", "figures", "made_after_s", "last_day", "leftovers", "beliefs"});
 }
 
-Json scores() { return list_of(closed({{"word", text}, {"score", {{"type", "number"}, {"minimum", 1}, {"maximum", 5}}}}, {"word", "score"})); }
+Json scores() { return list_of(closed({{"word", text()}, {"score", {{"type", "number"}, {"minimum", 1}, {"maximum", 5}}}}, {"word", "score"})); }
 
 // --- a batch --------------------------------------------------------------------------------------
 
 Json batch_properties() {
-  const Json row = measured({{"word", text}, {"told", text}, {"at", moment}, {"inside", flag}}, {"word", "told", "at"}, "measured|done|planned|low|high");
-  const Json score = closed({{"word", text}, {"score_count", number}, {"one", text}, {"five", text}}, {"word", "score_count"});
-  const Json note = closed({{"at", moment}, {"text", text}}, {"at", "text"});
-  const Json piece = measured({{"piece", text}, {"frozen", flag}, {"way", text}, {"scores", list_of(score)}, {"notes", list_of(note)}}, {"piece", "scores", "notes"}, "mass|aged|before|after|lost");
-  const Json left = closed({{"what", text}, {"mass_g", number}, {"weighed", flag}, {"day_count", whole}, {"keeps_days_count", count}, {"over", flag}, {"care", list_of(text)}, {"not_again", text}}, {"what", "mass_g", "weighed", "day_count", "keeps_days_count", "over", "care"});
-  const Json days = closed({{"made", date}, {"on", date}, {"day_count", whole}, {"last_day_count", count}, {"use_by", date}, {"over", flag}}, {"made", "on", "day_count", "last_day_count", "use_by", "over"});
-  return {{"id", text}, {"title", text}, {"begun_at", moment}, {"time_zone", text}, {"legumes", list_of(text)}, {"versions", versions()}, {"days", days}, {"not_to_be_eaten", list_of(text)}, {"cares", list_of(text)}, {"measured", list_of(row)}, {"settings", list_of(row)},
-          {"seen", list_of(closed({{"at", moment}, {"what", text}, {"how", text}}, {"at", "what", "how"}))}, {"notes", list_of(note)},
-          {"replaced", list_of(closed({{"at", moment}, {"word", text}, {"told", text}, {"withdrawn", flag}}, {"at", "word", "told", "withdrawn"}))}, {"scores", list_of(score)}, {"pieces", list_of(piece)}, {"left_over", list_of(left)},
-          {"planned", list_of(measured({{"word", text}, {"legume", text}}, {"word"}, "planned"))}, {"cost", closed({{"currency", text}, {"total_money", number}, {"per_block_money", number}}, {"currency", "total_money", "per_block_money"})}};
+  const Json row = measured({{"word", text()}, {"told", text()}, {"at", moment}, {"inside", flag()}}, {"word", "told", "at"}, "measured|done|planned|low|high");
+  const Json score = closed({{"word", text()}, {"score_count", number()}, {"one", text()}, {"five", text()}}, {"word", "score_count"});
+  const Json note = closed({{"at", moment}, {"text", text()}}, {"at", "text"});
+  const Json piece = measured({{"piece", text()}, {"frozen", flag()}, {"way", text()}, {"scores", list_of(score)}, {"notes", list_of(note)}}, {"piece", "scores", "notes"}, "mass|aged|before|after|lost");
+  const Json left = closed({{"what", text()}, {"mass_g", number()}, {"weighed", flag()}, {"day_count", whole()}, {"keeps_days_count", count}, {"over", flag()}, {"care", list_of(text())}, {"not_again", text()}}, {"what", "mass_g", "weighed", "day_count", "keeps_days_count", "over", "care"});
+  const Json days = closed({{"made", date}, {"on", date}, {"day_count", whole()}, {"last_day_count", count}, {"use_by", date}, {"over", flag()}}, {"made", "on", "day_count", "last_day_count", "use_by", "over"});
+  return {{"id", text()}, {"title", text()}, {"begun_at", moment}, {"time_zone", text()}, {"legumes", list_of(text())}, {"versions", versions()}, {"days", days}, {"not_to_be_eaten", list_of(text())}, {"cares", list_of(text())}, {"measured", list_of(row)}, {"settings", list_of(row)},
+          {"seen", list_of(closed({{"at", moment}, {"what", text()}, {"how", text()}}, {"at", "what", "how"}))}, {"notes", list_of(note)},
+          {"replaced", list_of(closed({{"at", moment}, {"word", text()}, {"told", text()}, {"withdrawn", flag()}}, {"at", "word", "told", "withdrawn"}))}, {"scores", list_of(score)}, {"pieces", list_of(piece)}, {"left_over", list_of(left)},
+          {"planned", list_of(measured({{"word", text()}, {"legume", text()}}, {"word"}, "planned"))}, {"cost", closed({{"currency", text()}, {"total_money", number()}, {"per_block_money", number()}}, {"currency", "total_money", "per_block_money"})}};
 }
 
 const std::vector<std::string> batch_due = {"id", "title", "begun_at", "time_zone", "legumes", "versions", "days", "measured", "settings", "seen", "notes", "replaced", "scores", "pieces", "left_over", "planned"};
@@ -83,33 +70,23 @@ const std::vector<std::string> batch_due = {"id", "title", "begun_at", "time_zon
 
 std::string diary_line_schema() {
   Json s = head("diary", "One line of a diary of curdwright");
-  const Json reading = closed({{"word", text}, {"told", text}, {"value", number}, {"unit", text}, {"weighings", count}}, {"word", "told", "value"});
+  const Json reading = closed({{"word", text()}, {"told", text()}, {"value", number()}, {"unit", text()}, {"weighings", count}}, {"word", "told", "value"});
   s["oneOf"] = {start_event(),
-                event("add", {{"readings", list_of(reading)}, {"withdrawn", list_of(text)}, {"seen", list_of(closed({{"what", text}, {"how", text}}, {"what", "how"}))}, {"note", text}}, {}),
-                event("score", {{"piece", text}, {"scores", scores()}}, {"scores"}),
-                event("piece", {{"piece", text}, {"mass_kg", number}, {"aged_s", number}, {"frozen", flag}, {"way", text}, {"before_kg", number}, {"after_kg", number}, {"note", text}, {"scores", scores()}}, {"piece"})};
-  return s.dump(2) + "\n";
+                event("add", {{"readings", list_of(reading)}, {"withdrawn", list_of(text())}, {"seen", list_of(closed({{"what", text()}, {"how", text()}}, {"what", "how"}))}, {"note", text()}}, {}),
+                event("score", {{"piece", text()}, {"scores", scores()}}, {"scores"}),
+                event("piece", {{"piece", text()}, {"mass_kg", number()}, {"aged_s", number()}, {"frozen", flag()}, {"way", text()}, {"before_kg", number()}, {"after_kg", number()}, {"note", text()}, {"scores", scores()}}, {"piece"})};
+  return written(std::move(s), "diary");
 }
 
-std::string diary_batch_schema() {
-  Json s = head("diary-batch", "A batch of the diary of curdwright");
-  Json properties = {{"schema", {{"const", "curdwright.diary-batch/1"}}}};
-  properties.update(batch_properties());
-  auto due = batch_due;
-  due.insert(due.begin(), "schema");
-  s.update(closed(std::move(properties), std::move(due)));
-  return s.dump(2) + "\n";
-}
+std::string diary_batch_schema() { return document("diary-batch", "A batch of the diary of curdwright", batch_properties(), batch_due); }
 
 std::string diary_export_schema() {
-  Json s = head("diary-export", "All batches of a diary of curdwright");
   Json properties = batch_properties();
-  const Json figure = closed({{"planned", number}, {"low", number}, {"high", number}}, {"planned", "low", "high"});
-  properties.update(Json{{"recipe", text}, {"kitchen", text}, {"set", list_of(text)}, {"figures", {{"type", "object"}, {"additionalProperties", figure}}}});
+  const Json figure = closed({{"planned", number()}, {"low", number()}, {"high", number()}}, {"planned", "low", "high"});
+  properties.update(Json{{"recipe", text()}, {"kitchen", text()}, {"set", list_of(text())}, {"figures", map_of(figure)}});
   auto due = batch_due;
   for (const char* key : {"recipe", "set", "figures"}) due.emplace_back(key);
-  s.update(closed({{"schema", {{"const", "curdwright.diary-export/1"}}}, {"batches", list_of(closed(std::move(properties), std::move(due)))}}, {"schema", "batches"}));
-  return s.dump(2) + "\n";
+  return document("diary-export", "All batches of a diary of curdwright", {{"batches", list_of(closed(properties, due))}}, {"batches"});
 }
 
 }  // namespace curdwright

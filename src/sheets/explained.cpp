@@ -8,6 +8,7 @@
 #include <set>
 
 #include "sheets/json_values.hpp"
+#include "sheets/schema_words.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -166,19 +167,15 @@ std::string explained_json(const Account& account, const Citations& citations, c
 }
 
 std::string explained_schema() {
-  const Json text = {{"type", "string"}}, number = {{"type", "number"}};
-  const auto closed = [](const Json& properties, const std::vector<std::string>& due) { return Json{{"type", "object"}, {"properties", properties}, {"required", due}, {"additionalProperties", false}}; };
-  const auto list_of = [](const Json& item) { return Json{{"type", "array"}, {"items", item}}; };
+  using namespace schema;
   Json kinds = Json::array();
   for (int k = 0; k <= static_cast<int>(TermKind::constant); ++k) kinds.push_back(word(static_cast<TermKind>(k)));
-  const Json where = closed({{"name", text}, {"text", text}}, {"name", "text"}), piece = closed({{"length", text}, {"temperature", text}}, {"length", "temperature"});
-  const Json range = {{"type", "array"}, {"items", number}, {"minItems", 2}, {"maxItems", 2}};
-  const Json term = closed({{"key", text}, {"plain", text}, {"value", number}, {"unit", text}, {"kind", {{"enum", kinds}}}, {"formula", text}, {"where", list_of(where)}, {"pieces", list_of(piece)}, {"unknown", text}, {"of", list_of(text)},
-                            {"from", text}, {"range", range}, {"known", text}, {"source", text}, {"cite", text}},
+  const Json where = closed({{"name", text()}, {"text", text()}}, {"name", "text"}), piece = closed({{"length", text()}, {"temperature", text()}}, {"length", "temperature"});
+  const Json range = {{"type", "array"}, {"items", number()}, {"minItems", 2}, {"maxItems", 2}};
+  const Json term = closed({{"key", text()}, {"plain", text()}, {"value", number()}, {"unit", text()}, {"kind", {{"enum", kinds}}}, {"formula", text()}, {"where", list_of(where)}, {"pieces", list_of(piece)},
+                            {"unknown", text()}, {"of", list_of(text())}, {"from", text()}, {"range", range}, {"known", text()}, {"source", text()}, {"cite", text()}},
                            {"key", "plain", "value", "unit", "kind"});
-  Json s = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"$id", "https://curdwright.invalid/schema/explain-1.json"}, {"title", "How curdwright came to a figure"}};
-  s.update(closed({{"schema", {{"const", "curdwright.explain/1"}}}, {"title", text}, {"figure", text}, {"terms", list_of(term)}}, {"schema", "title", "figure", "terms"}));
-  return s.dump(2) + "\n";
+  return document("explain", "How curdwright came to a figure", {{"title", text()}, {"figure", text()}, {"terms", list_of(term)}}, {"title", "figure", "terms"});
 }
 
 }  // namespace curdwright::sheets

@@ -76,7 +76,7 @@ void table(Page& page, std::string_view first, const SheetTable& t) {
 
 std::vector<std::string> amounts(const std::vector<SheetAmount>& list) {
   std::vector<std::string> lines;
-  for (const SheetAmount& a : list) lines.push_back(fmt::format("**{}** {}", md(a.amount), md(with_note(a))));
+  for (const SheetAmount& a : list) lines.push_back(a.amount.empty() ? md(with_note(a)) : fmt::format("**{}** {}", md(a.amount), md(with_note(a))));
   return lines;
 }
 
@@ -154,6 +154,7 @@ void day(Page& page, const Sheet& s) {
 
 /// What comes out, and what became of the rest.
 void after_the_work(Page& page, const Sheet& s) {
+  named(page, "How it turned out, by the cook", s.noted);
   page.heading(2, "What to expect (estimate)");
   amounts_table(page, "What", s.expect);
   page.heading(2, fmt::format("Nutrition (estimate, {} rules)", s.label.rules == LabelRules::eu ? "EU" : "US"));

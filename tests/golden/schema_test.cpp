@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 // The schemas in docs/schema are what the program prints, one for each kind and no other. docs/schema/rewrite.sh writes them anew.
+#include <nlohmann/json.hpp>
 #include <set>
 
 #include "cli/run_program.hpp"
+#include "sheets/key_words.hpp"
 
 using namespace curdwright::test;
 
@@ -20,6 +22,25 @@ std::set<std::string> all_kinds(const Sandbox& box) {
     kinds.insert(word);
   }
   return kinds;
+}
+
+/// Properties of a schema that say nothing, and all keys that there are.
+void look(const nlohmann::json& at, const std::string& place, const std::string& parent, std::vector<std::string>& silent, std::set<std::string>& said) {
+  if (at.is_array())
+    for (const auto& one : at) look(one, place, parent, silent, said);
+  if (!at.is_object()) return;
+  for (const auto& [word, inside] : at.items()) {
+    if (word != "properties") {
+      look(inside, place, parent, silent, said);
+      continue;
+    }
+    for (const auto& [key, field] : inside.items()) {
+      const std::string about = field.value("description", "");
+      if (about.empty()) silent.push_back(place + "/" + key);
+      said.insert(about);
+      look(field, place + "/" + key, key, silent, said);
+    }
+  }
 }
 
 }  // namespace
@@ -55,4 +76,39 @@ TEST_CASE("example recipes and kitchens name the schema in docs/schema") {
       ++seen;
     }
   CHECK(seen >= 9);
+}
+
+TEST_CASE("every key of every schema says what it means, and no meaning stands there for nothing") {
+  const Sandbox box;
+  std::vector<std::string> silent;
+  std::set<std::string> said;
+  for (const std::string& kind : all_kinds(box)) look(nlohmann::json::parse(box.run("curdwright schema " + kind).out), kind, kind, silent, said);
+  for (const std::string& key : silent) FAIL_CHECK(key << " has no description");
+  CHECK(said.size() >= 300);
+  for (const auto& word : curdwright::sheets::all_key_words()) {
+    INFO(word.key << " is not said of any key");
+    const auto as_told = [&](const std::string& about) { return about == word.says || about.starts_with(std::string(word.says) + ", "); };
+    CHECK(std::any_of(said.begin(), said.end(), as_told));
+  }
+}
+
+TEST_CASE("docs/commands.md and docs/formats.md are what the program tells") {
+  INFO("If the change is meant: bash docs/rewrite.sh");
+  const Sandbox box;
+  const std::string docs = std::string(CURDWRIGHT_SOURCE_DIR) + "/docs/";
+  CHECK(read_file(docs + "commands.md") == box.run("curdwright help --format markdown").out);
+  const std::string page = read_file(docs + "formats.md"), mark = "docs/rewrite.sh. -->\n";
+  const auto from = page.find(mark);
+  REQUIRE(from != std::string::npos);
+  std::string sections;
+  for (const std::string& kind : all_kinds(box)) {
+    INFO(kind);
+    const std::string section = box.run("curdwright schema " + kind + " --format markdown").out;
+    REQUIRE(section.size() > 2);
+    CHECK(section.ends_with("|\n\n"));
+    CHECK(page.find("\n" + section.substr(0, section.size() - 1), from) != std::string::npos);
+    CHECK(page.find("[" + kind + "](#" + kind + ")") < from);
+    sections += "\n" + section.substr(0, section.size() - 1);
+  }
+  CHECK(page.size() - from - mark.size() == sections.size());
 }

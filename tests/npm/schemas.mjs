@@ -12,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain', 'variation', 'best', 'comparison', 'ranking', 'responses', 'check', 'list', 'problems', 'show-legume', 'show-coagulant', 'show-extra', 'show-kitchen', 'diary-list', 'diary-compare', 'diary-told', 'coagulant', 'extra'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain', 'variation', 'best', 'comparison', 'ranking', 'responses', 'check', 'list', 'problems', 'show-legume', 'show-coagulant', 'show-extra', 'show-kitchen', 'diary-list', 'diary-compare', 'diary-told', 'coagulant', 'extra', 'equipment'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
@@ -68,6 +68,7 @@ for (const f of files('data', 'legumes')) {
 }
 // The small answers, and records of other kinds.
 for (const kind of ['coagulants', 'extras']) for (const f of files('data', kind)) check(kind.slice(0, -1), f, read('data', kind, f), true);
+for (const f of files('data', 'equipment')) check('equipment', f, read('data', 'equipment', f), true), check('equipment', `${f} as another kind`, { ...read('data', 'equipment', f), kind: f.startsWith('gas') ? 'press' : 'hob', medium: 'fridge' }, false);
 for (const what of ['legumes', 'coagulants', 'extras', 'blenders', 'strainers', 'presses', 'hobs', 'chills', 'rules', 'measures', 'responses']) check('list', what, JSON.parse(run('list', what, '--format', 'json')), true);
 check('list', 'refused', JSON.parse(run('list', 'legumes', '--refused', '--format', 'json')), true);
 for (const f of files('data', 'legumes')) check('show-legume', f, JSON.parse(run('show', 'legume', f.slice(0, -5), '--format', 'json')), true);

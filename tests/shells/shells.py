@@ -3,7 +3,7 @@
 """Words are completed in real shells: a key is pressed, and what the shell then shows is read.
 
 bash and zsh run on a terminal of their own (pty); fish answers `complete -C`. Each must offer what the program's own
-tables hold: `curdwright --help`, `help COMMAND`, the manual and docs/reference.md are read as a user reads them.
+tables hold: `curdwright --help`, `help COMMAND`, the manual and docs/commands.md are read as a user reads them.
 """
 import json, os, pty, re, select, shutil, signal, subprocess, sys, tempfile, time
 
@@ -137,21 +137,14 @@ def manual(page):
 
 
 def sets_agree(shells, table):
-    reference = open(os.path.join(SOURCE, "docs/reference.md")).read().split("## Commands and options")[1].split("\n## ")[0]
-    check("commands of the reference", sorted(re.findall(r"^\| `([a-z]+)[ `]", reference, re.M)), sorted(table))
+    sections = re.split(r"^## ", open(os.path.join(SOURCE, "docs/commands.md")).read(), flags=re.M)[1:]
+    check("commands of docs/commands.md", sorted(section.split("\n")[0] for section in sections), sorted(table))
     check("commands of curdwright(1)", sorted(set(re.findall(r"curdwright\\-([a-z]+)\\fR\(1\)", run("help", "--format", "man")))), sorted(table))
-    rows = re.findall(r"^\| (`-.*?) \| ([a-z ;]+) \|", reference, re.M)
-    told = {}
-    for words, of in rows:
-        for option in re.findall(r"--[a-z-]+", words):
-            told.setdefault(option, set()).update(table if of == "all" else () if of == "all; alone" else of.split())
-    told["--help"] = set(table)
-    told.pop("--version")
-    every = {}
-    for name, options in table.items():
-        for o in options:
-            every.setdefault(o, set()).add(name)
-    check("options of the reference", {k: sorted(v) for k, v in sorted(told.items())}, {k: sorted(v) for k, v in sorted(every.items())})
+    for section in sections:
+        name = section.split("\n")[0]
+        rows = re.findall(r"^\| `(?:-[a-z], )?(--[a-z-]+)` \| (?:`(.*?)`)? \|", section, re.M)
+        check(f"options of {name} in docs/commands.md", {o: takes.replace("\\|", "|") if "|" in takes else "" for o, takes in rows}, {o: words for o, words in table[name].items()})
+    every = {o for options in table.values() for o in options}
     check("options of curdwright(1)", sorted(set(manual([])) - {"--version"}), sorted(every))
     for name, options in table.items():
         check(f"options of curdwright-{name}(1)", manual([name]), options)
