@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
-#include <array>
 #include <nlohmann/json.hpp>
 
 #include "fuzz/fuzz.hpp"
@@ -74,13 +73,6 @@ std::size_t take_choice(std::string_view& bytes, std::size_t n) {
   const auto choice = static_cast<unsigned char>(bytes.front()) % n;
   bytes.remove_prefix(1);
   return choice;
-}
-
-std::span<const Target> all_targets() {
-  static constexpr std::array<Target, 13> all = {{{"json", try_json}, {"quantity", try_quantity}, {"price", try_price}, {"time", try_time},
-    {"recipe", try_recipe}, {"kitchen", try_kitchen}, {"pointer", try_pointer}, {"record", try_record}, {"told", try_told},
-    {"diary_line", try_diary_line}, {"diary", try_diary}, {"each", try_each}, {"sheet", try_sheet}}};
-  return all;
 }
 
 }  // namespace curdwright::fuzz
