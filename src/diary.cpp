@@ -37,6 +37,14 @@ Problem too_new(const std::string& file, std::size_t line, std::string_view sche
           fmt::format("this program reads {}", diary_schema_name), "use the newer program that wrote it"};
 }
 
+constexpr std::string_view batch_too_long = "the lines of one batch take at most 2 MiB", too_many_batches = "a diary has at most 10000 batches",
+                           diary_too_long = "a diary has at most 32 MiB";
+static_assert(max_batch_lines == 2 << 20 && max_batches == 10'000 && max_diary == 32 << 20);
+
+Problem full(Place place, std::string_view id, std::string_view why) {
+  return {"diary-full", std::move(place), fmt::format("what is told of {} is too much", text::harmless(text::cut(id, 60))), std::string(why), "keep this diary as it is, and begin another with --diary FILE"};
+}
+
 /// A later value of a word takes the place of the earlier one, which is kept elsewhere.
 void put_reading(DiaryBatch& b, DiaryReading r) {
   const auto same = std::find_if(b.readings.begin(), b.readings.end(), [&](const DiaryReading& o) { return o.word == r.word; });
@@ -139,6 +147,7 @@ class Folder {
     } else if (!known) {
       return fault(damaged(file_, diary.lines, fmt::format("line {} tells of {}, which no line before it starts", diary.lines, text::harmless(text::cut(id, 60)))));
     }
+    if (!small_enough(id, line.size())) return;
     if (only_ && id != *only_) return;
     auto event = read_line(line);
     if (!event) return fault(damaged(file_, diary.lines, fmt::format("line {} cannot be understood: an event of kind \"{}\"", diary.lines, text::harmless(text::cut(kind, 40)))));
@@ -152,9 +161,22 @@ class Folder {
     if (const auto place = place_.find(id); place != place_.end()) take_up(diary.batches[place->second], std::move(*event));
   }
 
+  /// Of what is too much, the first line is told.
+  bool small_enough(std::string_view id, std::size_t bytes) {
+    std::size_t& all = bytes_.try_emplace(std::string(id), 0).first->second;
+    const bool was = all <= max_batch_lines && !too_many_;
+    all += bytes;
+    too_many_ = bytes_.size() > max_batches;
+    const std::string_view what = too_many_ ? too_many_batches : all > max_batch_lines ? batch_too_long : "";
+    if (was && !what.empty()) fault(full(line_place(file_, diary.lines), id, what));
+    return what.empty();
+  }
+
   const std::string& file_;
   std::optional<std::string_view> only_;
   Problems faults_, open_;
+  std::map<std::string, std::size_t, std::less<>> bytes_;
+  bool too_many_ = false;
   std::size_t open_bytes_ = 0;
   bool any_whole_ = false, strange_ = false;
   std::set<std::string, std::less<>> seen_;
@@ -194,6 +216,14 @@ Result<std::string> line_after(std::string_view text, const DiaryEvent& event) {
   if (line.size() > max_diary_line)
     return fail(Problem{"diary-full", {}, fmt::format("one line of the diary would take {} bytes", line.size()), fmt::format("at most {} are read back", max_diary_line),
                         "shorten the recipe or the kitchen, or keep fewer records in the folder of --data"});
+  std::size_t of_batch = line.size(), starts = event.what.index() == 0 ? 1 : 0;
+  for (const std::string_view l : lines) {
+    if (head_word(l, "id") == event.id) of_batch += l.size();
+    if (head_word(l, "kind") == "start") ++starts;
+  }
+  if (of_batch > max_batch_lines) return fail(full({}, event.id, batch_too_long));
+  if (starts > max_batches) return fail(full({}, event.id, too_many_batches));
+  if (text.size() + line.size() + 2 > max_diary) return fail(full({}, event.id, diary_too_long));
   return (text.empty() || text.back() == '\n' ? "" : "\n") + line + "\n";
 }
 

@@ -215,9 +215,13 @@ struct Descriptions {
   }
 };
 
+constexpr std::size_t most_settings = 1000;
+
 /// Sets the values of the options on the two trees.
 void set_values(const std::vector<std::string>& set, json::Document& recipe, json::Document& kitchen, Problems& problems) {
   if (set.empty()) return;
+  if (set.size() > most_settings)
+    return problems.push_back({"too-many", {"--set", 0, 0, "", "", 0}, fmt::format("{} settings on the command line", set.size()), fmt::format("at most {} are read", most_settings), "write them into the recipe or the kitchen"});
   Descriptions d;
   for (const std::string& s : set) {
     const Way way = way_of(s);

@@ -35,6 +35,10 @@ using Instant = std::chrono::sys_seconds;
 inline constexpr std::string_view diary_schema_name = "curdwright.diary/1";
 inline constexpr std::size_t max_diary_line = 256 * 1024;  ///< bytes
 inline constexpr std::size_t max_note = 500;               ///< characters
+/// What is read of a diary, so that it never takes more memory than a small machine has.
+inline constexpr std::size_t max_diary = 32 << 20;         ///< bytes; some 1,800 batches
+inline constexpr std::size_t max_batch_lines = 2 << 20;    ///< bytes of all lines of one batch
+inline constexpr std::size_t max_batches = 10'000;
 
 /// "2027-03-05T18:00:00Z"
 std::string utc_text(Instant at);
@@ -181,7 +185,7 @@ Result<DiaryBatch> find_batch(const Diary& diary, std::string_view id);
 void take_up(DiaryBatch& batch, DiaryEvent event);
 
 /// What to append to a diary that so far holds `text`: the line of the event, behind a line feed where the last line has none.
-/// Problem: `diary-full`, a line that would be too long.
+/// Problem: `diary-full`: the line, the batch or the diary would be too long.
 Result<std::string> line_after(std::string_view text, const DiaryEvent& event);
 
 /// "chickpea-7": the word of the first legume, and the first number that no batch has.

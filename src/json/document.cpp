@@ -23,6 +23,23 @@ std::size_t characters(std::string_view s) {
   return static_cast<std::size_t>(std::count_if(s.begin(), s.end(), [](char c) { return !continues_character(c); }));
 }
 
+constexpr std::size_t mark_bytes = 4096;
+
+/// The mark of a later byte.
+Mark passed(Mark m, std::string_view text, std::size_t from, std::size_t to) {
+  for (std::size_t i = from; i < to; ++i) {
+    if (!continues_character(text[i])) ++m.characters;
+    if (text[i] == '\n') ++m.line, m.line_start = i + 1, m.characters_there = m.characters;
+  }
+  return m;
+}
+
+std::vector<Mark> marks_of(std::string_view text) {
+  std::vector<Mark> marks(1);
+  for (std::size_t from = 0; from + mark_bytes <= text.size(); from += mark_bytes) marks.push_back(passed(marks.back(), text, from, from + mark_bytes));
+  return marks;
+}
+
 /// A line cut to a window about the caret, on character boundaries, with control characters made plain.
 void set_excerpt(Place& place, std::string_view line, std::size_t at) {
   std::size_t from = at > excerpt_width / 2 && line.size() > excerpt_width ? at - excerpt_width / 2 : 0;
@@ -239,16 +256,15 @@ Place Document::place(const Node& node, std::string pointer) const {
 }
 
 Place Document::place(std::size_t offset, std::string pointer) const {
-  Place p{file, 1, 1, std::move(pointer), "", 0};
   offset = std::min(offset, text.size());
-  const std::string_view before(text.data(), offset);
-  p.line = static_cast<int>(std::count(before.begin(), before.end(), '\n')) + 1;
-  const std::size_t start = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
-  std::size_t end = text.find('\n', offset);
-  if (end == std::string::npos) end = text.size();
-  if (end > start && text[end - 1] == '\r') --end;
-  p.column = static_cast<int>(characters(before.substr(start))) + 1;
-  set_excerpt(p, std::string_view(text).substr(start, end - start), std::min(offset, end) - start);
+  const std::size_t block = std::min(offset / mark_bytes, marks.empty() ? 0 : marks.size() - 1);
+  const Mark at = passed(marks.empty() ? Mark{} : marks[block], text, block * mark_bytes, offset);
+  // As much of the line as an excerpt shows.
+  std::size_t end = std::string_view(text).substr(offset, excerpt_width).find('\n');
+  end = end == std::string::npos ? std::min(text.size(), offset + excerpt_width) : offset + end;
+  if (end > at.line_start && end < text.size() && text[end] == '\n' && text[end - 1] == '\r') --end;
+  Place p{file, at.line, static_cast<int>(at.characters - at.characters_there) + 1, std::move(pointer), "", 0};
+  set_excerpt(p, std::string_view(text).substr(at.line_start, end - at.line_start), std::min(offset, end) - at.line_start);
   return p;
 }
 
@@ -260,6 +276,7 @@ Result<Document> parse(std::string text, std::string file, std::string_view call
                         fmt::format("at most {} bytes (1 MiB) are read", max_bytes), "cut it down; a recipe is a few hundred bytes"});
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
   document.text = std::move(text);
+  document.marks = marks_of(document.text);
   // The parser would take a zero byte for the end of the text.
   if (const std::size_t zero = document.text.find('\0'); zero != std::string::npos)
     return fail(Problem{"json-syntax", document.place(zero, ""), "a zero byte stands here", "JSON is text; UTF-16 files hold many zero bytes", "save the file as UTF-8"});
@@ -285,7 +302,7 @@ Result<std::vector<std::string>> split_pointer(std::string_view pointer) {
   std::vector<std::string> steps;
   if (pointer.empty()) return steps;
   const auto bad = [&](std::string_view why) {
-    return fail(Problem{"pointer-unreadable", {}, fmt::format("\"{}\" is not a JSON Pointer", pointer), std::string(why),
+    return fail(Problem{"pointer-unreadable", {}, fmt::format("\"{}\" is not a JSON Pointer", text::cut(pointer, 60)), std::string(why),
                         "write for example /soak/time or /strain/washes/0/water_to_dry"});
   };
   if (pointer.size() > 256) return bad("it is longer than 256 bytes");

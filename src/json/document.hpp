@@ -44,10 +44,19 @@ struct Member {
 
 std::string_view word(Node::Kind kind);
 
+/// What stands before a byte of the text, noted every few kilobytes: a text with ten thousand faults is not counted through for each.
+struct Mark {
+  int line = 1;
+  std::size_t characters = 0;       ///< before the mark
+  std::size_t line_start = 0;       ///< in bytes
+  std::size_t characters_there = 0; ///< before the start of the line
+};
+
 struct Document {
   std::string file;
   std::string text;
   Node root;
+  std::vector<Mark> marks;
 
   /// The place of a node, with its line and a caret.
   [[nodiscard]] Place place(const Node& node, std::string pointer) const;

@@ -15,6 +15,7 @@
 #include <filesystem>
 #include <thread>
 
+#include "curdwright/diary.hpp"
 #include "program/files.hpp"
 #include "text/width.hpp"
 
@@ -23,8 +24,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// A line a minute for some years.
-constexpr off_t most_bytes = off_t{256} << 20U;
+constexpr off_t most_bytes = max_diary;
 constexpr std::chrono::seconds longest_wait(30);
 
 struct Descriptor {
@@ -122,7 +122,7 @@ Problem not_locked(const std::string& path, int error) {
 Result<void> check_kind(const struct stat& s, const std::string& path) {
   if (S_ISDIR(s.st_mode)) return fail(trouble("is no diary", path, EISDIR, ""));
   if (!S_ISREG(s.st_mode)) return fail(Problem{"file", place_of(path), "is no diary: it is not a regular file", "a device or a pipe keeps no lines", "name a file with --diary FILE"});
-  if (s.st_size > most_bytes) return fail(Problem{"file", place_of(path), fmt::format("the diary has {} bytes", static_cast<long long>(s.st_size)), "up to 256 MiB are read", "keep this one, and begin another with --diary FILE"});
+  if (s.st_size > most_bytes) return fail(Problem{"file", place_of(path), fmt::format("the diary has {} bytes", static_cast<long long>(s.st_size)), fmt::format("up to {} MiB are read", most_bytes >> 20U), "keep this one, and begin another with --diary FILE"});
   return {};
 }
 

@@ -64,15 +64,17 @@ int compare(const Request& r) {
 int export_all(const Request& r) {
   const auto diary = whole_diary(r);
   if (!diary) return report(r, diary.error());
-  std::vector<Opened> all;
-  for (const DiaryBatch& b : diary->batches) all.push_back(opened(b));
-  std::vector<sheets::ShowInputs> inputs;
-  for (const Opened& o : all) {
-    const auto on = told_on(r, o.clock);
-    if (!on) return report(r, on.error());
-    inputs.push_back({o.batch, o.kitchen, o.clock, *on, {}, {}});
-  }
-  return finish(r, wants_json(r) ? sheets::export_json(inputs) : sheets::export_csv(inputs), done);
+  Problems problems;
+  const auto all = [&](const auto& take) {
+    for (const DiaryBatch& b : diary->batches) {
+      const Opened o = opened(b);
+      const auto on = told_on(r, o.clock);
+      if (!on) return problems = on.error(), void();
+      take(sheets::ShowInputs{o.batch, o.kitchen, o.clock, *on, {}, {}});
+    }
+  };
+  const std::string out = wants_json(r) ? sheets::export_json(all) : sheets::export_csv(all);
+  return problems.empty() ? finish(r, out, done) : report(r, problems);
 }
 
 namespace {

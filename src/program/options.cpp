@@ -208,21 +208,8 @@ constexpr std::string_view statuses =
 
 }  // namespace
 
-Problem usage(std::string what, std::string why, std::string fix) { return {"command-line", {}, std::move(what), std::move(why), std::move(fix)}; }
-
 std::span<const CommandRow> all_commands() { return commands; }
 std::span<const OptionRow> all_options() { return options; }
-
-std::optional<std::string> Request::value(std::string_view option) const {
-  const auto i = values.find(option);
-  if (i == values.end() || i->second.empty()) return std::nullopt;
-  return i->second.back();
-}
-
-std::vector<std::string> Request::all(std::string_view option) const {
-  const auto i = values.find(option);
-  return i == values.end() ? std::vector<std::string>{} : i->second;
-}
 
 namespace {
 

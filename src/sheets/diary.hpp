@@ -110,8 +110,10 @@ std::string compare_html(const Side& one, const Side& other, const Kitchen& kitc
 std::string compare_json(const Side& one, const Side& other);
 
 /// RFC 4180: one row for each thing planned, told or tasted.
-std::string export_csv(const std::vector<ShowInputs>& all);
-std::string export_json(const std::vector<ShowInputs>& all);
+/// Tells of one batch after another, so that no more than one is opened at a time.
+using ExportInputs = std::function<void(const std::function<void(const ShowInputs&)>& take)>;
+std::string export_csv(const ExportInputs& all);
+std::string export_json(const ExportInputs& all);
 
 std::string scales_page();
 

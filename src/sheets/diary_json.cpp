@@ -199,16 +199,23 @@ std::string compare_json(const Side& one, const Side& other) {
   return printed(j);
 }
 
-std::string export_csv(const std::vector<ShowInputs>& all) {
+std::string export_csv(const ExportInputs& all) {
   std::string out = "batch,title,kind,piece,word,value,unit,planned,low,high,told,at\r\n";
-  for (const ShowInputs& in : all) csv_batch(out, in.batch);
+  all([&](const ShowInputs& in) { csv_batch(out, in.batch); });
   return out;
 }
 
-std::string export_json(const std::vector<ShowInputs>& all) {
-  Json list = Json::array();
-  for (const ShowInputs& in : all) list.push_back(whole_batch_json(in));
-  return printed({{"schema", "curdwright.diary-export/1"}, {"batches", list}});
+std::string export_json(const ExportInputs& all) {
+  // Each batch is printed in a list of its own, and the lists are joined: one tree of all would take ten times as much memory as the diary.
+  std::string out;
+  constexpr std::string_view begin = "[\n", end = "\n  ]\n}\n";
+  all([&](const ShowInputs& in) {
+    const std::string one = printed({{"schema", "curdwright.diary-export/1"}, {"batches", Json::array({whole_batch_json(in)})}});
+    const std::size_t from = out.empty() ? 0 : one.find(begin) + begin.size();
+    if (!out.empty()) out.replace(out.size() - end.size(), end.size(), ",\n");
+    out.append(one, from);
+  });
+  return out.empty() ? printed({{"schema", "curdwright.diary-export/1"}, {"batches", Json::array()}}) : out;
 }
 
 }  // namespace curdwright::sheets
