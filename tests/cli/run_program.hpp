@@ -69,11 +69,17 @@ inline bool may_mount() {
   return at != std::string::npos && (std::stoull(status.substr(at + 7), nullptr, 16) >> 21U & 1U) != 0;
 }
 
+/// The program as built, or another build of it: one that counts its lines, or loads what has a fault planted.
+inline std::string program() {
+  const char* other = std::getenv("CURDWRIGHT_PROGRAM_UNDER_TEST");
+  return other ? other : CURDWRIGHT_PROGRAM;
+}
+
 /// Holds a copy of the program, so that it can be reached without root and does not change during a run.
 inline const fs::path& folder_of_program() {
   static const Folder folder;
-  static const bool copied = fs::copy_file(CURDWRIGHT_PROGRAM, folder.path() / "curdwright");
-  if (!copied) throw std::runtime_error("no program at " CURDWRIGHT_PROGRAM);
+  static const bool copied = fs::copy_file(program(), folder.path() / "curdwright");
+  if (!copied) throw std::runtime_error("no program at " + program());
   return folder.path();
 }
 
@@ -97,6 +103,7 @@ class Sandbox {
     environment.push_back("PATH=" + folder_of_program().string() + ":/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin");
     environment.push_back("HOME=" + work().string());
     environment.push_back("TERM=xterm-256color");
+    if (const char* first = std::getenv("LD_PRELOAD")) environment.push_back(std::string("LD_PRELOAD=") + first);
     std::vector<char*> envp;
     for (std::string& e : environment)
       envp.push_back(e.data());

@@ -1,0 +1,18 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: MIT
+# Which lines and branches of the library the tests run through: bash tests/coverage.sh. Fails below 95 % of the lines or 85 % of the branches, or where what is left
+# out is not told in tests/coverage/left_out.txt. Library and program are built anew to count; the test programs are those of the release, linked over the counting library.
+# Branches of exceptions (nearly every call may throw) and those that the compiler never reaches are not counted.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+build=build/coverage
+if [ "${1:-}" != --show ]; then
+  cmake --preset release -DCURDWRIGHT_BUILD_TESTS=ON >/dev/null
+  cmake --build --preset release --target test_unit test_published test_laws test_rules test_oracles test_golden test_cli
+  cmake --preset coverage >/dev/null
+  cmake --build --preset coverage --target curdwright curdwright_zones curdwright_program
+  find $build -name '*.gcda' -delete
+  python3 tests/coverage/count.py build/release $build
+fi
+gcovr --root . --object-directory $build --exclude-throw-branches --exclude-unreachable-branches --filter 'src/' --filter 'include/' --json $build/coverage.json $build/src
+python3 tests/coverage/show.py $build/coverage.json
