@@ -177,8 +177,8 @@ int declared_percent(LabelRules rules, Nutrient n, double amount) {
   if (!whole_day) return 0;
   const double percent = 100 * amount / *whole_day;
   const bool mineral = n == calcium || n == magnesium;
-  if (rules == LabelRules::eu || !mineral) return static_cast<int>(nearest(percent, 1));
-  return static_cast<int>(nearest(percent, percent <= 10 ? 2 : percent <= 50 ? 5 : 10));
+  const double rounded = rules == LabelRules::eu || !mineral ? nearest(percent, 1) : nearest(percent, percent <= 10 ? 2 : percent <= 50 ? 5 : 10);
+  return static_cast<int>(std::min(rounded, 1e9));  // no day needs a thousand million percent, and no int holds much more
 }
 
 bool may_declare(LabelRules rules, Nutrient n, double per_100g) {

@@ -89,7 +89,7 @@ Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target) {
   const bool told = job.blend.basis == WaterBasis::grinding_mass || job.coagulate.used;
   const double dry = job.dry.si(), now = told ? 0.0 : reached(dry), wanted_kg = target.value / 1e3;
   if (!told && !(now > 0))
-    return fail(Problem{"out-of-reach", {}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
+    return fail(Problem{"out-of-reach", {"", 0, 0, "/want", "", 0}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
   if (!told) {
     // Curd is nearly in proportion to seed, so a straight line comes close at once.
     const double close_enough = 1e-10 * target.value, guess = dry * target.value / now;

@@ -26,7 +26,8 @@ constexpr double most_growth = 1.25;
 /// Share of a block that fits on top of others: judgement.
 constexpr double end_piece_fits = 0.15;
 
-int needed(double amount, double each) { return std::max(1, static_cast<int>(std::ceil(amount / each - 1e-6))); }
+/// Loads of a size that an amount fills. What passes all counting stays at a thousand million.
+int needed(double amount, double each) { return static_cast<int>(std::clamp(std::ceil(amount / each - 1e-6), 1.0, 1e9)); }
 
 bool grow(int& count, int wanted) {
   if (wanted <= count) return false;
@@ -34,12 +35,14 @@ bool grow(int& count, int wanted) {
   return true;
 }
 
-/// Each jarful gets the same water, so the jarful is what is rounded.
+/// Each jarful gets the same water, so the jarful is what is rounded. Where the scale hardly shows a jarful, all of it is: a step
+/// more in each would overfill the jars, which would take more jarfuls, and so on without end.
 void round_water(Setup& s, double grinding_kg) {
   BlendSettings& b = s.job.blend;
   if (b.basis == WaterBasis::grinding_mass) return;
   b.basis = WaterBasis::grinding_to_dry;
-  b.water = round_to(grinding_kg / b.jarfuls, s.kitchen.coarse_scale.step.si()) * b.jarfuls / s.job.dry.si();
+  const double step = s.kitchen.coarse_scale.step.si(), each = grinding_kg / b.jarfuls;
+  b.water = (each < 2 * step ? round_to(grinding_kg, step) : round_to(each, step) * b.jarfuls) / s.job.dry.si();
 }
 
 void round_washes(Setup& s) {

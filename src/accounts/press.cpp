@@ -61,7 +61,9 @@ Drained drain_terms(Book& book, const Flow& set) {
 Ex limit_term(Book& book) {
   const PressRecipe& told = book.setup.recipe.press;
   const Ex pressure = book.setting("pressure_kpa", in_kilopascals(book.job.press.pressure), "kPa", "pressure", told.weight ? "recipe /press/weight, over the floor of a mould" : told_or(told.pressure.has_value(), "/press/pressure", fmt::format("press {}", book.setup.press.id)));
-  return book.formula("moisture_limit", book.plan.pressed.moisture_limit, "1", "moisture where this pressure ends", book.param(Param::press_intercept) - book.param(Param::press_slope) * Ex::call("log10", {Ex::call("clamp", {pressure, 0.1, 50.0})}));
+  const Ex line = book.param(Param::press_intercept) - book.param(Param::press_slope) * Ex::call("log10", {Ex::call("clamp", {pressure, 0.1, 50.0})});
+  const double limit = book.plan.pressed.moisture_limit;
+  return book.formula("moisture_limit", limit, "1", "moisture where this pressure ends", limit < 1 ? line : minimum({Ex(1.0), line}));
 }
 
 /// Share that is still to be pressed out, after Terzaghi; its series, or the early form of it.

@@ -77,7 +77,8 @@ Mass press_weight(const PressSettings& s) { return kilograms(in_pascals(s.pressu
 
 double moisture_limit(Pressure pressure, const Theta& theta) {
   const double kpa = std::clamp(in_kilopascals(pressure), 0.1, known_high_kpa);
-  return theta[Param::press_intercept] - theta[Param::press_slope] * std::log10(kpa);
+  // The line is drawn on below the pressures that it was fitted to; there it would come to more than all.
+  return std::min(1.0, theta[Param::press_intercept] - theta[Param::press_slope] * std::log10(kpa));
 }
 
 double pressed_moisture(double drained, double limit, Length drained_height, Duration time, const Theta& theta) {

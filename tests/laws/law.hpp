@@ -27,12 +27,16 @@ struct QuietListener : rc::detail::TestListener {
 #define CURDWRIGHT_LAW_TIMES 1
 #endif
 
+/// Whether a case that fails is made smaller before it is shown. Not worth the wait where each case is a whole answer.
+enum class Shrink { yes, no };
+
 template <class Property>
-void law(int cases, Property&& property) {
+void law(int cases, Property&& property, Shrink shrink = Shrink::yes) {
   rc::detail::TestParams params;
   params.seed = CURDWRIGHT_LAW_SEED;
   params.maxSuccess = cases * CURDWRIGHT_LAW_TIMES;
   params.maxDiscardRatio = 20;
+  params.disableShrinking = shrink == Shrink::no;
   QuietListener quiet;
   const std::unordered_map<std::string, rc::detail::Reproduce> nothing_to_reproduce;
   const auto result = rc::detail::checkTestable(std::forward<Property>(property), rc::detail::TestMetadata{}, params, quiet, nothing_to_reproduce);

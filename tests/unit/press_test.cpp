@@ -54,6 +54,7 @@ TEST_CASE("pressing ends at the moisture of its pressure") {
   CHECK(moisture_limit(kilopascals(1), figures()) == Approx(0.885));
   CHECK(moisture_limit(kilopascals(10), figures()) == Approx(0.767));
   CHECK(moisture_limit(kilopascals(4), figures()) == Approx(0.885 - 0.118 * std::log10(4.0)));
+  CHECK(moisture_limit(kilopascals(0.05), figures()) == 1.0);  // the line would come to more than all
   CHECK(moisture_limit(kilopascals(50), figures()) == Approx(moisture_limit(kilopascals(500), figures())));  // beyond the known curve
 }
 

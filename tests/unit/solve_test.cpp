@@ -129,6 +129,15 @@ TEST_CASE("a scale too coarse for the dose is noticed") {
   CHECK(in_grams(kilograms(tiny.plan.set.dose.used_kg)) >= 1);
 }
 
+TEST_CASE("a scale that hardly shows a jarful rounds all of the grinding water, and does not flood the batch")  {
+  const std::string seed = recipe("kidney-red", R"("want": {"dry": "1 kg"})");
+  const Batch fine = batch_of(seed), coarse = batch_of(seed, {"/kitchen/coarse_scale/step=946 g", "/kitchen/blender/jar=1 l"});
+  const double per_kg = coarse.plan.water.grinding_kg / coarse.plan.dry.si();
+  CHECK(is_multiple(coarse.plan.water.grinding_kg, 0.946));
+  CHECK(std::abs(per_kg - fine.plan.water.grinding_kg / fine.plan.dry.si()) < 0.5);
+  CHECK(coarse.setup.job.blend.jarfuls < 30);
+}
+
 TEST_CASE("an amount of coagulant or of water that the recipe tells is kept") {
   const Batch b = batch_of(recipe("soybean", R"("want": {"dry": "500 g"}, "coagulate": {"amount": "14 g"}, "blend": {"water": "3.5 kg"})"));
   CHECK(in_grams(kilograms(b.plan.set.dose.used_kg)) == Approx(14));
