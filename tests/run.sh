@@ -11,6 +11,9 @@ cmake --preset release -DCURDWRIGHT_BUILD_TESTS=ON -DCURDWRIGHT_BUILD_EXAMPLES=O
 cmake --build --preset release
 ctest --preset release
 
+echo "== instructions of the main commands, against those recorded"
+bash tests/performance/instructions.sh
+
 echo "== clang++: the same sources without a warning"
 # Its warnings come before it optimises, so it need not.
 cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF -DCMAKE_CXX_FLAGS_RELEASE=-O0
