@@ -32,16 +32,22 @@ bool is_utf8(std::string_view text) {
 
 }  // namespace
 
-void check_problems(const Problems& problems, std::string_view file) {
+void check_sentences(const Problems& problems) {
   hold(!problems.empty(), "a refusal without a problem");
   for (const Problem& p : problems) {
     hold(!p.code.empty(), "a problem without a code", p.what);
     hold(p.what.size() > 3, "a problem without a sentence", p.code);
     hold(p.what.size() + p.why.size() + p.fix.size() < 4096, "a problem longer than a screen", p.code);
+    hold(p.place.excerpt.size() < 400, "an excerpt that is no excerpt", p.code);
+  }
+}
+
+void check_problems(const Problems& problems, std::string_view file) {
+  check_sentences(problems);
+  for (const Problem& p : problems) {
     hold(file.empty() || p.place.file == file, "a problem of another file", p.place.file);
     // A file is too large as a whole; everything else stands somewhere.
     if (!file.empty() && p.code != "file-too-large") hold(p.place.line >= 1 && p.place.column >= 1, "a problem without its place", p.code);
-    hold(p.place.excerpt.size() < 400, "an excerpt that is no excerpt", p.code);
   }
   check_words(program::problems_text(problems, false));
   check_json(program::problems_json(problems));

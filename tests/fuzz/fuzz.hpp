@@ -27,7 +27,9 @@ struct Target {
 };
 std::span<const Target> all_targets();
 
-/// A refusal names a place and says a sentence. \param file what its place must be called; empty: any, or none
+/// A refusal says a sentence, short enough to be read.
+void check_sentences(const Problems& problems);
+/// The same, with a place, and fit to be shown. \param file what its place must be called; empty: any, or none
 void check_problems(const Problems& problems, std::string_view file);
 /// Text for people: UTF-8, without control characters.
 void check_words(std::string_view text);

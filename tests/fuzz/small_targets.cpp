@@ -18,7 +18,7 @@ namespace curdwright::fuzz {
 namespace {
 
 /// Problems without a place, as those of one word are; whoever shows them gives the place.
-void check_refusal(const Problems& problems) { check_problems(problems, ""); }
+void check_refusal(const Problems& problems) { check_sentences(problems); }
 
 void check_node(const json::Document& document, const json::Node& node) {
   hold(node.begin < document.text.size(), "a value outside of its text");
@@ -154,7 +154,7 @@ void try_told(std::string_view bytes) {
   static const Troubles troubles = shipped_troubles();
   const std::string_view first = take_line(bytes);
   const auto reading = read_reading(first, kitchen_with_tares(), "--measured");
-  if (!reading) check_problems(reading.error(), "");
+  if (!reading) check_refusal(reading.error());
   if (reading) {
     hold(std::isfinite(reading->si) && reading->si >= reading->what->low && reading->si <= reading->what->high, "a reading out of its limits", first);
     if (const auto seen = observed(*reading, kitchen_with_tares())) hold(seen->value > 0 && seen->spread > 0, "an observation without an error", first);
