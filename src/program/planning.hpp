@@ -14,8 +14,12 @@ namespace curdwright::program {
 Result<Want> want_of(const Request& r);
 /// The shipped records, with those of --data.
 Result<Catalogue> catalogue_of(const Request& r);
+/// The kitchen file that is named; empty for the built-in kitchen.
+std::string kitchen_path(const Request& r);
 /// Reads the kitchen file that is named, if one is.
 Result<void> kitchen_text(const Request& r, InputTexts& texts);
+/// The kitchen that is named, else the built-in one.
+Result<Kitchen> kitchen_of(const Request& r);
 /// Standard input can be read once.
 Result<void> check_standard_input(const Request& r);
 /// A recipe with the kitchen, settings, prices and target of the options.
