@@ -67,7 +67,6 @@ class Course {
     }
   }
   void add(Duration later, Temperature at) { curve_.points.push_back({in_hours(gone_ + later), in_celsius(at)}); }
-  void pass(Duration d) { gone_ += d; }
   [[nodiscard]] TimeCurve take() { return std::move(curve_); }
 
  private:

@@ -23,6 +23,18 @@ E index_in(const std::array<std::string_view, n>& words, std::string_view w) {
   return static_cast<E>(std::find(words.begin(), words.end(), w) - words.begin());
 }
 
+/// What each record of a food or a salt begins with.
+template <class Text>
+void describe_names(Fields& f, Text& t, std::vector<std::string>& also, std::string_view schema, std::string_view kitchen_name) {
+  std::optional<std::string> ignored;
+  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
+  text_due(f, "schema", t.schema, schema);
+  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
+  text_due(f, "name", t.name, "as lists show it");
+  text_due(f, "kitchen_name", t.kitchen_name, kitchen_name);
+  f.texts("also", also, 32, "other names a user may type, lower case");
+}
+
 /// The figures of a legume that live in one object of its record ("soak.k1" in "soak").
 void legume_figures(Fields& f, Legume& legume, std::string_view group) {
   for (const ParamInfo& p : all_params()) {
@@ -54,13 +66,7 @@ std::string_view word(Hazard hazard) { return hazards[static_cast<std::size_t>(h
 bool Legume::has(Hazard h) const { return std::find(hazards.begin(), hazards.end(), h) != hazards.end(); }
 
 void describe_legume(Fields& f, Legume& l, LegumeText& t) {
-  std::optional<std::string> ignored;
-  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
-  text_due(f, "schema", t.schema, "curdwright.legume/1");
-  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
-  text_due(f, "name", t.name, "as lists show it");
-  text_due(f, "kitchen_name", t.kitchen_name, "lower case plural, as a sheet says it");
-  f.texts("also", l.also, 32, "other names a user may type, lower case");
+  describe_names(f, t, l.also, "curdwright.legume/1", "lower case plural, as a sheet says it");
   text_due(f, "latin", t.latin, "botanical name");
   choice_due(f, "form", t.form, forms, "as bought");
   choice_due(f, "kind", t.kind, kinds, "which family of figures it follows");
@@ -99,13 +105,7 @@ void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
   static constexpr std::array<std::string_view, 3> coagulant_kinds = {"salt", "acid", "lactone"};
   static constexpr std::array<std::string_view, 3> coagulant_forms = {"powder", "flakes", "liquid"};
   static constexpr std::array<std::string_view, 3> ions = {"calcium", "magnesium", "none"};
-  std::optional<std::string> ignored;
-  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
-  text_due(f, "schema", t.schema, "curdwright.coagulant/1");
-  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
-  text_due(f, "name", t.name, "as lists show it");
-  text_due(f, "kitchen_name", t.kitchen_name, "as a sheet says it");
-  f.texts("also", c.also, 32, "other names a user may type, lower case");
+  describe_names(f, t, c.also, "curdwright.coagulant/1", "as a sheet says it");
   choice_due(f, "kind", t.kind, coagulant_kinds, "what sets the curd");
   choice_due(f, "form", t.form, coagulant_forms, "as bought");
   choice_due(f, "ion", t.ion, ions, "the divalent ion");
@@ -129,13 +129,7 @@ void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
 }
 
 void describe_extra(Fields& f, Extra& e, ExtraText& t) {
-  std::optional<std::string> ignored;
-  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
-  text_due(f, "schema", t.schema, "curdwright.extra/1");
-  text_due(f, "id", t.id, "lower case, hyphens; the file's name");
-  text_due(f, "name", t.name, "as lists show it");
-  text_due(f, "kitchen_name", t.kitchen_name, "as a sheet says it");
-  f.texts("also", e.also, 32, "other names a user may type, lower case");
+  describe_names(f, t, e.also, "curdwright.extra/1", "as a sheet says it");
   text_due(f, "grade", t.grade, "what to buy");
   f.required(), f.group("composition", "per 100 g; a part that is left out is none", [&](Fields& g) {
     for (std::size_t i = 0; i < component_count; ++i) g.evidence(part_words[i], e.parts[i], "g/100g", Link::logit, true, part_words[i]);
@@ -249,62 +243,6 @@ Result<Extra> read_extra(const RecordText& record) {
     return fail(Problem{"key-missing", {record.shown_as, 0, 0, "/stages", "", 0}, fmt::format("where {} goes in is not told", r.id), "it needs one stage or more", ""});
   if (auto p = extra_sum(record, r)) return fail(std::move(*p));
   return read;
-}
-
-Result<std::vector<Refused>> read_refused(const RecordText& record) {
-  std::vector<Refused> list;
-  std::optional<std::string> schema;
-  return read_record(record, "curdwright.refused/1", list, schema, [&](Fields& f) {
-    text_due(f, "schema", schema, "curdwright.refused/1");
-    f.required();
-    f.list("refused", 200, "seeds and salts that are never planned", [&](std::size_t n) { list.resize(n); },
-           [&](Fields& g, std::size_t i) {
-             Refused& r = list[i];
-             std::optional<std::string> id, what, name, rule, reason, source, instead;
-             text_due(g, "id", id, ""), text_due(g, "what", what, "seed or salt"), text_due(g, "name", name, "");
-             g.texts("also", r.also, 32, "");
-             text_due(g, "rule", rule, "");
-             g.required(), g.text("reason", reason, 400, "");
-             text_due(g, "source", source, ""), text_due(g, "instead", instead, "");
-             r.id = id.value_or(""), r.what = what.value_or(""), r.name = name.value_or(""), r.rule = rule.value_or("");
-             r.reason = reason.value_or(""), r.source = source.value_or(""), r.instead = instead.value_or("");
-           });
-  });
-}
-
-Result<std::map<std::string, Citation>> read_citations(const RecordText& record) {
-  auto document = json::parse(record.text, record.shown_as);
-  if (!document) return fail(document.error());
-  std::map<std::string, Citation> all;
-  const json::Node* sources = document->root.find("sources");
-  if (!sources || sources->kind != json::Node::Kind::object)
-    return fail(Problem{"key-missing", document->place(document->root, ""), "there is no object \"sources\"", "", ""});
-  for (const json::Member& m : sources->members) {
-    const json::Node* cite = m.value.find("cite");
-    const json::Node* read = m.value.find("read");
-    if (!cite || !read || cite->text.empty() || read->text.empty())
-      return fail(Problem{"key-missing", document->place(m.begin, "/sources" + json::pointer_step(m.key)), fmt::format("the source \"{}\" is not whole", m.key),
-                          "it needs \"cite\" and \"read\"", ""});
-    all[m.key] = {cite->text, read->text};
-  }
-  return all;
-}
-
-Result<std::vector<std::pair<Param, Evidence>>> read_model(const RecordText& record) {
-  std::vector<std::pair<Param, Evidence>> all;
-  all.reserve(param_count);
-  std::optional<std::string> schema;
-  return read_record(record, "curdwright.model/1", all, schema, [&](Fields& f) {
-    text_due(f, "schema", schema, "curdwright.model/1");
-    f.required(), f.group("parameters", "figures of the model", [&](Fields& g) {
-      for (const ParamInfo& p : all_params()) {
-        if (p.scope != Scope::model) continue;
-        Evidence e;
-        g.evidence(p.key, e, p.unit, p.link, false, p.plain);
-        all.emplace_back(p.param, e);
-      }
-    });
-  });
 }
 
 std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Legume& l) {

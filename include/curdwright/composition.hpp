@@ -2,7 +2,7 @@
 /// \file composition.hpp
 /// What flows through a batch: kilograms of eight components, and what rides along with them.
 ///
-///     Stream milk = ...;
+///     Stream milk = ground;
 ///     double protein_kg = milk.of[Component::protein];
 ///     milk -= pulp;                       // streams add and subtract, component by component
 ///     double w = milk.of.fraction(Component::water);

@@ -3,7 +3,7 @@
 /// A batch in hand that follows the scale.
 ///
 ///     Result<Correction> c = correct(batch, readings);
-///     c->batch                    // what is used up stays, the rest is planned again from what is now believed
+///     const Batch& rest = c->batch;   // what is used up stays, the rest is planned again from what is now believed
 ///
 /// Seed, water and coagulant that are already in are frozen, never solved again. What was set is as it was done; what was
 /// weighed moves the beliefs (update.hpp). Amounts still to come follow the recipe's own rules at the new medians.

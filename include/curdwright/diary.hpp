@@ -6,7 +6,7 @@
 ///     const DiaryBatch* b = d->find("chickpea-7");
 ///     Result<Inputs> in = read_inputs(texts_of(*b));            // the recipe and the kitchen as they were
 ///     std::vector<Reading> measured = readings_of(*b);          // the last of each word
-///     std::string bytes = line_after(text, {now, "chickpea-7", DiaryAdded{...}});
+///     Result<std::string> more = line_after(text, {now, "chickpea-7", DiaryAdded{}});
 ///
 /// A line is JSON (UTF-8) and ends in a checksum of all bytes before it. Nothing is rewritten: a correction is a new line,
 /// and what it replaces is kept. A last line that is damaged was torn by a crash: it counts for nothing and is told; the

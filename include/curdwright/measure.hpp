@@ -3,7 +3,7 @@
 /// What a cook can measure or tell in the middle of a batch, and how it is read.
 ///
 ///     Result<Reading> r = read_reading("soaked=1552g-bowl", kitchen, "--measured");
-///     r->what->word, r->si                       // "soaked", kilograms without the bowl
+///     print(r->what->word, r->si);               // "soaked", kilograms without the bowl
 ///
 /// What the cook sets (water, times, temperatures, coagulant used) is a setting as done and overrides the
 /// job. What the cook weighs, reads or times is observed: it is a figure of the plan with an error, and it

@@ -2,7 +2,7 @@
 /// \file parameters.hpp
 /// Every number that is not known exactly, as a belief: a median, a spread, a source and a scope.
 ///
-///     Beliefs beliefs = believe(recipe, kitchen, catalogue);
+///     Beliefs beliefs = setup.beliefs;                // of resolve()
 ///     Theta medians = beliefs.medians();
 ///     double k1 = medians.of(Param::soak_k1, 0);      // of the first legume, seconds
 ///     Theta other = beliefs.at(z);                    // z: one standard normal per belief

@@ -2,9 +2,9 @@
 /// \file problem.hpp
 /// What is wrong with an input, where, why, and how to mend it; and Result, a value or problems.
 ///
-///     Result<Recipe> recipe = read_recipe(text, "beans.json");
+///     Result<Recipe> recipe = read_recipe({.recipe = text, .recipe_file = "beans.json"});
 ///     if (!recipe) for (const Problem& p : recipe.error()) show(p);
-///     else cook(*recipe);
+///     else cook_it(*recipe);
 ///
 /// An expected fault is a value. An exception from this library means a bug in it.
 #pragma once

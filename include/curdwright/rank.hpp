@@ -2,7 +2,7 @@
 /// \file rank.hpp
 /// Which legume to try next: all of them planned by one recipe in one kitchen, best first, with how sure that is.
 ///
-///     Ranking r = rank_legumes({.texts = texts, .by = *find_response("protein_per_cost").value()}, catalogue);
+///     Ranking r = rank_legumes({.texts = texts, .by = *find_response("protein_per_cost")}, catalogue);
 ///     for (const Ranked& l : r.ranked) print(l.name, l.value, l.range, l.own, l.borrowed, l.guessed);
 ///
 /// A legume that the rules stop, that has no plan, or that has no price where one is needed, is named apart, with the reason:

@@ -3,7 +3,7 @@
 /// A recipe as the cook writes it: what is left out is left to the defaults of the legume and the kitchen.
 ///
 ///     Result<Inputs> in = read_inputs({.recipe = text, .recipe_file = "beans.json"});
-///     if (in) plan_for(in->recipe, in->kitchen, catalogue);
+///     if (in) Result<Setup> s = resolve(in->recipe, in->kitchen, catalogue);
 #pragma once
 
 #include <optional>

@@ -5,7 +5,7 @@
 ///
 ///     const Result<const Response*> r = find_response("protein_fraction");
 ///     if (const auto v = value(**r, batch)) print(*v, (*r)->unit);
-///     const std::vector<Range> how_sure = response_ranges(batch, responses, quick_sample(batch.setup.beliefs));
+///     const auto how_sure = response_ranges(batch, responses, quick_sample(batch.setup.beliefs));
 ///
 /// "Response" is the word of the design of experiments for what is looked at, as "factor" (factor.hpp) is for what is set.
 #pragma once

@@ -2,7 +2,7 @@
 /// \file settling.hpp
 /// How long milk should stand in this vessel.
 ///
-///     SettlingAdvice a = settling_advice(batch);     // a.ninety, a.ninety_five, a.enough
+///     if (const auto a = settling_advice(batch)) print(a->ninety, a->ninety_five, a->enough);
 #pragma once
 
 #include <optional>

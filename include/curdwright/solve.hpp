@@ -4,7 +4,7 @@
 /// jarfuls, vessels and pots, then rounding to what the scales can show, then planning again.
 ///
 ///     Result<Batch> b = size_batch(*setup);       // by the recipe's want
-///     b->plan, b->setup.job.dry
+///     const Plan& p = b->plan;                    // of b->setup.job.dry
 #pragma once
 
 #include "curdwright/figures.hpp"

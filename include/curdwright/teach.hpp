@@ -2,7 +2,7 @@
 /// \file teach.hpp
 /// What to measure, or to do otherwise, in the next batch, so that it teaches most.
 ///
-///     for (const Worth& w : worth_measuring(batch, lesson)) print(w.word, w.gain / w.minutes);
+///     for (const Worth& w : worth_measuring(batch.setup, lesson)) print(w.word, w.gain / w.minutes);
 ///
 /// What counts is the logarithm of the curd's mass as this kitchen's lasting offsets leave it open: v = g'P g, with g its slope
 /// by the offsets and P their covariance. Readings with slopes J and errors R bring it to v - g'P J'(J P J' + R)^-1 J P g. All is

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// \file version.hpp
+/// Which program, which records and which equations a sheet comes from.
 #pragma once
 #include <string_view>
 

@@ -3,6 +3,7 @@
 #include <string>
 #include <string_view>
 
+#include "program/answers.hpp"
 #include "program/commands.hpp"
 #include "program/files.hpp"
 #include "program/report.hpp"

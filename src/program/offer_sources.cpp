@@ -11,11 +11,11 @@
 #include "curdwright/response.hpp"
 #include "curdwright/trouble.hpp"
 #include "program/browse.hpp"
-#include "program/commands.hpp"
 #include "program/diary_commands.hpp"
 #include "program/diary_file.hpp"
 #include "program/planning.hpp"
 #include "program/pointers.hpp"
+#include "program/schema_command.hpp"
 #include "program/topics.hpp"
 
 namespace curdwright::program::offered {

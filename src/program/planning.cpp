@@ -29,8 +29,6 @@ Result<Mass> mass_option(const Request& r, std::string_view option) {
 
 std::string named(const std::string& path) { return path == "-" ? "standard input" : path; }
 
-std::string kitchen_path(const Request& r) { return r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN")); }
-
 /// A price is a value of the kitchen: "soybean=3.10/kg" sets /kitchen/prices/soybean.
 Result<std::string> price_setting(const std::string& price) {
   const auto equals = price.find('=');
@@ -85,6 +83,8 @@ Result<Catalogue> catalogue_of(const Request& r) {
   return c;
 }
 
+std::string kitchen_path(const Request& r) { return r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN")); }
+
 Result<void> kitchen_text(const Request& r, InputTexts& texts) {
   const std::string path = kitchen_path(r);
   if (path.empty() && !r.has("--kitchen")) return {};
@@ -105,6 +105,12 @@ std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older) {
   Json file = Json::parse(write_kitchen(kitchen)), all = {{"$schema", before.value("$schema", "kitchen.schema.json")}};
   all.update(file);
   return all.dump(2) + "\n";
+}
+
+Result<Kitchen> kitchen_of(const Request& r) {
+  InputTexts texts;
+  if (auto read = kitchen_text(r, texts); !read) return fail(read.error());
+  return read_kitchen(texts.kitchen.value_or("{}"), texts.kitchen_file);
 }
 
 Result<void> check_standard_input(const Request& r) {

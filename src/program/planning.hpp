@@ -14,8 +14,12 @@ namespace curdwright::program {
 Result<Want> want_of(const Request& r);
 /// The shipped records, with those of --data.
 Result<Catalogue> catalogue_of(const Request& r);
+/// The kitchen file that is named; empty for the built-in kitchen.
+std::string kitchen_path(const Request& r);
 /// Reads the kitchen file that is named, if one is.
 Result<void> kitchen_text(const Request& r, InputTexts& texts);
+/// The kitchen that is named, else the built-in one.
+Result<Kitchen> kitchen_of(const Request& r);
 /// A kitchen as a file, which names the schema as the text of an older file does, or as a new one; an editor that finds it completes and
 /// checks.
 std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older = "{}");

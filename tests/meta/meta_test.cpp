@@ -29,7 +29,7 @@ int layer(const std::string& name) {
   static const std::vector<std::vector<std::string>> layers = {
       {"quantity", "problem", "version", "roots", "text/letters", "text/nearest", "text/width", "embedded"},
       {"composition", "temperature_history", "parameters", "gdl", "properties", "units", "calendar", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
-      {"catalogue", "catalogue_parts", "catalogue_check", "remembered", "kitchen", "kitchen_fields", "records", "equipment_record", "record_reading", "price"},
+      {"catalogue", "catalogue_parts", "catalogue_check", "remembered", "kitchen", "kitchen_fields", "records", "equipment_record", "record_lists", "record_reading", "price"},
       {"stages/stage", "stages/grinding"},
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
       {"recipe", "recipe_fields"},
@@ -123,7 +123,7 @@ TEST_CASE("every source says its licence, and no file is too long to read") {
       INFO(file);
       const std::string text = curdwright::test::from_source(file);
       CHECK(text.find("SPDX-License-Identifier: MIT") != std::string::npos);
-      CHECK(std::count(text.begin(), text.end(), '\n') <= 480);
+      CHECK(std::count(text.begin(), text.end(), '\n') < 400);
     }
 }
 

@@ -3,7 +3,7 @@
 /// Chilling: how long the centre of a block takes to be cold.
 ///
 ///     ThermalBlock b = thermal_block(curd.of, centimetres(12), centimetres(10), centimetres(3));
-///     Chilled c = chill(b, celsius(75), stations)   // where it lies, one after another;
+///     Chilled c = chill(b, celsius(75), stations);   // where it lies, one after another
 ///
 /// A box is the product of three slabs. Slab of half thickness L with surface coefficient h on both
 /// faces: Bi = h L/k, Fo = alpha t/L^2, z tan z = Bi,

@@ -2,7 +2,7 @@
 /// \file stages/strain.hpp
 /// Straining and washing the pulp: ground beans in, milk out; pulp leaves.
 ///
-///     Strained s = strain(ground, settings, theta);
+///     Strained s = strain(ground, dry_kg, settings, theta);
 ///
 /// The ideal leaching stage: liquor that leaves and liquor that is held have the same strength, and the
 /// liquor held is a constant per kg of undissolved solids. With X the water held and L the water of the

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+// `schema`: the JSON Schema of every file and answer, in one table.
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "program/options.hpp"
+
+namespace curdwright::program {
+
+/// What `schema` prints.
+std::vector<std::string_view> schema_words();
+
+int run_schema(const Request& request);
+
+}  // namespace curdwright::program
