@@ -210,8 +210,8 @@ Answer raw_leftovers(const Facts&) { return say("Chill raw pulp and starch at on
 Answer whey_keeps(const Facts&) { return say("Whey keeps two days in the fridge."); }
 Answer kept_back(const Facts& f) {
   if (setup(f).job.coagulate.make_up <= 1.0) return silent;
-  const bool slurry = setup(f).coagulant.pour == PourWay::at_once;
-  return say(fmt::format("Coagulant kept back looks like {}: closed, labelled \"coagulant, not for drinking\", in the fridge, one week.", slurry ? "milk" : "water"));
+  const bool milky = setup(f).coagulant.pour == PourWay::at_once;
+  return say(fmt::format("Coagulant kept back looks like {}: closed, labelled \"coagulant, not for drinking\", in the fridge, one week.", milky ? "milk" : "water"));
 }
 
 Answer smell_no_proof(const Facts& f) {
