@@ -214,8 +214,8 @@ Answer raw_leftovers(const Facts& f) {
 Answer whey_keeps(const Facts&) { return say("Whey keeps two days in the fridge."); }
 Answer kept_back(const Facts& f) {
   if (setup(f).job.coagulate.make_up <= 1.0) return silent;
-  const bool slurry = setup(f).coagulant.pour == PourWay::at_once, acid = setup(f).job.coagulate.kind == CoagulantKind::acid;
-  return say(fmt::format("Coagulant kept back looks like {}: closed, labelled \"coagulant, not for drinking\", in the fridge, one week.", slurry ? "milk" : acid ? "a drink" : "water"));
+  const bool milky = setup(f).coagulant.pour == PourWay::at_once, acid = setup(f).job.coagulate.kind == CoagulantKind::acid;
+  return say(fmt::format("Coagulant kept back looks like {}: closed, labelled \"coagulant, not for drinking\", in the fridge, one week.", milky ? "milk" : acid ? "a drink" : "water"));
 }
 
 Answer smell_no_proof(const Facts& f) {

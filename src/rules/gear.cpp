@@ -21,7 +21,7 @@ Answer boil_over(const Facts&) { return say("Foam climbs before the boil: pot at
 Answer pressure_cooking(const Facts& f) {
   return setup(f).recipe.cook.in == "pressure-cooker" ? say("Foam can block the vent of a pressure cooker: strained milk only, never ground beans, at most half full, by its maker's rules.") : silent;
 }
-Answer press_stack(const Facts&) { return say("Press on a steady base, away from the stove edge; no more weight than the mould bears."); }
+Answer press_stack(const Facts&) { return say("Press on a steady base, away from the hob's edge; no more weight than the mould bears."); }
 
 Answer reactive_pot(const Facts& f) {
   const std::string& m = setup(f).pot.material;
@@ -243,7 +243,7 @@ constexpr std::array rows = {
     Rule{"P19", Stage::soak, warn, when, "scale too coarse for the seed", "computed", coarse_for_seed},
     Rule{"P3", Stage::press, warn, when, "pressure beyond what is known", "the table of pressure and moisture is common practice", unknown_pressure},
     Rule{"P9", Stage::press, warn, when, "too few moulds", "judgement with the USDA 2 h rule", few_moulds},
-    Rule{"P8", Stage::press, warn, when, "curd heavier than curd can be", "whole slurry set by starch weighs 5.2-5.3 g per g: common practice", heavy_curd},
+    Rule{"P8", Stage::press, warn, when, "curd heavier than curd can be", "ground beans set whole, by starch, weigh 5.2-5.3 g per g: common practice", heavy_curd},
     Rule{"K14", Stage::chill, note, always, "minerals for a label", "computed", label_calcium},
 };
 

@@ -31,7 +31,7 @@ std::vector<Row> gear_rows() {
        nothing_missing("water whose temperature is left out comes from the tap, 40 degC at most")},
       {"K9", warn, "at most half full", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"K10", warn, "never ground beans", pea({"/cook/in=pressure-cooker"}), silent(pea({"/cook/in=open-pot"})), nothing_missing(declared)},
-      {"K11", warn, "away from the stove edge", pea(), never_silent(no_condition), nothing_missing(no_condition)},
+      {"K11", warn, "away from the hob's edge", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"K12", warn, "bare aluminium do not go together", pea({with + "gdl", pot + "aluminium"}), silent(pea({with + "gdl", pot + "enamel"})),
        nothing_missing("a pot whose material is left out is steel; the record tells what the coagulant does")},
       {"K13", warn, "Boil the cloth", pea(), never_silent(no_condition), nothing_missing(no_condition)},

@@ -6,7 +6,7 @@
 ///
 /// The ideal leaching stage: liquor that leaves and liquor that is held have the same strength, and the
 /// liquor held is a constant per kg of undissolved solids. With X the water held and L the water of the
-/// slurry, recovery_i = e_i [1 - (X/L) (X/(X+W1)) ...]. Squeezing too little shows as heavier pulp.
+/// ground beans, recovery_i = e_i [1 - (X/L) (X/(X+W1)) ...]. Squeezing too little shows as heavier pulp.
 #pragma once
 
 #include <array>
