@@ -143,6 +143,18 @@ def depth(edges):
     return {v: of(v) for v in edges}
 
 
+def reach(edges):
+    """header -> how many sources are built again when it changes."""
+    count = collections.Counter()
+    for f in edges:
+        if f.suffix == ".cpp":
+            seen, todo = set(), [f]
+            while todo:
+                todo += [t for t in edges[todo.pop()] if t not in seen and not seen.add(t)]
+            count.update(seen)
+    return count
+
+
 def report():
     edges, _ = graph()
     units = by_unit(edges)
@@ -151,6 +163,8 @@ def report():
     print(f"{len(edges)} files, {len(units)} units, {sum(map(len, units.values()))} includes between units, longest chain {max(depth(units).values())}")
     print("\nmost included:", ", ".join(f"{n} {c}" for n, c in fan_in.most_common(12)))
     print("include most:", ", ".join(f"{n} {len(t)}" for n, t in sorted(units.items(), key=lambda u: -len(u[1]))[:12]))
+    sources_all = sum(f.suffix == ".cpp" for f in edges)
+    print(f"of {sources_all} sources, built again when a header changes:", ", ".join(f"{f.stem} {n}" for f, n in reach(edges).most_common(24)))
     print("known to one other unit only:", ", ".join(f"{n} ({next(u for u, t in units.items() if n in t)})" for n in sorted(units) if fan_in[n] == 1))
     print("\nfewest lines of code:")
     for f in sorted(edges, key=lambda f: len(code_lines(f)))[:12]:
