@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The glossary says the words that are used, and nobody uses another.
 #include <algorithm>
+#include <cctype>
 #include <cstdio>
 #include <filesystem>
 #include <nlohmann/json.hpp>

@@ -46,7 +46,7 @@ TEST_CASE("milk is told by mass or by volume, and each is its own figure") {
 
 TEST_CASE("every word of the table reads its own example, and settings and observations are told apart") {
   Kitchen k;
-  k.tares = {{"stockpot", "1 kg"}, {"pail", "300 g"}};
+  k.tares = {{"stockpot", "1 kg"}, {"bucket", "300 g"}};
   for (const Measurable& m : all_measurables()) {
     INFO(m.word);
     const Reading r = must(read_reading(m.example, k, "--measured"));
