@@ -3,6 +3,7 @@
 
 The objects are those of a ready build. Only the sources that a fault touches are compiled, into one small library that is loaded first, so that its
 functions stand before the sound ones. A test program is linked anew only where a fault in a header reaches into its own sources."""
+import hashlib
 import json
 import os
 import re
@@ -136,6 +137,11 @@ class Bench:
         folder.mkdir(parents=True, exist_ok=True)
         return {s: self.compile(s, folder / (s.replace("/", "-") + ".o"), over=[file]) for s in sources}
 
+    def stamp(self, source):
+        """What the sound object of a source hangs on: its text, its command, and every header of ours."""
+        texts = [self.root / source, *sorted((self.root / "include").rglob("*.hpp")), *sorted((self.root / "src").rglob("*.hpp"))]
+        return hashlib.sha256(b"".join(p.read_bytes() for p in texts) + self.commands[source].encode()).hexdigest()
+
     def plant(self, fault):
         """Objects with the fault in them. \\returns None where they are the same, byte for byte, as without it."""
         text = (self.root / fault.file).read_text()
@@ -147,7 +153,7 @@ class Bench:
     def sound_objects(self, file, text, sources):
         key = (file, tuple(sources))
         if key not in self.sound:
-            self.sound[key] = self.compile_over(file, text, sources, self.place / f"sound-{len(self.sound)}")
+            self.sound[key] = self.compile_over(file, text, sources, self.place / f"sound-{sum(k[0] == file for k in self.sound)}")
         return self.sound[key]
 
     def load(self, made):

@@ -16,13 +16,13 @@ ROOT = Path(__file__).resolve().parents[2]
 STAGES = sorted(p.relative_to(ROOT).as_posix() for p in ROOT.glob("src/stages/*.cpp"))
 OTHERS = [f"src/{n}" for n in ("composition.cpp", "temperature_history.cpp", "properties.cpp", "plan.cpp", "safety.cpp", "cooling.cpp", "settling.cpp", "roots.hpp")]
 HEADERS = [f"include/curdwright/stages/{n}.hpp" for n in ("coagulate", "cook", "grinding", "press", "soak", "starch")] + ["include/curdwright/temperature_history.hpp"]
-SLOW_S = 1.0
 # Of the unit tests those of what is reckoned, of the laws those that are quick. To leave some out saves time, and can only let more faults survive.
-RECKONING = ["blend", "chill", "coagulate", "composition", "cook", "cost", "extras", "figures", "fit", "measure", "nutrition", "pictures", "plan", "press", "properties",
+RECKONING = ["blend", "chill", "coagulate", "composition", "cook", "cooling", "cost", "extras", "figures", "fit", "measure", "nutrition", "pictures", "plan", "press", "properties",
              "resolve", "roots", "safety", "settling", "soak", "solve", "stage_edges", "starch", "strain", "temperature_history", "update"]
 ONLY = {"unit": ["-#", ",".join(f"[#{n}_test]" for n in RECKONING)], "laws": ["-#", "~[#account_laws]~[#learning_laws]"]}
 # For what survives all others: each formula told by `explain`, evaluated as text. Takes a minute.
 LAST = ["-#", "[#account_laws]"]
+SPARE = 10  # times the processor time of the sound run, and some seconds
 
 
 def options():
@@ -44,37 +44,27 @@ def read(results):
 
 
 class Steps:
-    """The tests in the order they are tried: those of the file first, then all that are quick, then the others."""
+    """The tests in the order they are tried: the unit tests of the file first, then folder by folder."""
 
-    def __init__(self, bench, folder, accounts):
-        self.bench, self.folder, self.accounts, self.limit = bench, folder, accounts, {"accounts": 600}
-        self.quick, self.slow = {}, {}
+    def __init__(self, bench, accounts):
+        self.bench, self.accounts, self.limit = bench, accounts, {"accounts": 600}
 
     def sound(self, first=None):
-        """Every test passes where no fault is planted; measures how long each takes."""
+        """Every test passes where no fault is planted; measures how long they take."""
         for test in TESTS:
-            outcome, cpu, said = tried(self.bench.programs / f"test_{test}", ["-d", "yes", *ONLY.get(test, [])], first, 600)
-            if outcome != "passed" or not re.search(r"All tests passed \(\d+ assertions", said):
+            outcome, cpu, said = tried(self.bench.programs / f"test_{test}", ONLY.get(test, []), first, 600)
+            passed = re.search(r"All tests passed \((\d+) assertions? in (\d+) test", said)
+            if outcome != "passed" or not passed:
                 sys.exit(f"without a fault the tests of {test} {outcome}:\n{said[-3000:]}")
-            times = re.findall(r"^([0-9.]+) s: (.*)$", said, flags=re.M)
-            self.quick[test] = self.listed(f"{test}-quick", [n for t, n in times if float(t) <= SLOW_S])
-            self.slow[test] = self.listed(f"{test}-slow", [n for t, n in times if float(t) > SLOW_S])
             self.limit[test] = int(SPARE * cpu) + 10
-            print(f"sound: {test}, {len(times)} tests, {cpu:.1f} s", flush=True)
-
-    def listed(self, name, titles):
-        path = self.folder / f"{name}.txt"
-        path.write_text("".join(f'"{t}"\n' for t in titles))
-        return path if titles else None
+            print(f"sound: {test}, {passed[2]} tests, {passed[1]} assertions, {cpu:.1f} s", flush=True)
 
     def order(self, file):
         own = ROOT / "tests/unit" / (Path(file).stem + "_test.cpp")
         if own.exists():
             yield "unit", ["-#", f"[#{own.stem}]"]
-        for part in (self.quick, self.slow):
-            for test in TESTS:
-                if part[test]:
-                    yield test, ["-f", str(part[test])]
+        for test in TESTS:
+            yield test, ONLY.get(test, [])
         if self.accounts:
             yield "accounts", LAST
 
@@ -106,7 +96,11 @@ def anew(file):
     """A source without a fault, compiled the way a fault will be."""
     bench = shared
     bench.at(file)
-    return file, bench.sound_objects(file, (ROOT / file).read_text(), [file])
+    stamp, made = bench.place / "stamp", bench.place / "sound-0" / (file.replace("/", "-") + ".o")
+    if not (stamp.exists() and stamp.read_text() == bench.stamp(file)):
+        made = bench.sound_objects(file, (ROOT / file).read_text(), [file])[file]
+        stamp.write_text(bench.stamp(file))
+    return file, {file: made}
 
 
 def sound_with_sources_anew(bench, steps, files, jobs):
@@ -151,7 +145,7 @@ def main():
         return report.show(rows, queues)
     bench = Bench(ROOT, ROOT / o.build, folder)
     bench.link_all()
-    steps = Steps(bench, folder, o.accounts)
+    steps = Steps(bench, o.accounts)
     sound_with_sources_anew(bench, steps, STAGES + OTHERS, o.jobs)
     if o.survivors:
         rows = [r for r in rows if r["state"] != "survived"]
