@@ -16,7 +16,7 @@ Try counter_soak(const std::string& time) { return pea({"/soak/where=counter", "
 std::vector<Row> soak_rows() {
   using enum Severity;
   return {
-      {"S1", warn, "-fold in this soak; the limit is 10", counter_soak("14 h"), silent(counter_soak("12 h")), unknown_fact([](Facts& f) { f.soak_growth = unknown; })},
+      {"S1", warn, "-fold in this soak; the limit is 10", counter_soak("14 h"), silent(counter_soak("12 h")), unknown_fact("growth in the soak", [](Facts& f) { f.soak_growth = unknown; })},
       {"S2", warn, "above 20 degC: use the fridge", warm_soak("13 h"), silent(warm_soak("12 h")),
        nothing_missing("time and temperatures left out are the legume's and the kitchen's, and the reader takes none that is not a number")},
       {"S4", warn, "does not undo a bad soak", counter_soak("14 h"), silent(counter_soak("12 h")), nothing_missing("it explains S1, which fires when growth is unknown")},
@@ -30,18 +30,18 @@ std::vector<Row> toxin_rows() {
   using enum Severity;
   return {
       {"L1", stop, "boiled hard for 30 min. This plan has 29 min", kidney({"/cook/hold=29 min"}), silent(kidney({"/cook/hold=30 min", "/soak/time=5 h"})),
-       unknown_in_batch([](Batch& b) { b.setup.job.cook.hold = minutes(unknown); })},
+       unknown_in_batch("the hold", [](Batch& b) { b.setup.job.cook.hold = minutes(unknown); })},
       {"L2", stop, "Never in a slow cooker", kidney({"/cook/in=slow-cooker"}), silent(kidney({"/cook/in=open-pot"})),
        nothing_missing("what it is cooked in is an open pot unless the recipe says otherwise; the heat of that pot is judged by L1 and L3")},
       {"L3", stop, "too cool to make this bean safe", kidney({"/kitchen/altitude=600 m"}), silent(kidney({"/kitchen/altitude=580 m"})),
-       unknown_in_batch([](Batch& b) { b.setup.job.cook.boil = celsius(unknown); })},
+       unknown_in_batch("the boiling point", [](Batch& b) { b.setup.job.cook.boil = celsius(unknown); })},
       {"L4", note, "at least 10 min. This tool keeps 30 min", kidney({"/kitchen/region=uk"}), silent(kidney({"/kitchen/region=us"})), nothing_missing(from_record)},
       {"L5", warn, "of the trypsin inhibitor would be left", soy({"/cook/hold=3 min"}), silent(soy({"/cook/hold=6 min"})),
-       unknown_fact([](Facts& f) { f.trypsin_left = unknown; })},
+       unknown_fact("the trypsin inhibitor left", [](Facts& f) { f.trypsin_left = unknown; })},
       {"L6", warn, "Do not taste raw milk", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"L7", warn, "G6PD", of("faba-whole"), silent(pea()), nothing_missing(from_record)},
       {"L9", warn, "sweet lupin", of("lupin-sweet"), silent(soy()), nothing_missing(from_record)},
-      {"L10", note, "boil uncovered", lima(), silent(pea()), unknown_in_batch([](Batch& b) {
+      {"L10", note, "boil uncovered", lima(), silent(pea()), unknown_in_batch("the hold", [](Batch& b) {
          b.setup.legumes = {must(Catalogue::shipped().legume("lima-large-white"))};
          b.setup.job.cook.hold = minutes(unknown);
        })},
@@ -55,7 +55,7 @@ std::vector<Row> hand_rows() {
   using enum Severity;
   return {
       {"H1", warn, "clean hands", pea(), never_silent(no_condition), nothing_missing(no_condition)},
-      {"H2", warn, "2 h is the limit", pea({"/starch/time=70 min"}), silent(pea({"/starch/time=40 min"})), unknown_fact([](Facts& f) { f.standing_h = unknown; })},
+      {"H2", warn, "2 h is the limit", pea({"/starch/time=70 min"}), silent(pea({"/starch/time=40 min"})), unknown_fact("the time that raw milk stands", [](Facts& f) { f.standing_h = unknown; })},
       {"H3", warn, "within two days", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"H4", warn, "two days", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"H5", warn, "looks like milk", pea({"/coagulate/make_up=1.2"}), silent(pea({"/coagulate/make_up=1"})),

@@ -48,11 +48,12 @@ struct Missing {
   void (*batch)(Batch&) = nullptr;      ///< the silent recipe, with a figure of the batch made unknown
   void (*facts)(Facts&) = nullptr;      ///< the silent recipe, with a fact made unknown
   std::string_view nothing;
+  std::string_view unknown_is;          ///< what is made unknown, for the page
 };
-inline Missing left_out(Try with) { return {std::move(with), nullptr, nullptr, {}}; }
-inline Missing unknown_in_batch(void (*spoil)(Batch&)) { return {std::nullopt, spoil, nullptr, {}}; }
-inline Missing unknown_fact(void (*spoil)(Facts&)) { return {std::nullopt, nullptr, spoil, {}}; }
-inline Missing nothing_missing(std::string_view why) { return {std::nullopt, nullptr, nullptr, why}; }
+inline Missing left_out(Try with) { return {std::move(with), nullptr, nullptr, {}, {}}; }
+inline Missing unknown_in_batch(std::string_view what, void (*spoil)(Batch&)) { return {std::nullopt, spoil, nullptr, {}, what}; }
+inline Missing unknown_fact(std::string_view what, void (*spoil)(Facts&)) { return {std::nullopt, nullptr, spoil, {}, what}; }
+inline Missing nothing_missing(std::string_view why) { return {std::nullopt, nullptr, nullptr, why, {}}; }
 
 inline constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 inline constexpr std::string_view no_condition = "it has no condition";
