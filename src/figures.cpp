@@ -77,7 +77,7 @@ constexpr std::array<FigureInfo, figure_count> table = {{
     {sodium, "sodium_mg", FigureGroup::per_100g, Stage::press, 0.1, "sodium", [](const Plan& p) { return mineral(p, &Minerals::sodium_kg); }},
     {milk_protein, "milk_protein_fraction", stage, Stage::strain, 0.05, "protein in the milk",
      [](const Plan& p) { return p.strained.milk.of.fraction(Component::protein); }},
-    {milk_solids, "milk_solids_fraction", stage, Stage::strain, 0.05, "solids in the milk",
+    {milk_solids, "milk_solids_fraction", stage, Stage::strain, 0.05, "dry matter of the milk",
      [](const Plan& p) { return share(p.strained.milk.of.solids_kg(), p.strained.milk.of.total_kg()); }},
     {cooked_protein, "cooked_milk_protein_fraction", stage, Stage::cook, 0.05, "protein in the cooked milk",
      [](const Plan& p) { return p.cooked.milk.of.fraction(Component::protein); }},

@@ -68,7 +68,7 @@ constexpr std::array<ParamInfo, param_count> table = {{
     {Param::pot_loss, "pot_loss", "W/m2K", log, model, "heat an open pot loses"},
     {Param::gentle_heating, "gentle_heating", "1", log, model, "how gently the milk is heated past 65 degC"},
     {Param::evaporated_per_10_min, "evaporated_per_10_min", "1", logit, model, "water boiled off"},
-    {Param::film, "film", "1", logit, model, "milk left as skin and on the pot"},
+    {Param::film, "film", "1", logit, model, "milk left as film and on the pot"},
     {Param::inhibitor_d_fast, "inhibitor_d_fast", "min", log, model, "heat life of the labile trypsin inhibitor", 60.0},
     {Param::inhibitor_d_slow, "inhibitor_d_slow", "min", log, model, "heat life of the stable trypsin inhibitor", 60.0},
     {Param::inhibitor_labile, "inhibitor_labile", "1", logit, model, "share of trypsin inhibitor that is labile"},

@@ -27,7 +27,7 @@ constexpr std::array option_places = {
     OptionPlace{"--seen", offered::sights},      OptionPlace{"--most", offered::responses},     OptionPlace{"--least", offered::responses}, OptionPlace{"--keep", offered::responses},
     OptionPlace{"--by", offered::responses},     OptionPlace{"--figures", offered::responses_list}, OptionPlace{"--without", offered::without}, OptionPlace{"--diary", offered::files},
     OptionPlace{"--batch", offered::batches},    OptionPlace{"--output", offered::files},
-    OptionPlace{"--blender", offered::blenders}, OptionPlace{"--straining", offered::strainers},  OptionPlace{"--recipe-file", offered::files}, OptionPlace{"--kitchen-file", offered::files},
+    OptionPlace{"--blender", offered::blenders}, OptionPlace{"--strainer", offered::strainers},  OptionPlace{"--recipe-file", offered::files}, OptionPlace{"--kitchen-file", offered::files},
 };
 
 /// What the words of a command are: the nth, and those after it when it is the last row of its command.

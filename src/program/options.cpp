@@ -69,7 +69,7 @@ constexpr std::array options = {
     OptionRow{"--pot", "", "VOLUME", "new", "of new start: what the largest pot holds, to the brim (12 l)"},
     OptionRow{"--blender", "", "ID", "new", "of new start: what it is blended with (high-speed); see `list blenders`"},
     OptionRow{"--jar", "", "VOLUME", "new", "of new start: what its jar holds (2 l)"},
-    OptionRow{"--straining", "", "ID", "new", "of new start: how it is strained (hand-twist); see `list strainers`"},
+    OptionRow{"--strainer", "", "ID", "new", "of new start: how it is strained (hand-twist); see `list strainers`"},
     OptionRow{"--recipe-file", "", "FILE", "new", "of new start: file for the recipe (the legume's id, .json)"},
     OptionRow{"--kitchen-file", "", "FILE", "new", "of new start: file for the kitchen (kitchen.json)"},
     OptionRow{"--kitchen", "", "FILE", "sheet check explain show new diary learn vary best compare rank each", "kitchen file (else CURDWRIGHT_KITCHEN, else the built-in kitchen)"},
@@ -159,6 +159,15 @@ Head head_of(int argc, const char* const* argv) {
     if (seen.takes_next) ++i;
   }
   return {};
+}
+
+Problem unknown_command(std::string_view word) {
+  std::string what = fmt::format("\"{}\" is not a command", text::harmless(text::cut(word, 60)));
+  // A recipe by itself is most likely to be cooked.
+  if (word.ends_with(".json")) return usage(std::move(what), "a command comes first, then its file", "for the sheet of a recipe: curdwright sheet FILE");
+  std::vector<std::string_view> names;
+  for (const CommandRow& c : commands) names.push_back(c.name);
+  return usage(std::move(what), "", text::suggest(word, names));
 }
 
 std::string see_help(std::string_view command) { return command.empty() ? "see `curdwright --help`" : fmt::format("see `curdwright help {}`", command); }
@@ -258,11 +267,7 @@ Result<Request> read_command_line(int argc, const char* const* argv) {
   const Head head = head_of(argc, argv);
   if (!head.unknown.empty()) return fail(unknown_option(head.unknown, ""));
   const CommandRow* command = find_command(head.word);
-  if (!head.word.empty() && !command) {
-    std::vector<std::string_view> names;
-    for (const CommandRow& c : commands) names.push_back(c.name);
-    return fail(usage(fmt::format("\"{}\" is not a command", text::harmless(text::cut(head.word, 60))), "", text::suggest(head.word, names)));
-  }
+  if (!head.word.empty() && !command) return fail(unknown_command(head.word));
   const std::string_view name = command ? command->name : "";
   Request r;
   CLI::App app("curdwright");

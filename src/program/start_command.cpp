@@ -89,7 +89,7 @@ constexpr std::array questions = {
              [](Answers& a, const std::string& t, const Catalogue& c) { return take_gear(a.blender, t, EquipmentKind::blender, c); }, "blenders"},
     Question{"--jar", "How much does its jar hold, or the vessel you blend in", "For example 2 l.", [](const Answers& a) { return litres_text(a.jar); },
              [](Answers& a, const std::string& t, const Catalogue&) { return take_amount(a.jar, t, QuantityKind::volume, 1e-4, 0.5); }, ""},
-    Question{"--straining", "How do you strain", "? lists what is known.", [](const Answers& a) { return a.straining; },
+    Question{"--strainer", "How do you strain", "? lists what is known.", [](const Answers& a) { return a.straining; },
              [](Answers& a, const std::string& t, const Catalogue& c) { return take_gear(a.straining, t, EquipmentKind::strainer, c); }, "strainers"},
     Question{"--recipe-file", "File for the recipe", "A name.", [](const Answers& a) { return a.recipe_file.empty() ? a.legume + ".json" : a.recipe_file; },
              [](Answers& a, const std::string& t, const Catalogue&) { return take_file(a.recipe_file, t); }, ""},

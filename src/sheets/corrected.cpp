@@ -92,7 +92,7 @@ void write_consequences(std::vector<std::string>& lines, const Correction& c, co
     if (std::abs(kg) * 1e3 >= 10) lines.push_back(fmt::format("So {} {} {}.", say.about(kilograms(std::abs(kg))), kg > 0 ? "more" : "less", what));
   };
   more(now.uptake_kg - then.uptake_kg, "water is in the seed");
-  if (c.done == Stage::soak && c.over && now.uptake_kg < 0.9 * then.uptake_kg) lines.push_back("Cut a seed before you grind: chalky inside, let it soak two to four hours more, in the fridge.");
+  if (c.done == Stage::soak && c.over && now.uptake_kg < 0.9 * then.uptake_kg) lines.push_back("Cut a seed before you blend: chalky inside, let it soak two to four hours more, in the fridge.");
   if (c.done < Stage::strain) return;
   more(now.strained.pulp.of[Component::water] - then.strained.pulp.of[Component::water], "water stayed in the pulp");
   more(now.strained.milk.of.total_kg() - then.strained.milk.of.total_kg(), "milk ran off");

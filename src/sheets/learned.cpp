@@ -81,7 +81,7 @@ std::string sentence(const Finding& f) {
   const std::string now = param_amount(f.param, f.now), books = param_amount(f.param, f.books);
   const std::string likely = fmt::format("{} to {}", param_amount(f.param, f.low), param_amount(f.param, f.high));
   switch (f.param) {
-    case Param::held_liquor: return fmt::format("Your straining ({}) leaves {:.2f} kg of liquor in the pulp per kg of its solids ({:.2f} to {:.2f}), books say {:.2f}.", f.whose, f.now, f.low, f.high, f.books);
+    case Param::held_liquor: return fmt::format("Your straining ({}) leaves {:.2f} kg of liquid in the pulp per kg of its solids ({:.2f} to {:.2f}), books say {:.2f}.", f.whose, f.now, f.low, f.high, f.books);
     case Param::hob_efficiency: return fmt::format("Of your ring's heat ({}) {} reaches the milk ({}), books say {}.", f.whose, now, likely, books);
     case Param::evaporated_per_10_min: return fmt::format("Your pot boils off {} in ten minutes ({}), books say {}.", now, likely, books);
     case Param::heel: return fmt::format("You leave {} of the milk behind with the starch ({}), books say {}.", now, likely, books);
