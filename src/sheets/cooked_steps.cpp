@@ -124,7 +124,7 @@ SheetStep set_step(const Kitchenful& k) {
   write_pour(k, step);
   if (c.make_up > 1.01) step.actions.push_back(fmt::format("When the whey is clear{}, the kept-back mix: lid and label, fridge.", c.pots > 1 ? " in every pot" : ""));
   const bool gel = c.kind == CoagulantKind::lactone;
-  step.ready = gel ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("Curds in clear, pale whey. The mix has cooled it to about {}.", k.say.temperature(k.plan().set.after_pouring));
+  step.ready = gel ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("Curds in clear, pale whey, at about {}.", k.say.temperature(k.plan().set.after_pouring));
   step.if_not = gel ? "Still liquid: warm it a little more and wait ten minutes." : milky_words(k);
   return step;
 }
@@ -146,7 +146,7 @@ void write_moulding(const Kitchenful& k, SheetStep& step) {
   if (k.job().press.moisture)
     step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter, and stop when it has its weight.", k.say.load(press_weight(k.job().press))));
   else
-    step.actions.push_back("Fold the cloth over, lid on. " + k.setup().press.how);
+    step.actions.push_back("Fold the cloth over. " + k.setup().press.how);
 }
 
 /// What lies on each block, and for how long.
@@ -218,7 +218,7 @@ SheetStep chill_step(const Kitchenful& k) {
                                  : std::string("This fridge is too warm to keep curd: eat it on the day."));
   step.ready = "Cold right through.";
   step.if_not = c.mend.empty() ? (k.setup().chill.ice_water ? "Still warm: more ice, stir, thinner pieces." : "Still warm: into ice water now.") : fmt::format("To meet the cooling clock: {}.", c.mend);
-  step.expected.push_back(expected(k, Figure::stored_mass, "blocks after a day, for they drip"));
+  step.expected.push_back(expected(k, Figure::stored_mass, "blocks after a day in the cold"));
   return step;
 }
 

@@ -106,7 +106,7 @@ void write_settling(const Kitchenful& k, SheetStep& step) {
   step.actions.push_back(fmt::format("Milk to the pot. Tip the last cloudy milk off the starch into a tub; starch and cloudy milk: lid, label \"{}\", fridge.", raw_label(k)));
   step.ready = "A firm white layer on the floor, milk above it of one even colour.";
   step.if_not = "No layer, or it swirls at a touch: twenty minutes more, in the fridge. Raw milk may be out of the cold two hours in all.";
-  step.expected.push_back(expected(k, Figure::sediment_mass, "starch layer, without the cloudy milk"));
+  step.expected.push_back(expected(k, Figure::sediment_mass, "starch layer alone"));
 }
 
 SheetStep starch_step(const Kitchenful& k) {

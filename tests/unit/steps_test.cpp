@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The sheet read with a pot in mind: order, words and cautions that a cook can act on.
 #include <algorithm>
+#include <cmath>
 
 #include "curdwright/ranges.hpp"
 #include "curdwright/sheet.hpp"
@@ -115,10 +116,14 @@ TEST_CASE("milky whey is mended with what there is") {
 }
 
 TEST_CASE("what the scale cannot take at once is weighed in parts") {
-  const SheetStep strain = step(sheet_of(soy), "Strain");
+  const Batch b = batch_of(soy);
+  const SheetStep strain = step(make_sheet(facts_of(b), {}), "Strain");
   REQUIRE(strain.expected.size() == 2);
+  // Pulp fits on the built-in kitchen's 5 kg, milk does not.
+  const double times = std::ceil(b.plan.strained.milk.mass() / b.setup.kitchen.coarse_scale.capacity);
+  REQUIRE(times > 1);
   CHECK(strain.expected[0].note.empty());
-  CHECK(has(strain.expected[1].note, "in 3 weighings"));
+  CHECK(strain.expected[1].note == "in " + std::to_string(static_cast<int>(times)) + " weighings");
 }
 
 TEST_CASE("left-overs speak of starch only where there is some") {
@@ -147,7 +152,7 @@ TEST_CASE("amounts are said as scales and tongues say them") {
   CHECK(metric.load(grams(816)) == "820 g");
   CHECK(metric.volume(millilitres(12000)) == "12 l");
   CHECK(metric.length(centimetres(2.04)) == "2 cm");
-  CHECK(us.water(grams(53000)) == "56.1 qt (116 lb 13 oz)");
+  CHECK(us.water(grams(53000)) == "56.1 qt (116 lb 14 oz)");
 }
 
 TEST_CASE("a time of day is not broken over two lines") {
