@@ -102,7 +102,8 @@ Result<void> kitchen_text(const Request& r, InputTexts& texts) {
 std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older) {
   using Json = nlohmann::ordered_json;
   const Json before = Json::parse(older);
-  Json file = Json::parse(write_kitchen(kitchen)), all = {{"$schema", before.value("$schema", "kitchen.schema.json")}};
+  const Json file = Json::parse(write_kitchen(kitchen));
+  Json all = {{"schema", file["schema"]}, {"$schema", before.value("$schema", "kitchen.schema.json")}};
   all.update(file);
   return all.dump(2) + "\n";
 }

@@ -49,8 +49,8 @@ TEST_CASE("the largest files, the deepest and the widest") {
   check({
       {"a mebibyte of blanks", "filled < soy.json > a.json", "sheet a.json", 0},
       {"as many values as may be", "{ echo '['; many 49998 '\"a short value\"'; echo ']'; } > a.json", "sheet a.json", 2, "the file holds a list"},
-      {"as many lists as may be", "{ printf '{\"legume\":%031d' 0 | tr 0 '['; many 49900 '[]'; printf '%031d}' 0 | tr 0 ']'; } > a.json", "sheet a.json", 2, "entries"},
-      {"as deep as may be", "{ printf '{\"legume\":%031d' 0 | tr 0 '['; printf '%031d}' 0 | tr 0 ']'; } > a.json", "sheet a.json", 2, "entries"},
+      {"as many lists as may be", "{ printf '{\"legume\":%030d' 0 | tr 0 '['; many 49900 '[]'; printf '%030d}' 0 | tr 0 ']'; } > a.json", "sheet a.json", 2, "is a list"},
+      {"as deep as may be", "{ printf '{\"legume\":%031d' 0 | tr 0 '['; printf '%031d}' 0 | tr 0 ']'; } > a.json", "sheet a.json", 2, "is a list"},
       {"a title of a mebibyte, escaped", "{ printf '{\"title\":\"'; many 174000 '\\\\u00e9' | tr -d ,; printf '\",\"legume\":\"soybean\"}'; } > a.json", "sheet a.json", 2, "174000 characters"},
       {"a key of a mebibyte", "printf '{\"%01000000d\":1,\"legume\":\"soybean\"}' 0 > a.json", "sheet a.json", 2, "is not known here"},
       {"as many keys as may be, in as many objects", faults + "{ printf '['; many 40 \"$o\"; printf ']'; } > a.json", "sheet a.json", 2, "the file holds a list"},
