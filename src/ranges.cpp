@@ -171,11 +171,11 @@ Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   for (std::size_t i = 0; i < dimensions; ++i) r.influences.push_back({i, squared_correlation(z, i, dimensions, r.curd_kg), 0, 0});
   const auto stronger = [](const Influence& a, const Influence& b) { return a.share > b.share; };
   std::sort(r.influences.begin(), r.influences.end(), stronger);
-  // A weak correlation may be chance; among those that will be shown, what does not move the plan is put last.
+  // A correlation may be chance: among those that will be shown, what does not move the plan is put last.
   const std::size_t shown = std::max<std::size_t>(3, sample.index_base > 0 ? static_cast<std::size_t>(sample.indexed) : 0);
   for (std::size_t i = 0, good = 0; i < r.influences.size() && good < shown; ++i) {
     Influence& in = r.influences[i];
-    if (in.share > 16.0 / sample.plans || moves_curd(job, beliefs, in.belief))
+    if (moves_curd(job, beliefs, in.belief))
       ++good;
     else
       in.share = 0;

@@ -39,13 +39,13 @@ Answer fridge_too_warm(const Facts& f) {
 
 Answer off_the_clock(const Facts& f) {
   if (f.uncontrolled_h <= 4.0) return silent;
-  return say(fmt::format("The curd stands {:.1f} h warm in pot and press. After 4 h without heat or cold it is thrown away: press in the fridge.", f.uncontrolled_h));
+  return say(fmt::format("The curd stands {} warm in pot and press. After 4 h without heat or cold it is thrown away: press in the fridge.", clock(hours(f.uncontrolled_h))));
 }
 
 Answer counter_limit(const Facts& f) {
   const double limit = kitchen(f).room > celsius(32.2) ? 1.0 : 2.0;
   if (kitchen(f).rule_set != "home" || !region(f, {"us"}) || f.uncontrolled_h <= limit) return silent;
-  return say(fmt::format("The curd stands {:.1f} h warm in pot and press; {:.0f} h on the counter is the limit. Press in the fridge.", f.uncontrolled_h, limit));
+  return say(fmt::format("The curd stands {} warm in pot and press; {:.0f} h on the counter is the limit. Press in the fridge.", clock(hours(f.uncontrolled_h)), limit));
 }
 
 Answer reheat_scotland(const Facts& f) {
@@ -134,7 +134,8 @@ Answer milk_stands(const Facts& f) {
     return say(fmt::format("From the soak to the boil spore-formers may grow about {:.0f}-fold; the limit is 10. Use colder water, or let the milk stand for less time.",
                            std::min(1000.0, std::pow(10.0, f.milk_growth))));
   }
-  return say(fmt::format("Raw milk stands {:.1f} h out of the cold, from the first jarful until it is hot; 2 h is the limit. Settle it in the fridge, or make less at a time.", f.standing_h));
+  return say(fmt::format("Raw milk stands {} out of the cold, from the first jarful until it is hot; 2 h is the limit. {}.", clock(hours(f.standing_h)),
+                         setup(f).job.starch.settles() ? "Settle it in the fridge, or make less at a time" : "Chill each bucket as it fills, or make less at a time"));
 }
 
 // --- toxins ---------------------------------------------------------------------------------------
@@ -194,6 +195,7 @@ Answer peanut(const Facts& f) { return any(f, Hazard::aflatoxin) ? say("Sound fo
 Answer cook_pulp(const Facts& f) {
   if (any(f, Hazard::kidney_lectin)) return say("Pulp, starch and cloudy milk are raw and as poisonous as the bean: boil hard for 30 min, or throw away. Not for baking or pancakes as they are.");
   if (any(f, Hazard::lima_cyanide)) return say("Pulp, starch and cloudy milk are raw: boil hard and uncovered for 15 min before eating.");
+  if (setup(f).job.starch.remove == StarchRemoval::none) return say("The pulp is raw: cook it through before eating.");
   return say("Pulp, starch and cloudy milk are raw: cook them through before eating.");
 }
 
@@ -206,12 +208,14 @@ Answer sowing_seed(const Facts& f) {
 // --- hands and leftovers --------------------------------------------------------------------------
 
 Answer clean_hands(const Facts&) { return say("From here on it is cooked food: clean hands, cloth, mould and ladle, boiled or sanitised; keep raw pulp and its tools away."); }
-Answer raw_leftovers(const Facts&) { return say("Chill raw pulp and starch at once; cook within two days, or freeze."); }
+Answer raw_leftovers(const Facts& f) {
+  return say(fmt::format("Chill raw pulp{} at once; cook within two days, or freeze.", setup(f).job.starch.remove == StarchRemoval::none ? "" : " and starch"));
+}
 Answer whey_keeps(const Facts&) { return say("Whey keeps two days in the fridge."); }
 Answer kept_back(const Facts& f) {
   if (setup(f).job.coagulate.make_up <= 1.0) return silent;
-  const bool slurry = setup(f).coagulant.pour == PourWay::at_once;
-  return say(fmt::format("Coagulant kept back looks like {}: closed, labelled \"coagulant, not for drinking\", in the fridge, one week.", slurry ? "milk" : "water"));
+  const bool slurry = setup(f).coagulant.pour == PourWay::at_once, acid = setup(f).job.coagulate.kind == CoagulantKind::acid;
+  return say(fmt::format("Coagulant kept back looks like {}: closed, labelled \"coagulant, not for drinking\", in the fridge, one week.", slurry ? "milk" : acid ? "a drink" : "water"));
 }
 
 Answer smell_no_proof(const Facts& f) {

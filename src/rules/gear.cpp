@@ -123,8 +123,8 @@ Answer few_moulds(const Facts& f) {
   const double waiting_h = in_hours(f.timeline.queue);
   // The cooling clock counts this wait too; what it does to the curd is judged here.
   if (waiting_h <= 2.0) return silent;
-  return say(fmt::format("{} press these blocks in {} fillings, and the last curd would wait {:.1f} h warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds == 1 ? std::string("1 mould has to") : fmt::format("{} moulds", kitchen(f).moulds),
-                         f.timeline.fillings, waiting_h, kitchen(f).moulds * (1 + static_cast<int>(2.0 / (in_hours(setup(f).job.press.time) + handling_h)))));
+  return say(fmt::format("{} press these blocks in {} fillings, and the last curd would wait {} warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds == 1 ? std::string("1 mould has to") : fmt::format("{} moulds", kitchen(f).moulds),
+                         f.timeline.fillings, clock(f.timeline.queue), kitchen(f).moulds * (1 + static_cast<int>(2.0 / (in_hours(setup(f).job.press.time) + handling_h)))));
 }
 
 Answer few_vessels(const Facts& f) {

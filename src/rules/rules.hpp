@@ -54,12 +54,14 @@ inline double keep_c(const Facts& f) { return in_celsius(store(f).at.value_or(ki
 inline bool kept(const Facts& f, std::string_view where) { return store(f).where.value_or("fridge") == where; }
 inline double cold_limit_c(const Facts& f) { return region(f, {"uk", "scotland"}) ? 8.0 : 5.0; }
 inline double hot_limit_c(const Facts& f) { return region(f, {"uk", "scotland"}) ? 63.0 : region(f, {"codex", "canada", "anz"}) ? 60.0 : 57.0; }
-inline std::string hours_of(const std::optional<Duration>& d) { return d ? fmt::format("{:.1f} h", in_hours(*d)) : "never"; }
-
+/// As a kitchen clock tells it: "95 min", "3 h 15 min".
 inline std::string clock(Duration d) {
-  const double m = in_minutes(d);
-  return m < 100 ? fmt::format("{:.0f} min", m) : fmt::format("{:.1f} h", m / 60);
+  if (!std::isfinite(d.si())) return "an unknown time";
+  const auto m = static_cast<long>(std::round(in_minutes(d)));
+  if (m < 120) return fmt::format("{} min", m);
+  return m % 60 == 0 ? fmt::format("{} h", m / 60) : fmt::format("{} h {} min", m / 60, m % 60);
 }
+inline std::string hours_of(const std::optional<Duration>& d) { return d ? clock(*d) : "never"; }
 
 inline constexpr std::string_view practice = "common practice, no published source";
 inline constexpr auto note = Severity::note, warn = Severity::warn, stop = Severity::stop;

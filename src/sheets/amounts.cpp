@@ -23,12 +23,19 @@ int digits_of(double step) {
 
 /// Pounds and ounces, to so many ounces' digits.
 std::string pounds(double grams, int digits) {
-  if (grams < grams_per_lb - 0.5) return fixed(grams / grams_per_oz, digits) + " oz";
+  const double unit = std::pow(10, -digits);
+  if (grams < grams_per_lb - grams_per_oz * unit / 2) return fixed(grams / grams_per_oz, digits) + " oz";
   double lb = std::floor(grams / grams_per_lb);
   double oz = (grams - lb * grams_per_lb) / grams_per_oz;
-  const double unit = std::pow(10, -digits);
   if (oz >= 16 - unit / 2) lb += 1, oz = 0;
   return oz < unit / 2 ? fmt::format("{:.0f} lb", lb) : fmt::format("{:.0f} lb {} oz", lb, fixed(oz, digits));
+}
+
+/// To a tenth, and whole where that is what it comes to: "12 cm", "3.5 l".
+std::string tenths(double value) {
+  std::string number = fixed(value, 1);
+  if (number.ends_with(".0")) number.resize(number.size() - 2);
+  return number;
 }
 
 /// Spoons to the quarter teaspoon; records tell the grams of 5 ml.
@@ -90,7 +97,9 @@ std::string Amounts::water(Mass m) const {
   if (units_ == Units::metric) return weigh(m);
   const double ml = in_millilitres(m / water_density(celsius(20)));
   if (ml < ml_per_quart / 4) return pounds(in_grams(m), 1);
-  return fmt::format("{} qt ({})", fixed(ml / ml_per_quart, 2), pounds(in_grams(m), 1));
+  constexpr double jug = 8;  // quarts: more than that nobody measures to the hundredth
+  const bool large = ml >= jug * ml_per_quart;
+  return fmt::format("{} qt ({})", fixed(ml / ml_per_quart, large ? 1 : 2), pounds(in_grams(m), large ? 0 : 1));
 }
 
 std::string Amounts::about(Mass m) const {
@@ -102,10 +111,18 @@ std::string Amounts::about(Mass m) const {
   return fixed(g, g < 10 ? 1 : 0) + " g";
 }
 
+std::string Amounts::load(Mass m) const {
+  const double g = in_grams(m);
+  if (units_ == Units::us) return pounds(g, 0);
+  return g >= 995 ? tenths(g / 1000) + " kg" : fixed(std::round(g / 10) * 10, 0) + " g";
+}
+
 std::string Amounts::between(Mass low, Mass high) const {
   const double a = in_grams(low), b = in_grams(high);
   if (units_ == Units::us) return fmt::format("{} to {}", pounds(a, 0), pounds(b, 0));
-  if (b >= 995) return fmt::format("{} to {} kg", fixed(a / 1000, b >= 9950 ? 0 : 1), fixed(b / 1000, b >= 9950 ? 0 : 1));
+  const int digits = b >= 19950 ? 0 : 1;
+  if (b >= 995 && a < 945) return fmt::format("{} g to {} kg", fixed(std::round(a / 10) * 10, 0), fixed(b / 1000, digits));
+  if (b >= 995) return fmt::format("{} to {} kg", fixed(a / 1000, digits), fixed(b / 1000, digits));
   if (b < 20) return fmt::format("{} to {} g", fixed(a, 1), fixed(b, 1));
   if (b < 200) return fmt::format("{} to {} g", fixed(a, 0), fixed(b, 0));
   return fmt::format("{} to {} g", fixed(std::round(a / 10) * 10, 0), fixed(std::round(b / 10) * 10, 0));
@@ -132,14 +149,14 @@ std::string Amounts::in_units(std::string_view words) const {
 }
 
 std::string Amounts::length(Length l) const {
-  if (units_ == Units::us) return fixed(in_centimetres(l) / 2.54, 1) + " in";
-  return fixed(in_centimetres(l), 1) + " cm";
+  if (units_ == Units::us) return tenths(in_centimetres(l) / 2.54) + " in";
+  return tenths(in_centimetres(l)) + " cm";
 }
 
 std::string Amounts::volume(Volume v) const {
   const double ml = in_millilitres(v);
-  if (units_ == Units::us) return fixed(ml / ml_per_quart, 1) + " qt";
-  return ml < 1000 ? fixed(ml, 0) + " ml" : fixed(ml / 1000, 1) + " l";
+  if (units_ == Units::us) return tenths(ml / ml_per_quart) + " qt";
+  return ml < 1000 ? fixed(ml, 0) + " ml" : tenths(ml / 1000) + " l";
 }
 
 std::string duration(Duration d) {

@@ -22,7 +22,9 @@ class Amounts {
   [[nodiscard]] std::string water(Mass m) const;
   /// Expected: no more digits than such a figure can have.
   [[nodiscard]] std::string about(Mass m) const;
-  /// "1.6 to 2.2 kg": both ends in the unit of the upper one.
+  /// To be laid on a press: nobody loads a mould to the gram.
+  [[nodiscard]] std::string load(Mass m) const;
+  /// "1.6 to 2.2 kg", "730 g to 1.2 kg".
   [[nodiscard]] std::string between(Mass low, Mass high) const;
   [[nodiscard]] std::string temperature(Temperature t) const;
   /// Words in which temperatures are written "60 degC", in the units of the sheet.

@@ -13,6 +13,9 @@ inline bool thrown_out(const Sheet& s) {
   return std::any_of(s.moves.begin(), s.moves.end(), [](const SheetMove& m) { return m.discard; });
 }
 
+/// What was seen, in words where there are any.
+inline const std::string& move_heading(const SheetMove& m) { return m.plain.empty() ? m.seen : m.plain; }
+
 /// A day of one pot and one filling, without a start, is told by its steps.
 inline bool tells_day(const Sheet& s) {
   return !s.day_summary.empty() || std::any_of(s.day.begin(), s.day.end(), [](const DayLine& l) { return l.what.ends_with(" 2"); });

@@ -20,6 +20,13 @@ constexpr double worth_telling = 0.5;
 /// A setting three times what was planned, or a third of it, is asked about.
 constexpr double far_off = 1.1;
 
+/// Its word on the command line, as people say it: "starch layer".
+std::string spoken(const Measurable& m) {
+  std::string word(m.word);
+  std::replace(word.begin(), word.end(), '-', ' ');
+  return word;
+}
+
 std::string shown(const Measurable& m, double si, const Amounts& say) {
   return m.word == "coagulant" ? say.grams_fine(kilograms(si)) : spoken_measure(measure_of(m, si), say);
 }
@@ -56,13 +63,13 @@ SheetReading reading_of(const Told& t) {
 std::string difference(const Told& t) {
   const double off = t.reading.si / t.planned - 1;
   const std::string_view more = t.reading.what->kind == QuantityKind::mass ? (off > 0 ? "heavier" : "lighter") : off > 0 ? "more" : "less";
-  return fmt::format("{} {} % {} than planned.", t.reading.what->word, fixed(100 * std::abs(off), 0), more);
+  return fmt::format("{} {} % {} than planned.", spoken(*t.reading.what), fixed(100 * std::abs(off), 0), more);
 }
 
 void write_readings(std::vector<std::string>& lines, const Correction& c, const Amounts& say) {
   for (const Told& t : c.told) {
     if (!t.reading.what->observes && t.planned > 0 && t.reading.what->kind != QuantityKind::temperature && std::abs(std::log(std::max(1e-12, t.reading.si) / t.planned)) > far_off)
-      lines.push_back(fmt::format("{} {} is far from the {} planned. Was it meant?", t.reading.what->word, shown(*t.reading.what, t.reading.si, say), shown(*t.reading.what, t.planned, say)));
+      lines.push_back(fmt::format("{} {} is far from the {} planned. Was it meant?", spoken(*t.reading.what), shown(*t.reading.what, t.reading.si, say), shown(*t.reading.what, t.planned, say)));
     const std::string what = fmt::format("{}={}", t.reading.what->word, text::harmless(text::cut(t.reading.told, 40)));
     if (t.no_figure) {
       lines.push_back(fmt::format("{} counts for nothing: this batch is planned without it.", what));
@@ -85,7 +92,7 @@ void write_consequences(std::vector<std::string>& lines, const Correction& c, co
     if (std::abs(kg) * 1e3 >= 10) lines.push_back(fmt::format("So {} {} {}.", say.about(kilograms(std::abs(kg))), kg > 0 ? "more" : "less", what));
   };
   more(now.uptake_kg - then.uptake_kg, "water is in the seed");
-  if (c.done == Stage::soak && c.over && now.uptake_kg < 0.9 * then.uptake_kg) lines.push_back("Cut a seed before you grind: chalky inside, let it soak two to four hours more, cold.");
+  if (c.done == Stage::soak && c.over && now.uptake_kg < 0.9 * then.uptake_kg) lines.push_back("Cut a seed before you grind: chalky inside, let it soak two to four hours more, in the fridge.");
   if (c.done < Stage::strain) return;
   more(now.strained.pulp.of[Component::water] - then.strained.pulp.of[Component::water], "water stayed in the pulp");
   more(now.strained.milk.of.total_kg() - then.strained.milk.of.total_kg(), "milk ran off");
@@ -170,7 +177,7 @@ void mark(SheetStep& step, const Correction& c, bool whole, const Amounts& say) 
     const bool here = m.stage == step.stage && (step.stage != Stage::soak || (step.of == Step::sort_and_soak) != m.observes.has_value());
     if (!here) continue;
     const std::string planned = expected_shown(t, say);
-    step.told.push_back(fmt::format("{} {}{}", m.word, shown(m, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
+    step.told.push_back(fmt::format("{} {}{}", spoken(m), shown(m, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
   }
   if (step.of == Step::set && poured && !step.done && !whole) close_pour(step, c, say);
 }
@@ -179,7 +186,7 @@ SheetTable table_of(const Correction& c, const Amounts& say) {
   SheetTable t;
   t.heading = "Measured so far";
   t.columns = {"measured", "planned", "likely"};
-  for (const Told& told : c.told) t.rows.push_back({std::string(told.reading.what->word), {shown(*told.reading.what, told.reading.si, say), expected_shown(told, say), likely_shown(told, say)}});
+  for (const Told& told : c.told) t.rows.push_back({spoken(*told.reading.what), {shown(*told.reading.what, told.reading.si, say), expected_shown(told, say), likely_shown(told, say)}});
   t.note = "Likely: the middle eight of ten before anything was measured. What was measured moves what is believed; what was set is as it was done.";
   return t;
 }

@@ -50,7 +50,7 @@ void moves(Html& h, const Sheet& s) {
     if (m.seen != seen) {
       if (!seen.empty()) h.raw("</ol></section>\n");
       seen = m.seen;
-      h.raw("<section>").element("h2", fmt::format("Next move: {}", m.seen)).element("p", m.plain);
+      h.raw("<section>").element("h2", fmt::format("Next move: {}", sheets::move_heading(m)));
       for (const std::string& b : m.before) {
         if (std::find(minded.begin(), minded.end(), b) != minded.end()) continue;
         minded.push_back(b);
@@ -99,7 +99,7 @@ void step(Html& h, const SheetStep& s) {
   h.raw("<li class=\"step\"><h3>").element("span class=\"number\"", fmt::format("{}", s.number)).element("span", s.verb);
   h.element("span class=\"clock\"", s.done ? std::string("done") : fmt::format("{} ({})", s.starts, s.takes)).raw("</h3>\n");
   if (!s.told.empty()) h.raw("<dl>");
-  for (const std::string& t : s.told) told(h, "Told", t);
+  for (const std::string& t : s.told) told(h, "Noted", t);
   if (!s.told.empty()) h.raw("</dl>\n");
   for (const Caution& c : s.before) caution(h, c);
   if (!s.done) {
@@ -169,21 +169,22 @@ void stopped(Html& h, const Sheet& s) {
   h.element("p", "Until this is mended there are no amounts. The JSON sheet holds the whole calculation.").raw("</section>\n");
 }
 
-/// Several pots and fillings, or many rules, make many lines: the printer sets them smaller.
-bool is_long(const Sheet& s) {
-  constexpr std::size_t two_pages = 7600;
-  std::size_t letters = s.day.size() > 20 || !s.day_summary.empty() ? 60 * s.day.size() : 0;
+/// The printer sets as large as two pages allow: few lines in letters for arm's length, several pots and fillings smaller.
+std::string_view print_size(const Sheet& s) {
+  constexpr std::size_t few = 6700, two_pages = 8700;  // tried on A4 and Letter
+  std::size_t letters = sheets::tells_day(s) ? 60 * s.day.size() : 0;
   for (const SheetStep& st : s.steps) {
     letters += 150 + 60 * (st.amounts.size() + 2 * st.expected.size()) + st.ready.size() + st.if_not.size();
     for (const Caution& c : st.before) letters += 60 + c.text.size();
     for (const std::string& a : st.actions) letters += 20 + a.size();
   }
-  return letters > two_pages;
+  return letters > two_pages ? " long" : letters < few ? " roomy" : "";
 }
 
 void batch(Html& h, const Sheet& s, const Pictures& p) {
-  h.raw("<div class=\"flowing").raw(is_long(s) ? " long" : "").raw("\">\n");
+  h.raw("<div class=\"flowing").raw(print_size(s)).raw("\">\n");
   moves(h, s), changes(h, s), weigh_out(h, s);
+  named(h, "In batches, each", s.each_batch);
   h.raw("<section>").element("h2", "Steps").raw("<ol class=\"steps\">\n");
   for (const SheetStep& st : s.steps) step(h, st);
   h.raw("</ol></section>\n");
@@ -192,7 +193,6 @@ void batch(Html& h, const Sheet& s, const Pictures& p) {
   if (s.cost) tabled(h, s.costs);
   if (sheets::tells_day(s)) day(h, s);
   named(h, "Dry seed that the kitchen takes in one go", s.limits);
-  named(h, "In batches, each", s.each_batch);
   named(h, "The yield depends most on", s.depends_on);
   named(h, "What is left", s.left_over);
   h.raw("</div>\n");

@@ -88,8 +88,7 @@ void moves(Page& page, const Sheet& s) {
   for (const SheetMove& m : s.moves) {
     if (m.seen != seen) {
       seen = m.seen;
-      page.heading(2, fmt::format("Next move: {}", m.seen));
-      if (!m.plain.empty()) page.block(md(m.plain));
+      page.heading(2, fmt::format("Next move: {}", sheets::move_heading(m)));
       for (const std::string& b : m.before) page.quoted("Care", b);
     }
     page.heading(3, fmt::format("{}{}", m.cause, m.likely ? " (what the plan points to)" : ""));
@@ -106,6 +105,12 @@ void measured(Page& page, const Sheet& s) {
   page.words(s.changed);
 }
 
+void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
+  if (list.empty()) return;
+  page.heading(2, heading);
+  page.list(amounts(list));
+}
+
 void before_the_work(Page& page, const Sheet& s) {
   page.named("When", s.day_summary);
   page.named("Time", fmt::format("{} from start to {}, {} of it hands on.", sheets::duration(s.total_time), s.gets_cold ? "cold" : "the last block out of the press", sheets::duration(s.hands_on)));
@@ -113,6 +118,7 @@ void before_the_work(Page& page, const Sheet& s) {
   measured(page, s);
   page.heading(2, "Weigh out");
   amounts_table(page, "What", s.weigh_out);
+  named(page, "In batches, each", s.each_batch);
   page.heading(2, "Vessels and tools");
   page.words(s.vessels);
   if (s.ticks.empty()) return;
@@ -139,12 +145,6 @@ void step(Page& page, const SheetStep& s, bool by_clock) {
   }
 }
 
-void named(Page& page, std::string_view heading, const std::vector<SheetAmount>& list) {
-  if (list.empty()) return;
-  page.heading(2, heading);
-  page.list(amounts(list));
-}
-
 void day(Page& page, const Sheet& s) {
   page.heading(2, "The day");
   std::string all = row({"When", "Takes", "What", "Hands"}) + "\n|---|---|---|---|";
@@ -161,7 +161,6 @@ void after_the_work(Page& page, const Sheet& s) {
   if (s.cost) page.heading(2, "Cost (estimate)"), table(page, "What", s.costs);
   if (sheets::tells_day(s)) day(page, s);
   named(page, "Dry seed that the kitchen takes in one go", s.limits);
-  named(page, "In batches, each", s.each_batch);
   if (!s.depends_on.empty()) {
     page.heading(2, "What the yield depends on most");
     std::vector<std::string> lines;

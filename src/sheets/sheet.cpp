@@ -44,12 +44,6 @@ constexpr double ice_per_curd = 1.6;
 /// Ice for chilling milk from 100 degC to 15 by melting: 85 x 4.0 / 334 (derived).
 constexpr double ice_per_milk = 1.0;
 
-/// "in 3 weighings" when the scale cannot take it in one.
-std::string weighings(Mass m, const Kitchen& k) {
-  const double n = std::ceil(m / k.coarse_scale.capacity - 1e-9);
-  return n > 1 ? fmt::format("in {:.0f} weighings", n) : "";
-}
-
 std::string_view goes_into(Stage s) {
   switch (s) {
     case Stage::soak: return "into the soak water";
@@ -66,8 +60,7 @@ void list_extras(std::vector<SheetAmount>& list, const Batch& b, std::optional<S
 }
 
 /// \param done the last stage whose amounts are used up, of a batch in hand
-/// \param publish each line is to be understood alone
-void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, bool publish, const Amounts& say) {
+void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, const Amounts& say) {
   const Job& j = b.setup.job;
   const auto to_come = [&](Stage stage) { return !done || *done < stage; };
   const auto add = [&](Mass m, std::string amount, std::string what) { s.weigh_out.push_back({std::move(amount), std::move(what), weighings(m, b.setup.kitchen)}); };
@@ -80,16 +73,18 @@ void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, bool p
   list_extras(s.weigh_out, b, done, say);
   if (!to_come(Stage::coagulate)) return;
   s.weigh_out.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
-  water(mix_water(b), publish ? fmt::format("water for the {}", b.setup.coagulant.kitchen_name) : "water for it");
+  water(mix_water(b), fmt::format("water for the {}", b.setup.coagulant.kitchen_name));
 }
 
-void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
+/// \param done the last stage whose vessels are washed up, of a batch in hand
+void write_vessels(Sheet& s, const Batch& b, std::optional<Stage> done, const Amounts& say) {
   const Job& j = b.setup.job;
-  s.vessels.push_back(fmt::format("soak vessel {}", say.volume(soak_vessel(b.plan, j.soak.changes))));
-  s.vessels.push_back(fmt::format("2 buckets of {}", say.volume(volume_at_20(b.plan.ground.all().of) * 1.15)));
-  if (j.starch.settles())
-    s.vessels.push_back(fmt::format("{} settling {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels"));
-  s.vessels.push_back(fmt::format("{} {} of at least {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
+  const auto to_come = [&](Stage stage) { return !done || *done < stage; };
+  if (to_come(Stage::soak)) s.vessels.push_back(fmt::format("soak vessel {}", say.volume(soak_vessel(b.plan, j.soak.changes))));
+  if (to_come(Stage::strain)) s.vessels.push_back(fmt::format("2 buckets of {}", say.volume(volume_at_20(b.plan.ground.all().of) * 1.15)));
+  if (j.starch.settles() && to_come(Stage::starch))
+    s.vessels.push_back(fmt::format("{} settling {} of {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels", say.volume(volume_at_20(b.plan.strained.milk.of) * (1.15 / j.starch.vessels))));
+  if (to_come(Stage::cook)) s.vessels.push_back(fmt::format("{} {} of at least {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
   const int moulds = std::min(b.setup.kitchen.moulds, b.blocks_to_press);
   s.vessels.push_back(fmt::format("{} {}", moulds,
                                   moulds == 1 ? "mould" : "moulds"));
@@ -98,7 +93,7 @@ void write_vessels(Sheet& s, const Batch& b, const Amounts& say) {
   const bool gel = j.coagulate.kind == CoagulantKind::lactone;
   if (gel)
     for (const std::string& v : {std::string("watertight tubs"), std::string("a water bath"), fmt::format("ice {} for the milk", say.about(p_milk * ice_per_milk))}) s.vessels.push_back(v);
-  for (const char* small : {"a pan for boiling cloths", "straining cloth", "press cloths", "ladle", "probe", "lidded tubs", "labels"}) s.vessels.emplace_back(small);
+  for (const char* small : {"a pan for boiling cloths", "straining cloth", "press cloths", "a rack and a tray for the whey", "ladle", "probe", "lidded tubs", "labels"}) s.vessels.emplace_back(small);
 }
 
 std::string allergens_of(const std::vector<Caution>& list) {
@@ -167,20 +162,21 @@ void write_batches(Sheet& s, const Batch& whole, const Split& parts, const Amoun
   const Batch& b = parts.each;
   const std::string why = parts.because == "jar" ? fmt::format("the {} jarfuls take so long that raw milk would stand {}", whole.setup.job.blend.jarfuls, duration(raw_milk_standing(whole)))
                                                  : fmt::format("the kitchen's {} do not take it at once", parts.because);
-  s.batches = fmt::format("Too much for one run: {}. Make {} batches, one after the other, each with the amounts under IN BATCHES.", why, parts.batches);
+  s.batches = fmt::format("Too much for one run: {}. Make {} batches, one after the other, each of {} of dry seed; what one takes stands under \"In batches, each\". The rest of this sheet is for all of it: --dry {} prints the sheet of one.", why, parts.batches, say.weigh(b.plan.dry), fmt::format("{}g", fixed(in_grams(b.plan.dry), 0)));
   for (std::size_t i = 0; i < b.setup.legumes.size(); ++i) s.each_batch.push_back({say.weigh(b.plan.dry * b.setup.job.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name, ""});
   s.each_batch.push_back({say.water(b.plan.dry * (b.setup.job.soak.water_to_dry * (1 + b.setup.job.soak.changes))), "soak water", ""});
   s.each_batch.push_back({say.water(kilograms(b.plan.water.grinding_kg)), "grinding water", ""});
   if (b.plan.strained.wash_kg > 0) s.each_batch.push_back({say.water(kilograms(b.plan.strained.wash_kg)), "wash water", ""});
   list_extras(s.each_batch, b, std::nullopt, say);
   s.each_batch.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
-  s.each_batch.push_back({say.water(mix_water(b)), "water for it", ""});
+  s.each_batch.push_back({say.water(mix_water(b)), fmt::format("water for the {}", b.setup.coagulant.kitchen_name), ""});
   s.each_batch.push_back({say.about(b.plan.pressed.curd.mass()), "pressed curd", fmt::format("{} in all", say.about(whole.plan.pressed.curd.mass()))});
 }
 
 std::string made_of(const Stream& s) {
-  return fmt::format("{} % water, {} % protein, {} % starch", fixed(100 * s.of.fraction(Component::water), 0), fixed(100 * s.of.fraction(Component::protein), 1),
-                     fixed(100 * s.of.fraction(Component::starch), 1));
+  const double starch = 100 * s.of.fraction(Component::starch);
+  return fmt::format("{} % water, {} % protein{}", fixed(100 * s.of.fraction(Component::water), 0), fixed(100 * s.of.fraction(Component::protein), 1),
+                     starch < 0.05 ? "" : fmt::format(", {} % starch", fixed(starch, 1)));
 }
 
 void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::vector<Caution>& list) {
@@ -193,12 +189,12 @@ void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::ve
   const bool poisonous = b.setup.any(Hazard::kidney_lectin);
   s.left_over.push_back({say.about(p.strained.pulp.mass()), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. As the pulp. A thickener once it is {}.", made_of(p.destarched.sediment), poisonous ? "boiled hard for 30 min" : "cooked through")});
+    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Treat it as the pulp. It thickens soups once it is {}.", made_of(p.destarched.sediment), poisonous ? "boiled hard for 30 min" : "cooked through")});
   if (p.destarched.heel.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "As the pulp."});
+    s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "Treat it as the pulp."});
   if (p.destarched.gel.of.total_kg() > 0)
     s.left_over.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
-  s.left_over.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("{}. Soup, bread. {}", made_of(p.pressed.whey), rule("H4"))});
+  s.left_over.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("{}. For soup or bread. {}", made_of(p.pressed.whey), rule("H4"))});
   if (b.setup.job.coagulate.make_up > 1.01)
     s.left_over.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
 }
@@ -235,8 +231,8 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.total_time = facts.timeline.end();
   s.gets_cold = facts.timeline.cold.has_value();
   for (const Task& t : steps) s.hands_on += t.hands_on;
-  write_weigh_out(s, b, in_hand ? std::optional(options.correction->done) : std::nullopt, options.publish, say);
-  write_vessels(s, b, say);
+  write_weigh_out(s, b, in_hand ? std::optional(options.correction->done) : std::nullopt, say);
+  write_vessels(s, b, in_hand ? std::optional(options.correction->done) : std::nullopt, say);
   s.settling = settling_advice(b);
   s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, s.settling, options.ranges, options.clock});
   if (options.correction) write_correction(s, *options.correction, options, say);

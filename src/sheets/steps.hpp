@@ -27,6 +27,8 @@ std::vector<SheetStep> write_steps(const Kitchenful& k);
 
 /// "dry chickpeas", "soaked chickpeas", or "soaked beans" of a mix.
 std::string seed_name(const Setup& s);
+/// "in 3 weighings" when the scale cannot take it in one.
+std::string weighings(Mass m, const Kitchen& k);
 /// Water that holds a batch of soaking seed, with headroom.
 Volume soak_vessel(const Plan& plan, int changes);
 /// Of what is made ready, poured.

@@ -142,8 +142,7 @@ void moves(Page& page, const Sheet& s) {
   for (const SheetMove& m : s.moves) {
     if (m.seen != seen) {
       seen = m.seen, number = 0;
-      page.line(page.styled(fmt::format("  NEXT MOVE: {}", m.seen), bold));
-      if (!m.plain.empty()) page.block("  ", m.plain);
+      page.line(page.styled(fmt::format("  NEXT MOVE: {}", sheets::move_heading(m)), bold));
       for (const std::string& b : m.before) {
         if (std::find(minded.begin(), minded.end(), b) != minded.end()) continue;
         minded.push_back(b);
@@ -190,7 +189,7 @@ void step(Page& page, const SheetStep& s) {
     page.line(page.styled(head, bold) + std::string(static_cast<std::size_t>(gap), ' ') + page.styled(when, dim));
   else
     page.line(page.styled(head, bold)), page.block("    ", when, dim);
-  for (const std::string& t : s.told) page.block("    Told    ", t);
+  for (const std::string& t : s.told) page.block("    Noted   ", t);
   for (const Caution& c : s.before) caution(page, c, "    ");
   if (s.done) return;
   if (!s.amounts.empty()) amounts(page, s.amounts, 4);
@@ -247,13 +246,13 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   }
   if (!s.changed.empty()) changes(page, s);
   top_box(page, s);
+  if (!s.each_batch.empty()) named(page, "IN BATCHES, EACH", s.each_batch);
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
   table(page, s.nutrition);
   if (s.cost) table(page, s.costs);
   if (sheets::tells_day(s)) day(page, s);
   if (!s.limits.empty()) named(page, "DRY SEED THAT THE KITCHEN TAKES IN ONE GO", s.limits);
-  if (!s.each_batch.empty()) named(page, "IN BATCHES, EACH", s.each_batch);
   if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON", s.depends_on);
   named(page, "WHAT IS LEFT", s.left_over);
   page.rule('=');

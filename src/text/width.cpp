@@ -78,12 +78,20 @@ namespace {
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
+/// Where the minutes end that begin at `from`, with their unit if they have one.
+std::size_t minutes_end(std::string_view s, std::size_t from) {
+  const std::size_t end = s.find(' ', from);
+  return end != std::string_view::npos && s.substr(end + 1).starts_with("min") ? s.find(' ', end + 1) : end;
+}
+
 /// Where the word ends that begins at the front: at a space, but not between a number and its unit.
 std::size_t word_end(std::string_view s) {
   constexpr std::array<std::string_view, 12> units = {"°C", "°F", "kg", "g", "l", "cm", "min", "h", "s", "%", "qt", "oz"};
   const std::size_t space = s.find(' ');
   if (space == std::string_view::npos || space == 0 || !is_digit(s[space - 1])) return space;
   const std::string_view rest = s.substr(space + 1);
+  // "21 h 07" and "2 h 20 min" are one number too.
+  if (rest.starts_with("h ") && rest.size() > 2 && is_digit(rest[2])) return minutes_end(s, space + 3);
   for (std::string_view u : units)
     if (rest.starts_with(u) && (rest.size() == u.size() || std::string_view(" ,.;:)").find(rest[u.size()]) != std::string_view::npos)) return s.find(' ', space + 1);
   return space;

@@ -15,7 +15,7 @@ std::vector<Row> time_rows() {
   return {
       {"T1", warn, "only cold", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       // A fridge at 6 degC never brings the centre under 5: a time that does not exist is not met.
-      {"T2", warn, "from 57 under 21 degC within 2.0 h", pea({"/press/time=3 h"}), silent(pea({"/press/time=2 h"})),
+      {"T2", warn, "from 57 under 21 degC within 2 h", pea({"/press/time=3 h"}), silent(pea({"/press/time=2 h"})),
        left_out(pea({"/chill/in=still-fridge", "/kitchen/fridge/temperature=6 degC"}))},
       {"T4", warn, "still fridge", pea({"/block/mass=550 g", "/chill/in=still-fridge"}), silent(pea({"/block/mass=450 g", "/chill/in=still-fridge"})),
        unknown_in_batch([](Batch& b) { b.plan.pressed.block_height = centimetres(unknown); })},
@@ -29,9 +29,9 @@ std::vector<Row> time_rows() {
        left_out(pea({"/kitchen/region=uk", "/chill/in=still-fridge", "/kitchen/fridge/temperature=8 degC"}))},
       {"T10", warn, "82 degC", pea({"/kitchen/region=scotland", "/store/reheat=81 degC"}), silent(pea({"/kitchen/region=scotland", "/store/reheat=82 degC"})),
        left_out(pea({"/kitchen/region=scotland", "/store/where=hot"}))},
-      {"T11", warn, "from 60 under 10 degC within 2.0 h", pea({"/kitchen/region=codex", "/press/time=3 h"}), silent(pea({"/kitchen/region=codex"})),
+      {"T11", warn, "from 60 under 10 degC within 2 h", pea({"/kitchen/region=codex", "/press/time=3 h"}), silent(pea({"/kitchen/region=codex"})),
        left_out(pea({"/kitchen/region=codex", "/chill/in=still-fridge"}))},
-      {"T12", warn, "from 60 under 20 degC within 2.0 h", pea({"/kitchen/region=canada", "/press/time=3 h"}),
+      {"T12", warn, "from 60 under 20 degC within 2 h", pea({"/kitchen/region=canada", "/press/time=3 h"}),
        silent(pea({"/kitchen/region=canada"})), left_out(pea({"/kitchen/region=canada", "/chill/in=still-fridge"}))},
       {"T13", note, "no single cooling clock", pea({"/kitchen/region=eu"}), silent(pea({"/kitchen/region=us"})), nothing_missing("a kitchen always has a region")},
       {"T14", warn, "Planned for day 8, but the last day at this temperature is day 7", pea({"/store/days=8"}), silent(pea({"/store/days=7"})),

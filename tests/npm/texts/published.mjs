@@ -28,7 +28,7 @@ function checkMarkdown(name, text, sheet) {
   expect(`${name}: no level of headings is skipped`, heads.every((d, i) => i === 0 || d <= heads[i - 1] + 1));
   for (const t of tree.children.filter((n) => n.type === 'table')) expect(`${name}: a table's rows are of one length`, t.children.every((r) => r.children.length === t.children[0].children.length));
   const plain = words(tree).replace(joiner, '');
-  for (const a of sheet.weigh_out) expect(`${name}: ${a.amount} ${a.what}`, plain.includes(a.amount) && plain.includes(a.what.replace('water for it', 'water for the')));
+  for (const a of sheet.weigh_out) expect(`${name}: ${a.amount} ${a.what}`, plain.includes(a.amount) && plain.includes(a.what));
   for (const w of sheet.standing) expect(`${name}: ${w}`, plain.includes(w));
   // Within a step cautions stand before what they are about.
   const headings = sheet.steps.map((s) => plain.indexOf(`\n${s.number_count}. ${s.verb}`));

@@ -1,0 +1,225 @@
+// SPDX-License-Identifier: MIT
+// The steps from the pot to the cold block.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "sheets/step_parts.hpp"
+#include "text/width.hpp"
+
+namespace curdwright::sheets {
+namespace {
+
+constexpr std::string_view hot_enough_to_wait = "63 degC or hotter";
+
+/// Of one pot; milk that was warmed for its gel has part of it behind it.
+Duration heating(const Kitchenful& k) {
+  Duration sum;
+  for (const Operation& o : k.timeline.operations)
+    if (o.step == Step::cook && o.load <= 1 && o.what.starts_with("heat")) sum += o.length;
+  return sum.si() > 0 ? sum : k.plan().cooked.heat_up;
+}
+
+}  // namespace
+
+SheetStep cook_step(const Kitchenful& k) {
+  const CookSettings& c = k.job().cook;
+  // A caution of the starch that has no step of its own belongs to the next.
+  const bool no_starch_step = k.job().starch.remove == StarchRemoval::none;
+  SheetStep step = no_starch_step ? begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::starch, Stage::cook}) : begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
+  const bool hard = k.setup().any(Hazard::kidney_lectin);
+  const std::string_view boiling = hard ? "boil" : "simmer";
+  step.amounts.push_back({duration(c.hold), hard ? "at a full rolling boil" : "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
+  if (c.pots > 1) {
+    step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
+    step.actions.push_back(k.timeline.pots_at_once == 1
+                               ? k.say.in_units(fmt::format("One pot only: take each round through cooking and setting before the next, and keep set curd covered at {}.", hot_enough_to_wait))
+                               : fmt::format("{} pots take turns on the ring: while one cools and sets, the next heats.", k.timeline.pots_at_once));
+    step.actions.push_back(fmt::format("The milk that waits: in shallow tubs in ice water until it is under {}, then lidded in the fridge.", k.say.temperature(celsius(5))));
+  }
+  step.actions.push_back(fmt::format("Milk into the {} of {}.", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume)));
+  if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
+  step.actions.push_back(fmt::format("Heat, stirring along the floor; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boiling));
+  step.actions.push_back(hard ? fmt::format("Skim the foam. Time from a full rolling boil, not from the first foam; probe the middle of the pot: {} or more at the start and at the end.", k.say.temperature(celsius(98)))
+                              : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
+  const Pot& pot = k.setup().pot;
+  if (pot.tare.si() > 0) step.actions.push_back(fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)));
+  step.ready = hard ? fmt::format("{} on the timer, {} or more at its start and at its end. A good smell proves nothing.", duration(c.hold), k.say.temperature(celsius(98))) : std::string("The raw, green smell is gone and the foam has fallen back.");
+  step.if_not = hard ? "The boil stopped, or the probe showed less: back to a full rolling boil, and the whole time again." : "Still green: five minutes more.";
+  step.if_not += " Scorched: do not scrape; pour into a clean pot.";
+  step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));
+  return step;
+}
+
+namespace {
+
+void write_pour(const Kitchenful& k, SheetStep& step) {
+  const std::string at = k.say.temperature(k.job().coagulate.at);
+  const int pots = k.job().coagulate.pots;
+  const std::string poured = k.say.about(mix_to_pour(k.batch) / pots) + (pots > 1 ? " of the mix for each pot" : " of the mix");
+  const bool wisps = std::none_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
+  switch (k.setup().coagulant.pour) {
+    case PourWay::at_once:
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Stir the mix up again, stir the milk once round, pour in {} in one go, two slow turns{}.", at, poured, wisps ? ", then very gently for two minutes, for this legume sets in fine wisps; stop" : ", stop"));
+      break;
+    case PourWay::thirds:
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Pour {} over a ladle in thirds, a minute apart, one slow turn after each{}.", at, poured, wisps ? "; then very gently for two minutes, for this legume sets in fine wisps" : ""));
+      break;
+    case PourWay::drizzle:
+      step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Drizzle in {} a little at a time over five minutes, stirring slowly; stop when the milk breaks.", at, poured));
+      break;
+    case PourWay::mix_cold:
+      step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water, about half an hour.", k.say.temperature(celsius(15))));
+      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill watertight tubs.", k.setup().coagulant.kitchen_name));
+      step.actions.push_back("Meanwhile boil the press cloths and moulds five minutes in another pan.");
+      step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {}, about half an hour, and hold {}.", at, duration(k.job().coagulate.wait)));
+      return;
+  }
+  step.actions.push_back(fmt::format("Lid on, {} without touching. Meanwhile make the {} ready.", duration(k.job().coagulate.wait), k.setup().chill.ice_water ? "ice water" : "place to chill in"));
+}
+
+/// The milk on its way from the boil to the pour.
+std::string cooling_words(const Kitchenful& k) {
+  const auto pieces = k.plan().set.history.pieces();
+  const Duration wait = pieces.size() > 1 ? pieces[0].length : seconds(0);
+  std::string words = wait > minutes(2) ? fmt::format("Off the heat, lid off, stir now and then: about {} to {}.", duration(wait), k.say.temperature(k.job().coagulate.at)) : std::string("Off the heat.");
+  words += " Meanwhile boil the press cloths, moulds and ladle five minutes in another pan.";
+  return words;
+}
+
+/// What to make ready of the coagulant, and how much of it to pour.
+void write_mix(const Kitchenful& k, SheetStep& step) {
+  const CoagulateSettings& c = k.job().coagulate;
+  const bool more = c.make_up > 1.01;
+  step.actions.push_back(fmt::format("Stir the {} into its water{}.", k.setup().coagulant.kitchen_name, more ? ", and label the jug" : ""));
+  if (more)
+    step.actions.push_back(fmt::format("That is {:.2g} times the dose: stir it up, weigh off {}{} to pour, and keep the rest back.", c.make_up, k.say.about(mix_to_pour(k.batch) / c.pots), c.pots > 1 ? " for each pot" : ""));
+}
+
+/// What to pour after the dose when the whey stays milky: a quarter of it, out of what is kept back or made up for it.
+std::string milky_words(const Kitchenful& k) {
+  const CoagulateSettings& c = k.job().coagulate;
+  const std::string where = c.pots > 1 ? " in each pot" : "";
+  const Mass dose = kilograms(k.plan().set.dose.used_kg) * (0.25 / c.pots);
+  const std::string more = c.make_up > 1.01 ? fmt::format("{} more of the mix{}", k.say.about(mix_to_pour(k.batch) * (0.25 / c.pots)), where)
+                                            : fmt::format("stir {} more {} into {} of water, and pour it{}", k.say.weigh_fine(dose, k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, k.say.about(dose * c.mix_water_kg_kg), where);
+  return fmt::format("Milky whey: {} over the cloudy places, wait five minutes. Stop when the whey is clear.", more);
+}
+
+}  // namespace
+
+SheetStep set_step(const Kitchenful& k) {
+  const CoagulateSettings& c = k.job().coagulate;
+  SheetStep step = begin(k, Step::set, Stage::coagulate, "Set the curd", {Stage::coagulate});
+  warn_here_too(k, step, "K7");
+  const std::string pots = c.pots > 1 ? fmt::format("one jug for {} pots; stir it up each time", c.pots == 2 ? std::string("both") : fmt::format("all {}", c.pots)) : "";
+  step.amounts.push_back({k.say.weigh_fine(coagulant_made_up(k.batch), k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, pots});
+  step.amounts.push_back({k.say.water(mix_water(k.batch)), "water to stir it into", ""});
+  if (c.kind != CoagulantKind::lactone) {
+    step.actions.push_back(cooling_words(k));
+    write_mix(k, step);
+  }
+  if (const std::string extras = extras_here(k, Stage::coagulate); !extras.empty())
+    step.actions.push_back(fmt::format("Stir {} into the cooked milk{}.", extras, shared_out(c.pots, "pots")));
+  write_pour(k, step);
+  if (c.make_up > 1.01) step.actions.push_back(fmt::format("When the whey is clear{}, the kept-back mix: lid and label, fridge.", c.pots > 1 ? " in every pot" : ""));
+  const bool gel = c.kind == CoagulantKind::lactone;
+  step.ready = gel ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("Curds in clear, pale whey, at about {}.", k.say.temperature(k.plan().set.after_pouring));
+  step.if_not = gel ? "Still liquid: warm it a little more and wait ten minutes." : milky_words(k);
+  return step;
+}
+
+namespace {
+
+/// Nothing lies on the curd but its lid.
+bool own_weight(const Kitchenful& k) {
+  const PressRecipe& asked = k.setup().recipe.press;
+  return k.setup().press.id == "no-press" && !asked.pressure && !asked.weight && !asked.moisture;
+}
+
+void write_moulding(const Kitchenful& k, SheetStep& step) {
+  if (k.job().coagulate.kind == CoagulantKind::lactone) {
+    step.actions.push_back("Lay boiled cloth on the gel in its tub, turn it over into a lined mould on a rack over a tray, and let it run ten minutes.");
+  } else {
+    step.actions.push_back("Line the moulds with boiled cloth and stand them on a rack over a tray. Ladle off the clear whey, then the curd into the moulds; draw it back from the cloth and let it run ten minutes.");
+  }
+  if (k.job().press.moisture)
+    step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter, and stop when it has its weight.", k.say.load(press_weight(k.job().press))));
+  else
+    step.actions.push_back("Fold the cloth over. " + k.setup().press.how);
+}
+
+/// What lies on each block, and for how long.
+void write_load(const Kitchenful& k, SheetStep& step) {
+  const PressSettings& s = k.job().press;
+  if (s.moisture) {
+    step.amounts.push_back({k.say.about(s.block), "is a finished block", fmt::format("{} % water", fixed(100 * *s.moisture, 0))});
+    return;
+  }
+  const std::string where = k.setup().press_surroundings <= celsius(8) ? ", in the fridge" : "";
+  if (own_weight(k)) {
+    step.amounts.push_back({duration(s.time), "in the mould, under its own weight" + where, ""});
+    return;
+  }
+  step.amounts.push_back({k.say.load(press_weight(s) / 3), "on each block for the first five minutes", ""});
+  step.amounts.push_back({k.say.load(press_weight(s)), "on each block from then on", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
+  step.amounts.push_back({duration(s.time), "in the press" + where, ""});
+}
+
+}  // namespace
+
+SheetStep press_step(const Kitchenful& k) {
+  const PressSettings& s = k.job().press;
+  SheetStep step = begin(k, Step::press, Stage::press, "Drain and press", {Stage::press});
+  const double blocks = std::max(1e-9, value(k.plan(), Figure::blocks));
+  step.amounts.push_back({k.say.about(kilograms(k.plan().pressed.drained_kg / blocks)), "curd in each mould once it has run", fmt::format("{} by {}", k.say.length(s.mould_length), k.say.length(s.mould_width))});
+  write_load(k, step);
+  write_moulding(k, step);
+  // The curd has run off by then, so that no more whey takes it away.
+  if (const std::string extras = extras_here(k, Stage::press); !extras.empty())
+    step.actions.insert(step.actions.begin() + 1, k.job().coagulate.kind == CoagulantKind::lactone
+                                                      ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
+                                                      : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
+  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} moulds at a time: {} fillings. Keep the waiting curd covered in whey at {}, and chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings, hot_enough_to_wait)));
+  step.actions.push_back("Afterwards rinse the cloths cold, boil them and dry them; no softener.");
+  step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
+  step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
+  step.expected.push_back(expected(k, Figure::curd_mass, "pressed curd"));
+  return step;
+}
+
+namespace {
+
+std::string chill_way(const Kitchenful& k) {
+  const Equipment& c = k.setup().chill;
+  if (c.ice_water) return "Unmould under cold drinking water, bag the blocks and lay them in stirred ice water. Keep ice floating.";
+  return fmt::format("Unmould and lay the blocks apart, open, {}.", c.kitchen_name.starts_with("in ") ? c.kitchen_name : "in the " + c.kitchen_name);
+}
+
+}  // namespace
+
+SheetStep chill_step(const Kitchenful& k) {
+  SheetStep step = begin(k, Step::chill, Stage::chill, "Chill", {Stage::chill});
+  const Cooling& c = k.cooling;
+  const CoolingLimits limits = cooling_limits(k.setup().kitchen);
+  const Task* press = task_of(k, Step::press);
+  const Duration laid = press ? press->start + press->length - k.job().press.time : seconds(0);  // of the last filling
+  step.actions.push_back(chill_way(k));
+  const auto by = [&](const std::optional<Duration>& when, Temperature level) {
+    return when ? fmt::format("under {} by {}", k.say.temperature(level), moment(k.day_clock, laid + *when)) : fmt::format("under {}: never in this medium", k.say.temperature(level));
+  };
+  const bool two = limits.second < limits.first;
+  step.actions.push_back(fmt::format("Probe the thickest place{}. Expect {}{}.", k.timeline.fillings > 1 ? " of the last filling" : "", by(c.under_first, limits.first), two ? ", " + by(c.under_second, limits.second) : ""));
+  step.actions.push_back(fmt::format("Limit: from {} under {} within {}{}. Past that, throw it out.", k.say.temperature(limits.from), k.say.temperature(limits.first), duration(limits.first_within),
+                                     two ? fmt::format(", under {} within {} in all", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
+  const int day = last_day(k.batch);
+  const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
+  step.actions.push_back(day > 1 ? fmt::format("Keep at {} or colder. Label it: what, made, use by. The day you cook is day 1: eat or freeze by day {}.", k.say.temperature(std::max(keep, celsius(4))), day)
+                                 : std::string("This fridge is too warm to keep curd: eat it on the day."));
+  step.ready = "Cold right through.";
+  step.if_not = c.mend.empty() ? (k.setup().chill.ice_water ? "Still warm: more ice, stir, thinner pieces." : "Still warm: into ice water now.") : fmt::format("To meet the cooling clock: {}.", c.mend);
+  step.expected.push_back(expected(k, Figure::stored_mass, "blocks after a day in the cold"));
+  return step;
+}
+
+}  // namespace curdwright::sheets

@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: MIT
+// The sheet read with a pot in mind: order, words and cautions that a cook can act on.
+#include <algorithm>
+#include <cmath>
+
+#include "curdwright/ranges.hpp"
+#include "curdwright/sheet.hpp"
+#include "sheets/amounts.hpp"
+#include "support/support.hpp"
+#include "text/width.hpp"
+
+using namespace curdwright;
+using test::batch_of;
+
+namespace {
+
+Sheet sheet_of(const std::string& recipe, std::vector<std::string> set = {}, Units units = Units::metric) {
+  const Batch b = batch_of(recipe, std::move(set));
+  return make_sheet(facts_of(b), {.units = units});
+}
+
+const SheetStep& step(const Sheet& s, std::string_view verb) {
+  const auto found = std::find_if(s.steps.begin(), s.steps.end(), [&](const SheetStep& st) { return st.verb.starts_with(verb); });
+  if (found == s.steps.end()) FAIL("no step " << verb);
+  return *found;
+}
+
+bool cautioned(const SheetStep& s, std::string_view rule) {
+  return std::any_of(s.before.begin(), s.before.end(), [&](const Caution& c) { return c.rule == rule; });
+}
+
+/// All that a step says, in its order.
+std::string said(const SheetStep& s) {
+  std::string all;
+  for (const Caution& c : s.before) all += c.text + "\n";
+  for (const SheetAmount& a : s.amounts) all += a.amount + " " + a.what + " " + a.note + "\n";
+  for (const std::string& a : s.actions) all += a + "\n";
+  return all + s.ready + "\n" + s.if_not + "\n";
+}
+
+bool has(const std::string& all, std::string_view words) { return all.find(words) != std::string::npos; }
+
+/// Both are said, and the one comes first.
+void in_order(const std::string& all, std::string_view first, std::string_view second) {
+  INFO(all);
+  REQUIRE(has(all, first));
+  REQUIRE(has(all, second));
+  CHECK(all.find(first) < all.find(second));
+}
+
+const std::string kidney = R"({"legume":"kidney-white","want":{"blocks":2}})", pea = R"({"legume":"pea-split-yellow","want":{"blocks":2}})";
+const std::string soy = R"({"legume":"soybean","want":{"blocks":12}})";
+
+}  // namespace
+
+TEST_CASE("raw kidney beans are warned of wherever hands are in them, and once in a step") {
+  const Sheet s = sheet_of(kidney);
+  for (const char* verb : {"Blend", "Strain", "Let the starch"}) {
+    INFO(verb);
+    CHECK(cautioned(step(s, verb), "P17"));
+    CHECK_FALSE(cautioned(step(s, verb), "L6"));
+  }
+  CHECK(cautioned(step(sheet_of(pea), "Strain"), "L6"));
+}
+
+TEST_CASE("a boil of kidney beans that stops is begun again, not drawn out") {
+  const std::string hard = step(sheet_of(kidney), "Cook").if_not;
+  CHECK(has(hard, "whole time again"));
+  CHECK_FALSE(has(hard, "five minutes more"));
+  CHECK(has(step(sheet_of(pea), "Cook").if_not, "five minutes more"));
+}
+
+TEST_CASE("a sheet in US units tells no temperature in Celsius") {
+  const Sheet s = sheet_of(soy, {}, Units::us);
+  std::string all;
+  for (const SheetStep& st : s.steps) all += said(st);
+  CHECK(has(all, "145 °F or hotter"));
+  CHECK_FALSE(has(all, "°C"));
+}
+
+TEST_CASE("skins come off before the seed drips and is weighed") {
+  in_order(said(step(sheet_of(pea, {"/soak/skins_off=true"}), "Drain")), "Rub the skins off", "drip two minutes");
+}
+
+TEST_CASE("milk that settles twice goes to the pot after the second time") {
+  const std::string twice = said(step(sheet_of(pea, {"/starch/times=2"}), "Let the starch"));
+  in_order(twice, "Pour the milk into", "Ladle from the top");
+  in_order(twice, "settle again", "Milk to the pot");
+}
+
+TEST_CASE("hot gel is strained with the scald warning beside it") {
+  CHECK(cautioned(step(sheet_of(pea, {"/starch/remove=settle-and-gel"}), "Let the starch"), "K7"));
+  CHECK_FALSE(cautioned(step(sheet_of(pea), "Let the starch"), "K7"));
+}
+
+TEST_CASE("straining and pressing are told as this kitchen does them") {
+  CHECK(has(said(step(sheet_of(pea), "Strain")), "wet cloth over a bucket"));
+  const std::string machine = said(step(sheet_of(pea, {"/kitchen/strainer=screw-or-decanter"}), "Strain"));
+  CHECK_FALSE(has(machine, "cloth over"));
+  CHECK(has(machine, "milk side"));
+  CHECK(has(said(step(sheet_of(pea, {"/kitchen/press=lever-press"}), "Drain and press")), "move the load outward"));
+}
+
+TEST_CASE("where nothing presses, no weight is asked for") {
+  const std::string bare = said(step(sheet_of(pea, {"/kitchen/press=no-press"}), "Drain and press"));
+  CHECK(has(bare, "under its own weight"));
+  CHECK_FALSE(has(bare, "on each block"));
+  CHECK(has(said(step(sheet_of(pea, {"/kitchen/press=no-press", "/press/weight=2kg"}), "Drain and press")), "on each block"));
+}
+
+TEST_CASE("milky whey is mended with what there is") {
+  const std::string kept = step(sheet_of(pea, {"/coagulate/make_up=1.5"}), "Set").if_not, none = step(sheet_of(pea, {"/coagulate/make_up=1"}), "Set").if_not;
+  CHECK(has(kept, "more of the mix"));
+  CHECK_FALSE(has(none, "of the mix"));
+  CHECK(has(none, "more gypsum into"));
+}
+
+TEST_CASE("what the scale cannot take at once is weighed in parts") {
+  const Batch b = batch_of(soy);
+  const SheetStep strain = step(make_sheet(facts_of(b), {}), "Strain");
+  REQUIRE(strain.expected.size() == 2);
+  // Pulp fits on the built-in kitchen's 5 kg, milk does not.
+  const double times = std::ceil(b.plan.strained.milk.mass() / b.setup.kitchen.coarse_scale.capacity);
+  REQUIRE(times > 1);
+  CHECK(strain.expected[0].note.empty());
+  CHECK(strain.expected[1].note == "in " + std::to_string(static_cast<int>(times)) + " weighings");
+}
+
+TEST_CASE("left-overs speak of starch only where there is some") {
+  const auto pulp = [](const Sheet& s) { return s.left_over.at(0).note; };
+  CHECK_FALSE(has(pulp(sheet_of(soy)), "and starch"));
+  CHECK(has(pulp(sheet_of(pea)), "and starch"));
+}
+
+TEST_CASE("a batch in two runs says how the sheet of one is printed") {
+  const Sheet s = sheet_of(R"({"legume":"pea-split-yellow","want":{"blocks":12}})");
+  REQUIRE_FALSE(s.each_batch.empty());
+  CHECK(has(s.batches, "--dry"));
+  CHECK(has(s.batches, s.each_batch[0].amount));
+}
+
+TEST_CASE("amounts are said as scales and tongues say them") {
+  const Kitchen kitchen;
+  const sheets::Amounts metric(Units::metric, kitchen), us(Units::us, kitchen);
+  CHECK(metric.between(grams(727), grams(1204)) == "730 g to 1.2 kg");
+  CHECK(metric.between(grams(960), grams(1204)) == "1.0 to 1.2 kg");
+  CHECK(metric.between(grams(8610), grams(10240)) == "8.6 to 10.2 kg");
+  CHECK(metric.between(grams(18700), grams(21300)) == "19 to 21 kg");
+  CHECK(us.between(grams(452), grams(850)) == "1 lb to 1 lb 14 oz");
+  CHECK(metric.load(grams(4894)) == "4.9 kg");
+  CHECK(metric.load(grams(3002)) == "3 kg");
+  CHECK(metric.load(grams(816)) == "820 g");
+  CHECK(metric.volume(millilitres(12000)) == "12 l");
+  CHECK(metric.length(centimetres(2.04)) == "2 cm");
+  CHECK(us.water(grams(53000)) == "56.1 qt (116 lb 14 oz)");
+}
+
+TEST_CASE("a time of day is not broken over two lines") {
+  for (const std::string& line : text::wrapped("under 21 °C by 23 h 48, under 5 °C by 24 h 02, and 2 h 20 min of it hands on", 12)) {
+    INFO(line);
+    CHECK_FALSE(line.ends_with(" h"));
+    CHECK_FALSE(line.starts_with("min"));
+  }
+}
+
+TEST_CASE("the yield depends on nothing that does not move it") {
+  const Batch b = batch_of(R"({"legume":[{"id":"pea-split-yellow","share":0.5},{"id":"faba-split","share":0.5}],"want":{"curd":"1.5 kg"}})");
+  const Ranges r = ranges(b.setup.job, b.setup.beliefs, {});
+  REQUIRE(r.influences.size() > 3);
+  for (std::size_t i = 0; i < 3; ++i) {
+    const Belief& belief = b.setup.beliefs.all()[r.influences[i].belief];
+    INFO(info(belief.param).plain);
+    Theta moved = b.setup.beliefs.medians();
+    moved.set(belief.param, belief.legume, from_link(belief.link, to_link(belief.link, belief.median) + belief.spread));
+    CHECK(value(plan(b.setup.job, moved), Figure::curd_mass) != Approx(value(plan(b.setup.job, b.setup.beliefs.medians()), Figure::curd_mass)).epsilon(1e-9));
+  }
+}
