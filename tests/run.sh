@@ -19,6 +19,9 @@ echo "== clang++: the same sources without a warning"
 cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF -DCMAKE_CXX_FLAGS_RELEASE=-O0
 cmake --build --preset clang
 
+echo "== the sources, read for slips"
+bash tests/static.sh
+
 echo "== shells, manual and the guided start, on real terminals"
 bash tests/shells/run.sh
 
