@@ -80,7 +80,7 @@ Json composition_json(const Composition& of) {
   return parts;
 }
 
-std::string extra_record(const Batch& b, const Stream& of, std::string_view word, std::vector<std::string> stages, std::string note) {
+std::string extra_record(const Batch& b, const Stream& of, std::string_view word, const std::vector<std::string>& stages, std::string note) {
   std::vector<std::string> allergens;
   std::string names;
   for (const Legume& l : b.setup.legumes) {

@@ -22,6 +22,9 @@ cmake --build --preset clang
 echo "== fuzz targets, for a short while"
 bash tests/fuzz/short.sh
 
+echo "== the sources, read for slips"
+bash tests/static.sh
+
 echo "== shells, manual and the guided start, on real terminals"
 bash tests/shells/run.sh
 

@@ -202,7 +202,7 @@ Result<std::string> read_diary_text(const std::string& path) {
   if (in.fd < 0 && errno == ENOENT && !path.empty()) return std::string();
   if (in.fd < 0) return fail(Problem{"file", place_of(path), fmt::format("cannot be opened: {}", std::strerror(errno)), "", errno == ENOENT ? "give the diary's name" : "allow yourself to read it, or name another with --diary FILE"});
   // Where no lock can be had, the diary is on a disk that nobody writes to.
-  const Descriptor lock(::open((file + ".lock").c_str(), O_RDONLY | O_CLOEXEC));
+  const Descriptor lock(::open((file + ".lock").c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK | O_NOFOLLOW));
   if (lock.fd >= 0 && !locked(lock.fd, LOCK_SH)) return fail(not_locked(path + ".lock", errno));
   return all_of(in.fd, path);
 }
@@ -219,7 +219,8 @@ Result<void> append_to_diary(const std::string& path, const NextBytes& next) {
   struct stat there {};
   if (::stat(file.c_str(), &there) == 0)
     if (auto kind = check_kind(there, path); !kind) return kind;
-  const Descriptor lock(::open((file + ".lock").c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOCTTY, 0666));
+  // Through no link: it would make a file elsewhere.
+  const Descriptor lock(::open((file + ".lock").c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOCTTY | O_NONBLOCK | O_NOFOLLOW, 0666));
   if (lock.fd < 0) return fail(trouble("the lock beside the diary cannot be made", path + ".lock", errno, "it keeps two programs from writing to the diary at once; nothing was added"));
   if (!locked(lock.fd, LOCK_EX)) return fail(not_locked(path + ".lock", errno));
   constexpr int how = O_RDWR | O_APPEND | O_CLOEXEC | O_NOCTTY | O_NONBLOCK;

@@ -28,7 +28,7 @@ std::string told_words(const Request& r, const std::string& id, const std::strin
 /// What is wanted by options, as --set would tell it.
 std::string want_setting(const Want& w) {
   std::string parts;
-  const auto add = [&](std::string part) { parts += (parts.empty() ? "" : ",") + part; };
+  const auto add = [&](const std::string& part) { parts += (parts.empty() ? "" : ",") + part; };
   const auto mass = [](Mass m) { return fmt::format("\"{:.9g} g\"", in_grams(m)); };
   if (w.blocks) add(fmt::format("\"blocks\":{}", *w.blocks));
   if (w.curd) add("\"curd\":" + mass(*w.curd));

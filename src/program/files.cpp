@@ -14,6 +14,7 @@
 #include <cstdlib>
 #include <cstring>
 #include <filesystem>
+#include <optional>
 
 #include "json/document.hpp"
 #include "text/nearest.hpp"
@@ -89,6 +90,58 @@ void remember(const std::string& path) {
   if (path.size() + 1 < unfinished.size()) std::memcpy(unfinished.data(), path.c_str(), path.size() + 1);
 }
 
+/// A new file beside the target, under a name of its own: the target's may be as long as names can be, and another program that was
+/// killed may have left one behind.
+int open_beside(const std::string& target, mode_t mode, std::string& name) {
+  const std::filesystem::path folder = std::filesystem::path(target).parent_path();
+  for (int n = 0; n < 100; ++n) {
+    name = (folder / fmt::format(".curdwright-{}-{}.part", ::getpid(), n)).string();
+    remember(name);
+    const int fd = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
+    if (fd >= 0 || errno != EEXIST) return fd;
+    unfinished[0] = 0;
+  }
+  return -1;
+}
+
+/// Where nothing may be replaced, not even what came to be since it was looked for.
+bool put_in_place(const std::string& from, const std::string& to, bool replace) {
+  if (replace) return ::rename(from.c_str(), to.c_str()) == 0;
+  if (::renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), RENAME_NOREPLACE) == 0) return true;
+  // Not every file system can; but none lets a second name take the place of a first.
+  return (errno == EINVAL || errno == ENOSYS) && ::link(from.c_str(), to.c_str()) == 0 && ::unlink(from.c_str()) == 0;
+}
+
+Problem already_there(const std::string& path) {
+  return {"file-exists", shown_as(path), "the file is there already", "nothing is overwritten unasked", "use --force, or another name"};
+}
+
+bool is_link(const std::string& path) {
+  struct stat there {};
+  return ::lstat(path.c_str(), &there) == 0 && S_ISLNK(there.st_mode);
+}
+
+/// Through a link, the file it leads to is replaced, not the link.
+std::string led_to(const std::string& path) {
+  std::error_code ignored;
+  const std::string followed = std::filesystem::canonical(path, ignored).string();
+  return followed.empty() ? path : followed;
+}
+
+/// To a new file, which then takes the name. One that was there keeps its permissions, whatever the mask.
+Result<void> replace_file(const std::string& path, std::string_view text, bool force, std::optional<mode_t> was) {
+  const std::string target = was ? led_to(path) : path;
+  std::string temporary;
+  const Descriptor out(open_beside(target, was.value_or(0666U), temporary));
+  const bool written = out.fd >= 0 && (!was || ::fchmod(out.fd, *was) == 0) && write_all(out.fd, text) && ::fsync(out.fd) == 0;
+  const bool done = written && put_in_place(temporary, target, force);
+  const int error = errno;
+  if (!done && out.fd >= 0) ::unlink(temporary.c_str());
+  unfinished[0] = 0;
+  if (done) return {};
+  return fail(written && error == EEXIST ? already_there(path) : not_written(path, error));
+}
+
 /// Devices and pipes are written straight; only a regular file can be replaced by renaming.
 Result<void> write_special(const std::string& path, std::string_view text) {
   const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC | O_NOCTTY));
@@ -129,22 +182,12 @@ Result<void> write_file(const std::string& path, std::string_view text, bool for
   const bool exists = ::stat(path.c_str(), &there) == 0;
   if (exists && S_ISDIR(there.st_mode)) return fail(file_problem("cannot be written", path, EISDIR, "name a file, not a folder"));
   if (exists && !S_ISREG(there.st_mode)) return write_special(path, text);
-  if (exists && !force)
-    return fail(Problem{"file-exists", shown_as(path), "the file is there already", "nothing is overwritten unasked", "use --force, or another name"});
-  // Through a link, the file it leads to is replaced, not the link.
-  std::error_code ignored;
-  const std::string followed = exists ? std::filesystem::canonical(path, ignored).string() : path;
-  const std::string target = followed.empty() ? path : followed;
-  // Beside the target, under a name of its own: the target's may be as long as names can be.
-  const std::string temporary = (std::filesystem::path(target).parent_path() / fmt::format(".curdwright-{}.part", ::getpid())).string();
-  remember(temporary);
-  const Descriptor out(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, exists ? there.st_mode & 0777U : 0666U));
-  const bool done = out.fd >= 0 && write_all(out.fd, text) && ::fsync(out.fd) == 0 && ::rename(temporary.c_str(), target.c_str()) == 0;
-  const int error = errno;
-  if (!done && out.fd >= 0) ::unlink(temporary.c_str());
-  unfinished[0] = 0;
-  if (!done) return fail(not_written(path, error));
-  return {};
+  if (exists && !force) return fail(already_there(path));
+  if (!exists && is_link(path))
+    return fail(Problem{"file", shown_as(path), "cannot be written: the link leads to no file", "nothing was changed", "name the file itself, or take the link away"});
+  // A file that its owner shut stays shut; renaming alone would not ask.
+  if (exists && ::access(path.c_str(), W_OK) != 0) return fail(not_written(path, errno));
+  return replace_file(path, text, force, exists ? std::optional<mode_t>(there.st_mode & 0777U) : std::nullopt);
 }
 
 void remove_file(const std::string& path) { ::unlink(path.c_str()); }

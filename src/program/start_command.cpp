@@ -5,10 +5,12 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 
 #include "curdwright/cautions.hpp"
 #include "curdwright/study.hpp"
 #include "curdwright/units.hpp"
+#include "json/document.hpp"
 #include "program/browse.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
@@ -234,6 +236,15 @@ Result<Answers> from_options(const Request& r, const Catalogue& c) {
   return a;
 }
 
+/// What a file holds before it is replaced, so that it can be put back; nothing where none is there, or no regular one.
+Result<std::string> text_to_put_back(const std::string& path) {
+  std::error_code ignored;
+  if (!std::filesystem::is_regular_file(path, ignored)) return std::string();
+  auto text = read_text(path);
+  if (text && text->size() > json::max_bytes) return fail(Problem{"file", {text::harmless(path), 0, 0, "", "", 0}, "is too large to be replaced", "nothing was changed", "name another file"});
+  return text;
+}
+
 /// Both files, or neither. False where it was interrupted.
 Result<bool> write_both(const Answers& a, bool replace, const Catalogue& c) {
   const auto recipe = recipe_of(a, c);
@@ -244,11 +255,17 @@ Result<bool> write_both(const Answers& a, bool replace, const Catalogue& c) {
     auto refused = write_file(a.kitchen_file, "", false);
     if (!refused) return fail(refused.error());
   }
+  // What the recipe's file held comes back where the kitchen cannot be written.
+  const auto before = text_to_put_back(a.recipe_file);
+  if (!before) return fail(before.error());
   stop_when_asked();
   if (auto ok = write_file(a.recipe_file, *recipe, replace); !ok) return fail(ok.error());
   auto ok = write_file(a.kitchen_file, kitchen_as_file(kitchen_of(a)), replace);
   if (ok && !stop_asked()) return true;
-  if (new_recipe) remove_file(a.recipe_file);
+  if (new_recipe)
+    remove_file(a.recipe_file);
+  else if (!ok)
+    if (auto back = write_file(a.recipe_file, *before, true); !back) return fail(back.error());
   if (ok && new_kitchen) remove_file(a.kitchen_file);
   if (!ok) return fail(ok.error());
   return false;

@@ -136,9 +136,11 @@ std::vector<Difference> differences_of(const Side& one, const Side& other) {
 }
 
 std::vector<PairGroup> pairs_of(const Side& one, const Side& other) {
-  std::vector<PairGroup> all = {pieces_of(one, other), settings_of(one.batch, other.batch), measured_of(one.batch, other.batch), yields_of(one.batch, other.batch), cost_of(one.batch, other.batch), scores_of(one, other)};
+  std::vector<PairGroup> all = {pieces_of(one, other)};
   // Two pieces of one batch share all that was done to it.
-  if (&one.batch == &other.batch || one.batch.id == other.batch.id) all = {all[0], all[5]};
+  if (&one.batch != &other.batch && one.batch.id != other.batch.id)
+    for (const PairGroup& g : {settings_of(one.batch, other.batch), measured_of(one.batch, other.batch), yields_of(one.batch, other.batch), cost_of(one.batch, other.batch)}) all.push_back(g);
+  all.push_back(scores_of(one, other));
   std::erase_if(all, [](const PairGroup& g) { return g.pairs.empty(); });
   return all;
 }

@@ -37,6 +37,7 @@ std::uint32_t take(std::string_view& s, std::size_t& bytes) {
   for (std::size_t i = 1; i < bytes; ++i) c = c << 6U | (byte(i) & 0x3FU);
   // RFC 3629: nothing written longer than need be, no surrogates, nothing past the last plane.
   constexpr std::array<std::uint32_t, 5> least = {0, 0, 0x80, 0x800, 0x10000};
+  // cppcheck-suppress containerOutOfBounds  ; at most four are due
   if (bytes > 1 && (c < least[bytes] || c > 0x10FFFF || (c >= 0xD800 && c <= 0xDFFF))) bytes = 1, c = b;
   s.remove_prefix(bytes);
   return c;

@@ -15,4 +15,5 @@ node food_tables.mjs "$PWD/../../build/release/curdwright"
 node calendar.mjs --samples
 node day.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
 "$node" pages.mjs "$PWD/../../build/release/curdwright" "$PWD/../.."
+node sbom.mjs ../../build/release/src/program/sbom.cdx.json ../../build/release/src/library/sbom.cdx.json
 bash texts/run.sh

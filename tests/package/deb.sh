@@ -15,10 +15,17 @@ dpkg-deb -x "$deb" "$here/tree"
 dpkg-deb -x "$dev" "$here/dev"
 
 # What Debian's policy asks of every package, and the standard places of shells and manual.
-for file in bin/curdwright share/doc/curdwright/copyright share/doc/curdwright/changelog.gz share/doc/curdwright/notices.gz share/man/man1/curdwright.1.gz share/man/man5/curdwright-recipe.5.gz \
+for file in bin/curdwright share/doc/curdwright/copyright share/doc/curdwright/changelog.gz share/doc/curdwright/notices.gz share/doc/curdwright/sbom.cdx.json share/man/man1/curdwright.1.gz share/man/man5/curdwright-recipe.5.gz \
   share/man/man7/curdwright-amounts.7.gz share/bash-completion/completions/curdwright share/zsh/vendor-completions/_curdwright share/fish/vendor_completions.d/curdwright.fish; do
   [ -s "$here/tree/usr/$file" ] || { echo "the package has no $file"; exit 1; }
 done
+# What is compiled in is told in both packages, with its notices: one for each part of the bill that asks for one.
+for pair in tree/usr/share/doc/curdwright:9:8 dev/usr/share/doc/libcurdwright-dev:5:4; do
+  IFS=: read -r doc parts notices <<< "$pair"
+  [ "$(grep -c '"bom-ref"' "$here/$doc/sbom.cdx.json")" -eq $((parts + 1)) ]
+  [ "$(gzip -dc "$here/$doc/notices.gz" | grep -c '^==== ')" -eq "$notices" ]
+done
+gzip -dc "$here/tree/usr/share/doc/curdwright/notices.gz" | grep Powell > /dev/null
 # One page for each command and topic, and for the whole.
 topics=$(build/release/curdwright shell offer -- help "" | tail -n +2 | wc -l)
 [ "$(find "$here/tree/usr/share/man" -name '*.gz' | wc -l)" -eq $((topics + 1)) ]
