@@ -304,6 +304,8 @@ TEST_CASE("a root of a curve that is nearly straight takes few looks") {
   looks = 0;
   CHECK(secant_root([&](double x) { return ++looks, x < 0.3 ? -1.0 : 1e-3; }, 0, 1, 0, -1, 0.5, 1e-12).at == Approx(0.3).epsilon(1e-11));
   CHECK(looks <= 60);
+  // The tolerance is relative: a root at a thousandth is found as well.
+  CHECK(secant_root([](double x) { return x < 1e-3 ? -1.0 : 1e-3; }, 0, 1, 0, -1, 0.5, 1e-12).at == Approx(1e-3).epsilon(1e-10));
 }
 
 TEST_CASE("the seed of a plan holds the minerals of its record") {
