@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: MIT
-# Which lines and branches of the library the tests run through: bash tests/coverage.sh. Fails below 95 % of the lines or 85 % of the branches, or where what is left
+# Which lines and branches the tests run through: bash tests/coverage.sh [--show]. Fails below 95 % of the lines or 85 % of the branches, or where what is left
 # out is not told in tests/coverage/left_out.txt. Library and program are built anew to count; the test programs are those of the release, linked over the counting library.
 # Branches of exceptions (nearly every call may throw) and those that the compiler never reaches are not counted.
 set -euo pipefail

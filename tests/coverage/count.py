@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Links the test programs of one build over the counting library of another, and runs them: count.py RELEASE COVERAGE"""
+"""Links the test programs of one build over the counting library of another, and runs them: count.py RELEASE COVERAGE [FOLDER [ARGUMENT...]]"""
 import os
 import re
 import shlex
@@ -31,19 +31,26 @@ def program(release, coverage, test, lib):
     return out
 
 
+def counted(release, coverage, test, lib, arguments=()):
+    log = coverage / f"{test}.log"
+    done = subprocess.run([str(program(release, coverage, test, lib)), *arguments], cwd=coverage, capture_output=True, text=True, errors="replace", stdin=subprocess.DEVNULL)
+    log.write_text(done.stdout + done.stderr)
+    last = re.findall(r"^(?:All tests passed|test cases:|assertions:).*$", done.stdout, flags=re.M)
+    print(f"{test}: {'; '.join(last) or 'ended with ' + str(done.returncode)}", flush=True)
+    if not last:
+        sys.exit(f"the tests of {test} did not run to their end, see {log}")
+
+
 def main():
     release, coverage = (Path(p).resolve() for p in sys.argv[1:3])
     lib = coverage / "bin/libcurdwright.so"
     lib.parent.mkdir(exist_ok=True)
-    library(coverage, lib)
     os.environ["CURDWRIGHT_PROGRAM_UNDER_TEST"] = str(coverage / "curdwright")
+    if len(sys.argv) > 3:
+        return counted(release, coverage, sys.argv[3], lib, sys.argv[4:])
+    library(coverage, lib)
     for test in TESTS:
-        done = subprocess.run([str(program(release, coverage, test, lib))], cwd=coverage, capture_output=True, text=True, errors="replace", stdin=subprocess.DEVNULL)
-        (coverage / f"{test}.log").write_text(done.stdout + done.stderr)
-        last = re.findall(r"^(?:All tests passed|test cases:|assertions:).*$", done.stdout, flags=re.M)
-        print(f"{test}: {'; '.join(last) or 'ended with ' + str(done.returncode)}", flush=True)
-        if not last:
-            sys.exit(f"the tests of {test} did not run to their end, see {coverage}/{test}.log")
+        counted(release, coverage, test, lib)
 
 
 main()

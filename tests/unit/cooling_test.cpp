@@ -28,9 +28,9 @@ bool passes_in_ice(const Batch& b, Length height, Duration pressed) {
 TEST_CASE("the thickness that is named passes, and half a centimetre more does not") {
   for (const char* mass : {"12 kg", "13 kg", "14.3 kg"}) {
     const Batch b = pea({std::string("/block/mass=") + mass, "/kitchen/mould/length=32 cm", "/kitchen/mould/width=32 cm", "/press/time=2 h", "/press/where=room"});
-    for (double unmoulding : {0.0, 20.0}) {
+    for (double unmoulding : {0.0, 20.0, 120.0}) {
       const Cooling c = cool(b, {seconds(0), minutes(unmoulding)});
-      INFO(mass << " " << in_centimetres(b.plan.pressed.block_height) << " cm: " << c.mend);
+      INFO(unmoulding << " min, " << mass << " " << in_centimetres(b.plan.pressed.block_height) << " cm: " << c.mend);
       const std::string words = "no thicker than ";
       REQUIRE(c.mend.find(words) != std::string::npos);
       const double cm = std::stod(c.mend.substr(c.mend.find(words) + words.size()));
@@ -48,7 +48,12 @@ TEST_CASE("curd that stands cold in the pot is out of control for as long as it 
   CHECK(standing(0) == 0.0);
   CHECK(standing(20) > 10);
   CHECK(standing(21) - standing(20) == Approx(1));
-  // In the pot's history the wait is one piece more; two of them count as one that is as long.
+  // What was below 57 degC before the wait began counts with the wait: 2 ln(60/37.2) h down to it, 6 h in all, and the wait.
+  Batch cold = b;
+  cold.plan.set.history = TemperatureHistory(celsius(80)).relax(hours(6), celsius(20), hours(2));
+  const double before = 6 - 2 * std::log(60 / 37.2);
+  CHECK(in_hours(out_of_control(cold, {seconds(0), seconds(0)})) == Approx(before));
+  CHECK(in_hours(out_of_control(cold, {hours(3), seconds(0)})) == Approx(before + 3));
   const Batch room = pea({"/press/where=room", "/press/time=1 h"});
   const auto in_room = [&](double h, double unmoulding) { return in_minutes(out_of_control(room, {hours(h), minutes(unmoulding)})); };
   CHECK(in_room(21, 0) - in_room(20, 0) == Approx(60));

@@ -8,6 +8,7 @@
 #include "curdwright/safety.hpp"
 #include "curdwright/stages/blend.hpp"
 #include "curdwright/stages/coagulate.hpp"
+#include "curdwright/stages/cook.hpp"
 #include "curdwright/stages/press.hpp"
 #include "curdwright/stages/soak.hpp"
 #include "curdwright/stages/starch.hpp"
@@ -205,6 +206,18 @@ TEST_CASE("lost solids end where the paper's loss ends, and skins come apart wit
   for (Component c : all_components) CHECK(none.seed.of[c] >= 0);
 }
 
+TEST_CASE("a ring that would end half a kelvin above the boil is strong enough, and one that ends lower is not") {
+  Theta t;
+  t.set(Param::hob_efficiency, 0, 0.74), t.set(Param::pot_loss, 0, 20), t.set(Param::gentle_heating, 0, 2.8);
+  const Stream milk = of({{Component::water, 5}, {Component::protein, 0.2}});
+  const double loss_w_k = 20 * in_square_metres(pot_surface(milk.of.mass()));
+  CookSettings s;  // in a room of 20 degC, boiling at 100
+  s.hob = watts(80.51 * loss_w_k / 0.74);
+  CHECK(cook(milk, s, t).fault == Fault::none);
+  s.hob = watts(80.49 * loss_w_k / 0.74);
+  CHECK(cook(milk, s, t).fault == Fault::hob_too_weak);
+}
+
 TEST_CASE("acid in milk without protein sets nothing, and is no share of nothing") {
   Theta t;
   t.set(Param::coagulant_strength, 0, 1.0), t.set(Param::acid_dose, 0, 0.45), t.set(Param::vessel_coefficient, 0, 10), t.set(Param::pot_loss, 0, 20);
@@ -249,6 +262,9 @@ TEST_CASE("a moisture that is the drained curd's to the last bit is no fault, an
   const Pressed p = press(pure, 0.3, s, t);
   CHECK(p.curd.of.total_kg() == Approx(0.3 / 0.12));
   CHECK(p.whey_solids_per_water == 0.0);
+  // Pressed no drier than it drained, the block is the drained curd: as dense and as high.
+  CHECK(in_centimetres(p.drained_height) == Approx(in_centimetres(p.block_height)));
+  CHECK(in_kilograms_per_cubic_metre(p.drained_density) == Approx(in_kilograms_per_cubic_metre(mixture_density(p.curd.of, celsius(20)))));
   // Curd of which all is liquid and nothing is insoluble has no weight.
   CHECK(curd_mass_kg(0.5, 1.0, 0.0) == 0.0);
   CHECK(curd_mass_kg(0.5, 0.5, 1.0) == 0.0);
@@ -268,6 +284,7 @@ TEST_CASE("of nothing there is no heat, no volume and no conduction but that of 
 
 TEST_CASE("a rate just above nothing still has its hours, and at 5 degC there are none") {
   CHECK(std::isinf(hours_to_tenfold(celsius(5))));
+  CHECK(growth_rate_log10_per_h(celsius(5) + kelvins(1e-11)) == 0.0);  // what cooled to 5 degC is not quite there
   // By the square root of the model: mu = (0.03275 (t - 5))^2, and 1 + lag in decades as at any other temperature.
   CHECK(hours_to_tenfold(celsius(6)) == Approx(hours_to_tenfold(celsius(15)) * 100).epsilon(1e-6));
   CHECK(fitted_growth_rate_log10_per_h(celsius(60)) == 0.0);
@@ -287,6 +304,17 @@ TEST_CASE("a root of a curve that is nearly straight takes few looks") {
   looks = 0;
   CHECK(secant_root([&](double x) { return ++looks, x < 0.3 ? -1.0 : 1e-3; }, 0, 1, 0, -1, 0.5, 1e-12).at == Approx(0.3).epsilon(1e-11));
   CHECK(looks <= 60);
+  // The tolerance is relative: a root at a thousandth is found as well.
+  CHECK(secant_root([](double x) { return x < 1e-3 ? -1.0 : 1e-3; }, 0, 1, 0, -1, 0.5, 1e-12).at == Approx(1e-3).epsilon(1e-10));
+}
+
+TEST_CASE("the seed of a plan holds the minerals of its record") {
+  const Theta t = test::setup_of(R"({"legume": "chickpea-kabuli"})").beliefs.medians();
+  const Plan p = test::plan_of(R"({"legume": "chickpea-kabuli"})", 2.0);
+  CHECK(p.seed.minerals.calcium_kg == Approx(2 * t.of(Param::seed_calcium, 0)));
+  CHECK(p.seed.minerals.magnesium_kg == Approx(2 * t.of(Param::seed_magnesium, 0)));
+  // Some 0.8 g of magnesium in a kilogram of chickpeas, by any food table.
+  CHECK(p.seed.minerals.magnesium_kg == Approx(2 * 0.8e-3).epsilon(0.5));
 }
 
 TEST_CASE("at the seam of two pieces the first one's end holds") {
