@@ -37,11 +37,12 @@ void put_amounts(Setup& s, const DiaryStart& start) {
       if (m.set && a.word == m.word && m.word != "dry" && m.word != "depth") m.set(s, a.value);
 }
 
-/// Amounts that no kitchen has, though the line's checksum fits. The depth is not taken from the line, but follows from the vessels again.
+/// Amounts that no kitchen has, though the line's checksum fits. A recipe may plan more than is told of a batch, but not ten times more; the
+/// depth is not taken from the line, but follows from the vessels again.
 std::optional<Problem> absurd_amount(const DiaryBatch& b) {
   for (const DiaryAmount& a : b.start.planned)
     for (const Measurable& m : all_measurables())
-      if (m.set && a.word == m.word && m.word != "depth" && !(a.value >= 0 && a.value <= m.high))
+      if (m.set && a.word == m.word && m.word != "depth" && !(a.value >= 0 && a.value <= 10 * m.high))
         return Problem{"diary-line", {}, "the planned " + a.word + " of " + b.id + " cannot be", "the line that starts it holds an amount out of all limits", "begin the batch anew"};
   return std::nullopt;
 }

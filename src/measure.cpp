@@ -77,7 +77,7 @@ constexpr std::array table = {
     Measurable{"soak-room", Stage::soak, temperature, std::nullopt, set_soak_room, [](const Setup& s) { return s.job.soak.surroundings.si(); }, 1, celsius(-5).si(), celsius(100).si(), 0, false, "soak-room=6degC", "how warm it was round the soak"},
     Measurable{"soaked", Stage::soak, mass, Figure::soaked_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 1, true, "soaked=1140g", "seed, soaked and drained"},
     Measurable{"blend-water", Stage::blend, mass, std::nullopt, set_blend_water, [](const Setup& s) { return s.job.blend.water * (s.job.blend.basis == WaterBasis::grinding_mass ? 1.0 : s.job.dry.si()); }, 1, 1e-3, most_kg, 0, false, "blend-water=4.8kg", "grinding water that was used, all jarfuls together"},
-    Measurable{"blend-time", Stage::blend, duration, std::nullopt, set_blend_time, [](const Setup& s) { return s.job.blend.time.si(); }, 1, 1, 3600, 0, false, "blend-time=60s", "how long each jarful was blended"},
+    Measurable{"blend-time", Stage::blend, duration, std::nullopt, set_blend_time, [](const Setup& s) { return s.job.blend.time.si(); }, 1, 1, 7200, 0, false, "blend-time=60s", "how long each jarful was blended"},
     Measurable{"wash-water", Stage::strain, mass, std::nullopt, set_wash_water, washes_kg, 1, 1e-3, most_kg, 0, true, "wash-water=600g", "water that the pulp was washed with, all washes together"},
     Measurable{"pulp", Stage::strain, mass, Figure::pulp_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "pulp=610g", "pulp, squeezed out"},
     Measurable{"milk", Stage::strain, mass, Figure::milk_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "milk=5.7kg", "strained milk, before it settles"},

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <charconv>
 #include <csignal>
 #include <cstdlib>
 #include <cstring>
@@ -278,7 +279,8 @@ Terminal standard_output() {
   if (!t.is_terminal) return t;
   struct winsize size {};
   if (::ioctl(1, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) t.columns = size.ws_col;
-  if (const int columns = std::atoi(environment("COLUMNS").c_str()); columns > 0) t.columns = columns;
+  const std::string told = environment("COLUMNS");
+  if (int columns = 0; std::from_chars(told.data(), told.data() + told.size(), columns).ec == std::errc() && columns > 0) t.columns = columns;
   t.columns = std::clamp(t.columns, 40, 100);
   return t;
 }
@@ -317,10 +319,10 @@ void stop_when_asked() {
 bool stop_asked() { return stop_wished != 0; }
 
 void install_signal_handlers() {
-  std::signal(SIGPIPE, SIG_IGN);
-  std::signal(SIGXFSZ, SIG_IGN);
+  static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
+  static_cast<void>(std::signal(SIGXFSZ, SIG_IGN));
   for (int s : {SIGINT, SIGTERM, SIGHUP})
-    if (std::signal(s, on_interrupt) == SIG_IGN) std::signal(s, SIG_IGN);
+    if (std::signal(s, on_interrupt) == SIG_IGN) static_cast<void>(std::signal(s, SIG_IGN));
 }
 
 }  // namespace curdwright::program
