@@ -37,12 +37,14 @@ void put_amounts(Setup& s, const DiaryStart& start) {
       if (m.set && a.word == m.word && m.word != "dry" && m.word != "depth") m.set(s, a.value);
 }
 
-/// Amounts that no kitchen has, though the line's checksum fits. A recipe may plan more than is told of a batch, but not ten times more; the
-/// depth is not taken from the line, but follows from the vessels again.
+/// How far a plan may pass what a reading may tell: a recipe has wider limits, and a batch of tonnes. Numerical.
+double beyond_a_reading(const Measurable& m) { return m.kind == QuantityKind::mass ? 1e5 : m.kind == QuantityKind::duration ? 10 : 1; }
+
+/// Amounts that no plan has, though the line's checksum fits. The depth is not taken from the line, but follows from the vessels again.
 std::optional<Problem> absurd_amount(const DiaryBatch& b) {
   for (const DiaryAmount& a : b.start.planned)
     for (const Measurable& m : all_measurables())
-      if (m.set && a.word == m.word && m.word != "depth" && !(a.value >= 0 && a.value <= 10 * m.high))
+      if (m.set && a.word == m.word && m.word != "depth" && !(a.value >= 0 && a.value <= m.high * beyond_a_reading(m)))
         return Problem{"diary-line", {}, "the planned " + a.word + " of " + b.id + " cannot be", "the line that starts it holds an amount out of all limits", "begin the batch anew"};
   return std::nullopt;
 }

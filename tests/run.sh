@@ -14,12 +14,10 @@ ctest --preset release
 echo "== instructions of the main commands, against those recorded"
 bash tests/performance/instructions.sh
 
-echo "== clang++: the same sources without a warning"
+echo "== clang++: the same sources without a warning, with both sanitizers; then the fuzz targets for a short while"
 # Its warnings come before it optimises, so it need not.
-cmake --preset clang -DCURDWRIGHT_BUILD_TESTS=OFF -DCMAKE_CXX_FLAGS_RELEASE=-O0
-cmake --build --preset clang
-
-echo "== fuzz targets, for a short while"
+cmake --preset fuzz-short
+cmake --build --preset fuzz-short
 bash tests/fuzz/short.sh
 
 echo "== the sources, read for slips"

@@ -78,6 +78,12 @@ TEST_CASE("a batch of an older data version keeps its own medians, even from a k
   CHECK(must(planned_then(d, Catalogue::shipped(), Believed::shipped)).theta[Param::held_liquor] < stored);
 }
 
+TEST_CASE("what a recipe may tell is planned again, though no reading may tell so much") {
+  // Two hours in the jar, milk deeper than two metres, and soak water by the hundred tonnes.
+  const DiaryBatch d = started(R"({"legume": "soybean", "want": {"dry": "9000 kg"}, "soak": {"water_to_dry": 20}, "blend": {"time": "2 h"}, "starch": {"remove": "settle", "depth": "3 m"}})");
+  CHECK(must(planned_then(d, Catalogue::shipped(), Believed::then)).plan.dry.si() == Approx(9000));
+}
+
 TEST_CASE("an amount that no kitchen has is refused, though its line was sealed") {
   DiaryBatch d = started(salted);
   planned(d, "dry").value = 1e11;

@@ -129,7 +129,7 @@ TEST_CASE("a scale too coarse for the dose is noticed") {
   CHECK(in_grams(kilograms(tiny.plan.set.dose.used_kg)) >= 1);
 }
 
-TEST_CASE("a scale that hardly shows a jarful rounds all of the grinding water, and does not flood the batch")  {
+TEST_CASE("a scale that hardly shows a jarful rounds all of the grinding water, and does not flood the batch") {
   const std::string seed = recipe("kidney-red", R"("want": {"dry": "1 kg"})");
   const Batch fine = batch_of(seed), coarse = batch_of(seed, {"/kitchen/coarse_scale/step=946 g", "/kitchen/blender/jar=1 l"});
   const double per_kg = coarse.plan.water.grinding_kg / coarse.plan.dry.si();
