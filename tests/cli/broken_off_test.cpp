@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // A file that is written, broken off at each step of it: by signals, by faults of the disk, and by others who meddle in between.
 // The steps are met exactly, by a tracer that holds the program there.
-#include "cli/run_program.hpp"
+#include "cli/tracer.hpp"
 
 using namespace curdwright::test;
 
@@ -28,6 +28,7 @@ struct Desk {
 }  // namespace
 
 TEST_CASE("interrupted at any step, a file is whole or as it was, and nothing is left beside it") {
+  if (!can_trace("what happens to a file that is broken off")) return;
   for (const std::string signal : {"TERM", "INT", "HUP"})
     for (const std::string call : {"openat", "write", "fsync", "fchmod", "renameat2", "rename"}) {
       const Desk desk;
@@ -45,6 +46,7 @@ TEST_CASE("interrupted at any step, a file is whole or as it was, and nothing is
 }
 
 TEST_CASE("killed without a word, the file is whole or as it was, and a second run is not hindered by what is left") {
+  if (!can_trace("what happens to a file that is broken off")) return;
   for (const std::string call : {"write", "fsync", "rename"}) {
     const Desk desk;
     INFO(call);
@@ -58,6 +60,7 @@ TEST_CASE("killed without a word, the file is whole or as it was, and a second r
 }
 
 TEST_CASE("a fault of the disk at any step is told, and changes nothing") {
+  if (!can_trace("what happens to a file that is broken off")) return;
   struct Fault {
     std::string inject, told;
   };
@@ -80,12 +83,14 @@ TEST_CASE("a fault of the disk at any step is told, and changes nothing") {
 }
 
 TEST_CASE("a call that a signal cut short is made again") {
+  if (!can_trace("what happens to a file that is broken off")) return;
   const Desk desk;
   CHECK(desk.write("write:error=EINTR:when=1", "out/new").status == 0);
   CHECK(desk.held("out/new") == desk.whole);
 }
 
 TEST_CASE("where names cannot be guarded while renaming, a second name does it") {
+  if (!can_trace("what happens to a file that is broken off")) return;
   const Desk desk;
   CHECK(desk.write("renameat2:error=EINVAL", "out/new").status == 0);
   CHECK(desk.held("out/new") == desk.whole);
@@ -93,6 +98,7 @@ TEST_CASE("where names cannot be guarded while renaming, a second name does it")
 }
 
 TEST_CASE("what others do between the look and the write is not lost") {
+  if (!can_trace("what happens to a file that is broken off")) return;
   const Desk desk;
   const auto meanwhile = [&](const std::string& what, const std::string& to) {
     return desk.box.run("strace -f -qq -o /dev/null -e signal=none -e inject=fsync:delay_enter=1500000 curdwright sheet soy.json -o " + to + " & p=$!\n" +

@@ -7,7 +7,7 @@
 #include <regex>
 #include <set>
 
-#include "cli/run_program.hpp"
+#include "cli/tracer.hpp"
 
 using namespace curdwright::test;
 
@@ -93,12 +93,12 @@ std::vector<std::string> touched_in(const std::string& trace) {
 const std::string strace = "strace -f -qq -s 4096 -e trace=%file -e signal=none -o ";
 
 /// Runs the line, traced; whether it answered. Nothing but what it names may be touched.
-bool runs_within(const Kitchen& kitchen, const std::string& line, std::size_t& touches) {
+bool runs_within(const Kitchen& kitchen, const std::string& line, std::size_t& touches, bool traced) {
   INFO("curdwright " << line);
   const auto before = picture_of(kitchen.box.work());
-  const Outcome o = kitchen.box.run(strace + "../trace curdwright " + line);
-  const std::string trace = read_file((kitchen.box.work().parent_path() / "trace").string());
-  REQUIRE(trace.find("execve(") != std::string::npos);
+  const Outcome o = kitchen.box.run((traced ? strace + "../trace " : "") + "curdwright " + line);
+  const std::string trace = traced ? read_file((kitchen.box.work().parent_path() / "trace").string()) : "";
+  REQUIRE((!traced || trace.find("execve(") != std::string::npos));
   const std::set<std::string> names = named_by(line);
   const std::string work = kitchen.box.work().string() + "/";
   for (std::string path : touched_in(trace)) {
@@ -125,19 +125,20 @@ bool takes_output(const std::string& line) {
 
 TEST_CASE("no command in any form touches a file that was not named") {
   const Kitchen kitchen;
+  const bool traced = can_trace("what a command touches and leaves as it was");
   std::size_t touches = 0, answered = 0, written = 0;
   for (const std::string& line : every_command()) {
-    if (!runs_within(kitchen, line, touches)) continue;
+    if (!runs_within(kitchen, line, touches, traced)) continue;
     ++answered;
     if (!takes_output(line)) continue;
     const std::string file = "away/" + std::to_string(++written) + ".out";
-    CHECK(runs_within(kitchen, line + " -o " + file, touches));
+    CHECK(runs_within(kitchen, line + " -o " + file, touches, traced));
     CHECK(fs::file_size(kitchen.box.work() / file) > 0);
   }
   CHECK(answered > 60);
   CHECK(written > 50);
   // The unfinished file is opened and renamed, so an output is named at least thrice.
-  CHECK(touches >= 3 * written);
+  CHECK((!traced || touches >= 3 * written));
   for (const auto& e : fs::recursive_directory_iterator(kitchen.box.work())) CHECK(e.path().extension() != ".part");
 }
 
