@@ -11,7 +11,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::array key_words = {
+// Plain, for clang++ does not deduce the length of an array of over 256.
+constexpr KeyWord key_words[] = {
     KeyWord{"schema", "name and version of this format"},
     KeyWord{"title", "heading"},
     KeyWord{"summary", "the batch in one sentence"},
@@ -340,8 +341,8 @@ constexpr std::array endings = {Ending{"_kg", "in kg"}, Ending{"_mg", "in mg"}, 
                                 Ending{"_fraction", "as a ratio"}, Ending{"_money", "in the currency"}, Ending{"_count", ""}, Ending{"_ph", "pH"}, Ending{"_g", "in g"}, Ending{"_c", "in degC"}, Ending{"_s", "in seconds"}};
 
 std::string_view find(std::string_view key) {
-  const auto at = std::find_if(key_words.begin(), key_words.end(), [&](const KeyWord& w) { return w.key == key; });
-  return at == key_words.end() ? "" : at->says;
+  const auto at = std::find_if(std::begin(key_words), std::end(key_words), [&](const KeyWord& w) { return w.key == key; });
+  return at == std::end(key_words) ? "" : at->says;
 }
 
 std::string_view find(const std::string& parent, std::string_view key) {
