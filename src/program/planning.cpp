@@ -101,9 +101,10 @@ Result<void> kitchen_text(const Request& r, InputTexts& texts) {
 
 std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older) {
   using Json = nlohmann::ordered_json;
-  const Json before = Json::parse(older);
-  const Json file = Json::parse(write_kitchen(kitchen));
-  Json all = {{"schema", file["schema"]}, {"$schema", before.value("$schema", "kitchen.schema.json")}};
+  const Json before = Json::parse(older), file = Json::parse(write_kitchen(kitchen));
+  // What options set was read in its place, so it may hold anything there; what cannot be read back is not kept.
+  const bool kept = before.is_object() && before.contains("$schema") && read_kitchen(Json{{"$schema", before["$schema"]}}.dump(), "").has_value();
+  Json all = {{"schema", file["schema"]}, {"$schema", kept ? before["$schema"] : Json("kitchen.schema.json")}};
   all.update(file);
   return all.dump(2) + "\n";
 }

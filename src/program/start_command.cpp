@@ -194,6 +194,15 @@ bool ask_file(const Question& q, Answers& a, const std::string& name, bool force
   return false;
 }
 
+/// Whether two names lead to one file, be it there or not.
+bool one_file(const std::string& a, const std::string& b) {
+  namespace fs = std::filesystem;
+  if (a == b || same_file(a, b)) return true;
+  std::error_code odd;
+  const fs::path one = fs::weakly_canonical(fs::absolute(a, odd), odd), other = fs::weakly_canonical(fs::absolute(b, odd), odd);
+  return !odd && one == other;
+}
+
 bool ask_all(Answers& a, bool& replace, const Catalogue& c) {
   const bool force = replace;
   say("A recipe and a kitchen from a few answers. Enter takes what stands in brackets;\nctrl-C ends it, and nothing is written.\n\n");
@@ -212,7 +221,7 @@ bool ask_all(Answers& a, bool& replace, const Catalogue& c) {
   if (!ask_file(recipe, a, a.recipe_file, force, replace, c)) return false;
   for (;;) {
     if (!ask_file(kitchen, a, a.kitchen_file, force, replace, c)) return false;
-    if (a.kitchen_file != a.recipe_file) return true;
+    if (!one_file(a.kitchen_file, a.recipe_file)) return true;
     say("The recipe is to stand there. Name another file.\n");
   }
 }
@@ -230,7 +239,7 @@ Result<Answers> from_options(const Request& r, const Catalogue& c) {
       }
   }
   if (a.recipe_file.empty()) a.recipe_file = a.legume + ".json";
-  if (a.recipe_file == a.kitchen_file) problems.push_back(usage("recipe and kitchen would stand in one file", "", "name two with --recipe-file and --kitchen-file"));
+  if (one_file(a.recipe_file, a.kitchen_file)) problems.push_back(usage("recipe and kitchen would stand in one file", "", "name two with --recipe-file and --kitchen-file"));
   if (!problems.empty()) return fail(std::move(problems));
   if (auto whole = check_whole(a, c); !whole) return fail(whole.error());
   return a;

@@ -116,7 +116,7 @@ PairGroup pieces_of(const Side& a, const Side& b) {
 }  // namespace
 
 std::optional<double> lost_share(const DiaryPiece& p) {
-  if (!p.before_kg || !p.after_kg) return std::nullopt;
+  if (!p.before_kg || !p.after_kg || *p.before_kg <= 0) return std::nullopt;
   return 1 - *p.after_kg / *p.before_kg;
 }
 
