@@ -213,7 +213,9 @@ bool ask_all(Answers& a, bool& replace, const Catalogue& c) {
     explain(whole.error());
     const int most = most_blocks(a, c);
     if (most > 0) a.blocks = most;
-    if (most == 0 && !ask(questions[2], a, c)) return false;
+    // Not one block goes: block, pot or jar may be a slip.
+    for (const std::size_t i : {2, 3, 5})
+      if (most == 0 && !ask(questions[i], a, c)) return false;
     if (!ask(questions[1], a, c)) return false;
   }
   const auto& recipe = questions[questions.size() - 2];

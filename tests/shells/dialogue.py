@@ -135,7 +135,20 @@ def too_large_blocks(folder):
     for q, a in zip(ALL[:7], ["", "1", "3 kg", "", "", "", ""]):
         t.answer(q, a)
     assert "mould" in t.answer(BLOCK, "400 g")
-    for q in (BLOCKS, RECIPE, KITCHEN):
+    for q in (POT, JAR, BLOCKS, RECIPE, KITCHEN):
+        t.answer(q, "")
+    assert t.end()[0] == 0
+    fits(folder, "chickpea-kabuli.json", "kitchen.json")
+
+
+def too_small_a_pot(folder):
+    """A pot of 0.2 l is a slip: its volume is asked for again."""
+    t = Talk(folder, "new")
+    for q, a in zip(ALL[:7], ["", "2", "", "0.2 l", "", "", ""]):
+        t.answer(q, a)
+    assert "a larger pot" in t.answer(BLOCK, "")
+    t.answer(POT, "12 l")
+    for q in (JAR, BLOCKS, RECIPE, KITCHEN):
         t.answer(q, "")
     assert t.end()[0] == 0
     fits(folder, "chickpea-kabuli.json", "kitchen.json")
@@ -191,7 +204,7 @@ def where_nothing_can_be_written(folder):
     assert os.listdir(folder) == [], os.listdir(folder)
 
 
-talks = [all_defaults, wrong_answers_are_explained, too_much_is_made_less, too_large_blocks, nothing_is_left_behind, nothing_is_overwritten_unasked, where_nothing_can_be_written]
+talks = [all_defaults, wrong_answers_are_explained, too_much_is_made_less, too_large_blocks, too_small_a_pot, nothing_is_left_behind, nothing_is_overwritten_unasked, where_nothing_can_be_written]
 for talk in talks:
     with tempfile.TemporaryDirectory() as folder:
         talk(folder)
