@@ -18,32 +18,53 @@ namespace {
 /// Borrowed evidence is this much less sure than its lender's.
 constexpr double borrowed_spread = 1.5;
 
-/// What else may be meant is looked for among every name; listed are the ids alone.
-Problem not_found(std::string_view what, std::string_view name, const std::vector<std::string>& ids, const std::vector<std::string>& names, std::string_view list_command) {
-  std::vector<std::string_view> all(ids.begin(), ids.end());
-  all.insert(all.end(), names.begin(), names.end());
-  const std::string near(text::nearest(text::lower_case(name), all));
-  Problem p{"record-unknown", {}, fmt::format("no {} is called \"{}\"", what, text::cut(name, 60)), fmt::format("`curdwright list {}` shows all", list_command), ""};
-  p.fix = near.empty() ? text::suggest(name, std::vector<std::string_view>(ids.begin(), ids.end())) : fmt::format("did you mean \"{}\"?", near);
-  return p;
+/// More than these are no help to choose from.
+constexpr std::size_t most_meant = 12;
+
+/// Whether the word stands in a name, in one number or the other: "bean" in "white beans".
+bool holds(std::string name, const std::string& word) {
+  std::replace(name.begin(), name.end(), '-', ' ');
+  return text::holds_word(name, word) || text::holds_word(name, word.ends_with('s') ? word.substr(0, word.size() - 1) : word + "s");
 }
 
-void add_names(std::vector<std::string>& to, const auto& record) {
-  for (const std::string& name : names_of(record)) to.push_back(text::lower_case(name));
+/// What else may be meant by a word that names no record.
+struct Kindred {
+  std::vector<std::string> names;    ///< every name of every record
+  std::vector<std::string> holding;  ///< ids of records with the word in a name
+
+  void add(const std::string& id, const auto& record, const std::string& word) {
+    const auto before = static_cast<std::ptrdiff_t>(names.size());
+    for (const std::string& name : names_of(record)) names.push_back(text::lower_case(name));
+    if (std::any_of(names.begin() + before, names.end(), [&](const std::string& n) { return holds(n, word); })) holding.push_back(id);
+  }
+};
+
+/// Names that hold the word come before names that are spelt like it. Listed are the ids alone.
+std::string meant(std::string_view name, const std::vector<std::string>& ids, const Kindred& kin) {
+  if (kin.holding.size() > most_meant) return "say which one: many have that in their name";
+  if (!kin.holding.empty()) return fmt::format("say which one: {}", fmt::join(kin.holding, ", "));
+  std::vector<std::string_view> all(ids.begin(), ids.end());
+  all.insert(all.end(), kin.names.begin(), kin.names.end());
+  const std::string_view near = text::nearest(text::lower_case(name), all);
+  return near.empty() ? text::suggest(name, std::vector<std::string_view>(ids.begin(), ids.end())) : fmt::format("did you mean \"{}\"?", near);
+}
+
+Problem not_found(std::string_view what, std::string_view name, const std::vector<std::string>& ids, const Kindred& kin, std::string_view list_command) {
+  return {"record-unknown", {}, fmt::format("no {} is called \"{}\"", what, text::cut(name, 60)), fmt::format("`curdwright list {}` shows all", list_command), meant(name, ids, kin)};
 }
 
 /// The record that goes by a name, among those that `read` gives; else what is near to it.
 template <class Record, class Read>
 Result<Record> by_name(std::string_view name, const std::vector<std::string>& ids, Read read, std::string_view what, std::string_view list_command) {
   const std::string wanted = text::lower_case(name);
-  std::vector<std::string> names;
+  Kindred kin;
   for (const std::string& id : ids) {
     Result<Record> r = read(id);
     if (!r) continue;
     if (is_named(wanted, *r)) return r;
-    add_names(names, *r);
+    kin.add(id, *r, wanted);
   }
-  return fail(not_found(what, name, ids, names, list_command));
+  return fail(not_found(what, name, ids, kin, list_command));
 }
 
 Problem is_refused(const Refused& r) {
@@ -191,7 +212,7 @@ Result<Legume> Catalogue::legume(std::string_view name) const {
 Result<Legume> Catalogue::read_legume_named(std::string_view name) const {
   const std::string wanted = text::lower_case(name);
   auto record = record_at(find(path_of("legumes", wanted)), path_of("legumes", wanted));
-  std::vector<std::string> names;
+  Kindred kin;
   if (!record) {
     if (const auto r = refused("seed", wanted)) return fail(is_refused(*r));
     for (const std::string& id : legume_ids()) {
@@ -199,10 +220,10 @@ Result<Legume> Catalogue::read_legume_named(std::string_view name) const {
       const auto l = read_legume(*candidate);
       if (!l) continue;
       if (is_named(wanted, *l)) record = std::move(candidate);
-      add_names(names, *l);
+      kin.add(id, *l, wanted);
     }
   }
-  if (!record) return fail(not_found("legume", name, legume_ids(), names, "legumes"));
+  if (!record) return fail(not_found("legume", name, legume_ids(), kin, "legumes"));
   auto read = read_legume(*record);
   if (!read) return read;
   std::map<std::string, Lender> lenders;

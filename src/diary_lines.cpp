@@ -198,6 +198,8 @@ class Taker {
 std::vector<DiaryScore> take_scores(Taker& t, bool due, Instant at) {
   std::vector<DiaryScore> all;
   t.objects("scores", due, [&](Taker& s) { all.push_back({s.text("word"), s.number("score"), at}); });
+  // A checksum is no seal: what the scales do not have is not told on.
+  for (const DiaryScore& s : all) t.ok = t.ok && s.score >= 1 && s.score <= 5;
   return all;
 }
 
@@ -248,6 +250,7 @@ DiaryPiece take_piece(Taker& t, Instant at) {
   p.mass_kg = t.number_if("mass_kg"), p.aged_s = t.number_if("aged_s"), p.frozen = t.flag_if("frozen");
   p.way = t.text("way", false);
   p.before_kg = t.number_if("before_kg"), p.after_kg = t.number_if("after_kg");
+  for (const std::optional<double>& v : {p.mass_kg, p.aged_s, p.before_kg, p.after_kg}) t.ok = t.ok && (!v || *v >= 0);
   if (std::string note = t.text("note", false); !note.empty()) p.notes.push_back({std::move(note), at});
   p.scores = take_scores(t, false, at);
   p.at = at;

@@ -135,9 +135,9 @@ void describe_pot(Fields& f, Pot& p) {
 }  // namespace
 
 void describe_kitchen(Fields& f, Kitchen& k) {
-  std::optional<std::string> ignored, schema;
+  std::optional<std::string> schema;
   static constexpr std::array<std::string_view, 1> schemas = {"curdwright.kitchen/1"};
-  f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
+  f.text("$schema", k.schema_file, json::max_text, "where an editor finds the schema");
   f.choice("schema", schema, schemas, "version of this format");
   text(f, "name", k.name, "named on every sheet");
   f.group("blender", "what grinds the beans", [&](Fields& g) {

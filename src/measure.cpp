@@ -86,6 +86,7 @@ constexpr std::array table = {
     Measurable{"stood", Stage::starch, duration, std::nullopt, set_stood, [](const Setup& s) { return s.job.starch.time.si(); }, 1, 60, 3 * day_s, 0, true, "stood=50min", "how long the milk stood for its starch, each time"},
     Measurable{"depth", Stage::starch, length, std::nullopt, set_depth, nullptr, 1, 0.005, 2, 0, false, "depth=12cm", "how deep it stood"},
     Measurable{"starch-layer", Stage::starch, mass, Figure::sediment_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 5, true, "starch-layer=240g", "starch layer, without the last cloudy milk"},
+    Measurable{"settled-milk", Stage::starch, mass, Figure::settled_milk_mass, nullptr, nullptr, 1e3, 1e-3, most_kg, 2, true, "settled-milk=5.2kg", "milk into the pot, off its starch"},
     Measurable{"brix", Stage::starch, std::nullopt, Figure::milk_brix, nullptr, nullptr, 0.01, 0.2, 40, 2, true, "brix=6.4", "refractometer reading of the settled milk"},
     Measurable{"to-95", Stage::cook, duration, Figure::to_95, nullptr, nullptr, 1, 30, day_s, 1, false, "to-95=24min", "time from setting the pot on to 95 degC in its middle"},
     Measurable{"hold", Stage::cook, duration, std::nullopt, set_hold, [](const Setup& s) { return s.job.cook.hold.si(); }, 1, 0, day_s / 4, 0, true, "hold=12min", "how long it simmered"},

@@ -215,15 +215,9 @@ struct Descriptions {
   }
 };
 
-// A batch of the diary may hold one more than the command line tells: what was wanted.
-constexpr std::size_t most_settings = 1000;
-constexpr std::string_view in_diary = "/want={";
-
 /// Sets the values of the options on the two trees.
 void set_values(const std::vector<std::string>& set, json::Document& recipe, json::Document& kitchen, Problems& problems) {
   if (set.empty()) return;
-  if (set.size() > most_settings + (set.back().starts_with(in_diary) ? 1 : 0))
-    return problems.push_back({"too-many", {"--set", 0, 0, "", "", 0}, fmt::format("{} settings on the command line", set.size()), fmt::format("at most {} are read", most_settings), "write them into the recipe or the kitchen"});
   Descriptions d;
   for (const std::string& s : set) {
     const Way way = way_of(s);

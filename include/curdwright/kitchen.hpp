@@ -41,6 +41,7 @@ struct Learned {
 };
 
 struct Kitchen {
+  std::optional<std::string> schema_file;  ///< "$schema": where an editor finds the schema; says nothing of the kitchen
   std::string name = "built-in kitchen";
   std::string blender = "high-speed";
   Volume jar = litres(2);

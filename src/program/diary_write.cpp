@@ -48,10 +48,6 @@ Result<StartInputs> start_inputs(const Request& r, const Planned& p) {
       in.set.push_back(want_setting(p.inputs.recipe.want));
       break;
     }
-  // What the diary keeps must be read back by every later verb.
-  InputTexts again;
-  again.recipe = in.recipe, again.kitchen = in.kitchen, again.set = in.set;
-  if (const auto read = read_inputs(std::move(again)); !read) return fail(located(read.error(), p.from));
   if (const auto folder = r.value("--data")) {
     auto records = read_records(*folder);
     if (!records) return fail(records.error());

@@ -52,18 +52,10 @@ void leave_out_useless(const Lesson& lesson, LearnedPage& page) {
     if (std::all_of(b.sights.begin(), b.sights.end(), [](const Sight& s) { return s.weight == 0; })) page.left_out.push_back(fmt::format("{}: planned as it was done, it has nothing of what was read (nothing sets, or the pulp keeps all)", b.id));
 }
 
-/// The text of the kitchen that is named, else of that of the latest batch.
-Result<InputTexts> kitchen_texts(const Request& r, const Diary& diary) {
-  InputTexts texts;
-  if (auto k = kitchen_text(r, texts); !k) return fail(k.error());
-  if (!texts.kitchen && !diary.batches.empty()) return texts_of(diary.batches.back());
-  return texts;
-}
-
-/// With what was set of it on the command line, where it is a batch's.
-Result<Kitchen> kitchen_of(const InputTexts& texts) {
-  if (texts.recipe.empty()) return read_kitchen(texts.kitchen.value_or("{}"), texts.kitchen_file);
-  const auto inputs = read_inputs(texts);
+/// The kitchen that is named, or that of the latest batch.
+Result<Kitchen> kitchen_to_write(const Request& r, const Diary& diary) {
+  if (!kitchen_path(r).empty() || diary.batches.empty()) return kitchen_of(r);
+  const auto inputs = read_inputs(texts_of(diary.batches.back()));
   if (!inputs) return fail(inputs.error());
   return inputs->kitchen;
 }
@@ -73,12 +65,10 @@ Result<void> write_kitchen_file(const Request& r, const Diary& diary, const Less
   if (!to_file(r)) return {};
   if (lesson.learned.batches == 0)
     return fail(Problem{"out-of-reach", {}, "nothing was learned, so no kitchen is written", "no batch of the diary has a usable reading of what came out", "weigh soaked seed, pulp, milk and curd, and note them with `curdwright diary add`"});
-  const auto texts = kitchen_texts(r, diary);
-  if (!texts) return fail(texts.error());
-  auto kitchen = kitchen_of(*texts);
+  auto kitchen = kitchen_to_write(r, diary);
   if (!kitchen) return fail(kitchen.error());
   kitchen->learned = lesson.learned;
-  return write_file(*r.value("--output"), kitchen_as_file(*kitchen, texts->kitchen.value_or("{}")), r.has("--force"));
+  return write_file(*r.value("--output"), kitchen_as_file(std::move(*kitchen)), r.has("--force"));
 }
 
 }  // namespace

@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "curdwright/units.hpp"
 #include "json/document.hpp"
@@ -99,14 +98,9 @@ Result<void> kitchen_text(const Request& r, InputTexts& texts) {
   return {};
 }
 
-std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older) {
-  using Json = nlohmann::ordered_json;
-  const Json before = Json::parse(older), file = Json::parse(write_kitchen(kitchen));
-  // What options set was read in its place, so it may hold anything there; what cannot be read back is not kept.
-  const bool kept = before.is_object() && before.contains("$schema") && read_kitchen(Json{{"$schema", before["$schema"]}}.dump(), "").has_value();
-  Json all = {{"schema", file["schema"]}, {"$schema", kept ? before["$schema"] : Json("kitchen.schema.json")}};
-  all.update(file);
-  return all.dump(2) + "\n";
+std::string kitchen_as_file(Kitchen kitchen) {
+  if (!kitchen.schema_file) kitchen.schema_file = "kitchen.schema.json";
+  return write_kitchen(kitchen);
 }
 
 Result<Kitchen> kitchen_of(const Request& r) {
@@ -133,6 +127,9 @@ Result<InputTexts> with_options(const Request& r, std::string recipe, std::strin
     if (!set) return fail(set.error());
     texts.set.push_back(std::move(*set));
   }
+  constexpr std::size_t most_settings = 1000;
+  if (texts.set.size() > most_settings)
+    return fail(Problem{"too-many", {"--set", 0, 0, "", "", 0}, fmt::format("{} settings on the command line", texts.set.size()), fmt::format("at most {} are read", most_settings), "write them into the recipe or the kitchen"});
   auto want = want_of(r);
   if (!want) return fail(want.error());
   texts.want = *want;

@@ -20,9 +20,8 @@ std::string kitchen_path(const Request& r);
 Result<void> kitchen_text(const Request& r, InputTexts& texts);
 /// The kitchen that is named, else the built-in one.
 Result<Kitchen> kitchen_of(const Request& r);
-/// A kitchen as a file, which names the schema as the text of an older file does, or as a new one; an editor that finds it completes and
-/// checks.
-std::string kitchen_as_file(const Kitchen& kitchen, std::string_view older = "{}");
+/// A kitchen as a file of its own: it names the schema, so that an editor that finds it completes and checks.
+std::string kitchen_as_file(Kitchen kitchen);
 /// Standard input can be read once.
 Result<void> check_standard_input(const Request& r);
 /// A recipe with the kitchen, settings, prices and target of the options.

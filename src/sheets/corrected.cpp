@@ -214,7 +214,7 @@ std::string param_amount(Param p, double value) {
   const bool share = (i.unit == "1" && i.link == Link::logit) || i.unit == "g/100g";
   const double shown = i.unit == "1" && share ? 100 * in_record : in_record;
   const double size = std::abs(shown);
-  std::string number = size >= 100 ? fixed(shown, 0) : size >= 10 ? fixed(shown, 1) : size >= 1 ? fixed(shown, 2) : fmt::format("{:.2g}", shown);
+  std::string number = size >= 100 ? fixed(shown, 0) : size >= 10 ? fixed(shown, 1) : size >= 1 ? fixed(shown, 2) : fmt::format("{:#.2g}", shown);
   const std::string unit = i.unit == "um" ? "µm" : i.unit == "W/m2K" ? "W/m²K" : std::string(i.unit);
   return share ? number + " %" : i.unit == "1" ? number : number + " " + unit;
 }

@@ -7,7 +7,6 @@
 #include <cmath>
 
 #include "sheets/json_values.hpp"
-#include "text/letters.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -22,9 +21,16 @@ bool is_number(std::string_view s) {
   return read.ec == std::errc() && read.ptr == s.data() + s.size() && std::isfinite(v);
 }
 
+/// Without the blanks at the front, those that do not break and wide ones among them.
+std::string_view behind_blanks(std::string_view s) {
+  for (const std::string_view blank : {" ", "\t", "\u00A0", "\u3000"})
+    if (s.starts_with(blank)) return behind_blanks(s.substr(blank.size()));
+  return s;
+}
+
 /// Table programs take =, +, - and @ at the front of a cell for a formula, some behind blanks too, and some in their wide forms.
 bool begins_formula(std::string_view s) {
-  s = text::trimmed(s);
+  s = behind_blanks(s);
   static constexpr std::array<std::string_view, 8> marks = {"=", "+", "-", "@", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
   return std::any_of(marks.begin(), marks.end(), [s](std::string_view m) { return s.starts_with(m); });
 }

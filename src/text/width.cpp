@@ -43,8 +43,10 @@ std::uint32_t take(std::string_view& s, std::size_t& bytes) {
   return c;
 }
 
-/// C1, DEL, and the marks that turn the direction of text.
-bool drives(std::uint32_t c) { return (c >= 0x7F && c < 0xA0) || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069); }
+/// C1, DEL, the marks that turn the direction of text, line breaks that few readers know, and tags that no one sees.
+bool drives(std::uint32_t c) {
+  return (c >= 0x7F && c < 0xA0) || c == 0x61C || c == 0x200E || c == 0x200F || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || (c >= 0xE0000 && c <= 0xE007F);
+}
 
 int cells(std::uint32_t c) { return in(no_width, c) ? 0 : in(wide, c) ? 2 : 1; }
 
@@ -157,7 +159,7 @@ std::string harmless_json(std::string_view s) {
     std::size_t bytes = 0;
     const std::uint32_t c = take(s, bytes);
     if (drives(c))
-      out += fmt::format("\\u{:04x}", c);
+      out += c < 0x10000 ? fmt::format("\\u{:04x}", c) : fmt::format("\\u{:04x}\\u{:04x}", 0xD7C0 + (c >> 10), 0xDC00 + (c & 0x3FF));
     else
       out += before.substr(0, bytes);
   }

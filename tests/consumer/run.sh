@@ -7,9 +7,11 @@ here=$(mktemp -d)
 trap 'rm -rf "$here"' EXIT
 cmake --install build/release --prefix "$here/first" >/dev/null
 mv "$here/first" "$here/moved"
-cmake -S tests/consumer -B "$here/build" -G Ninja -DCMAKE_PREFIX_PATH="$here/moved" >/dev/null
+# The example programs stand for another project: copied away, they build against what is installed.
+cp -r examples/library "$here/project"
+cmake -S "$here/project" -B "$here/build" -G Ninja -DCMAKE_PREFIX_PATH="$here/moved" >/dev/null
 cmake --build "$here/build" >/dev/null
-"$here/build/consumer" > "$here/out"
+"$here/build/example_plan_a_batch" > "$here/out"
 cat "$here/out"
 [ "$(wc -l < "$here/out")" -eq 5 ]
 grep -Eq '^pressed curd +[0-9]+ g$' "$here/out"

@@ -14,14 +14,6 @@ using namespace curdwright::test;
 
 namespace {
 
-/// Times that depend on the size of the batch, told, so that only the masses scale.
-void fix_size(Job& j) {
-  j.soak.time_constant = hours(3);
-  j.starch.depth = centimetres(12);
-  j.cook.heat_up = minutes(25);
-  j.cook.evaporated = 0.06;
-}
-
 /// Figures of the whole batch, which grow with it. Of one block, of 100 g, of a time or a share they stay.
 bool grows_with_batch(const FigureInfo& f) {
   return f.figure != Figure::block_mass && (f.key.ends_with("_mass_g") || f.key == "milk_volume_ml" || f.key == "blocks_count");

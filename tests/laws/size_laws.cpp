@@ -9,14 +9,6 @@ using namespace curdwright::test;
 
 namespace {
 
-/// Times and temperatures that depend on the size of the batch, set, so that only the masses scale.
-void fix_size(Job& j) {
-  j.soak.time_constant = hours(3);
-  j.starch.depth = centimetres(12);
-  j.cook.heat_up = minutes(25);
-  j.cook.evaporated = 0.06;
-}
-
 bool same(double a, double b, double scale) { return std::abs(a - b) <= 1e-9 * std::max({std::abs(a), std::abs(b), 1e-6 * scale}); }
 
 }  // namespace

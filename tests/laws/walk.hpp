@@ -134,4 +134,12 @@ inline void check_stages(const Plan& p) {
   }
 }
 
+/// Times and temperatures that depend on the size of the batch, set, so that only the masses scale.
+inline void fix_size(Job& j) {
+  j.soak.time_constant = hours(3);
+  j.starch.depth = centimetres(12);
+  j.cook.heat_up = minutes(25);
+  j.cook.evaporated = 0.06;
+}
+
 }  // namespace curdwright::test

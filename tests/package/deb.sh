@@ -4,13 +4,7 @@
 # The root is a minimal Debian 12 (mmdebstrap), else an empty folder with the package unpacked; the last line says which.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
-sudo=""
-[ "$(id -u)" -eq 0 ] || sudo=sudo
-here=$(mktemp -d)
-trap '$sudo rm -rf "$here"' EXIT
-(cd build/release && cpack -G DEB -B "$here") > "$here/log" 2>&1 || { cat "$here/log"; exit 1; }
-deb=$(ls "$here"/curdwright_*.deb)
-dev=$(ls "$here"/libcurdwright-dev_*.deb)
+. tests/package/packages.sh
 dpkg-deb -x "$deb" "$here/tree"
 dpkg-deb -x "$dev" "$here/dev"
 

@@ -245,6 +245,11 @@ TEST_CASE("what a whole line cannot say is a fault") {
   CHECK(judged(head + "dance" + when) == "diary-line: line 3 cannot be understood: an event of kind \"dance\"");
   CHECK(judged(head + "add" + when + R"(,"note":5)") == "diary-line: line 3 cannot be understood: an event of kind \"add\"");
   CHECK(judged(head + "score" + when) == "diary-line: line 3 cannot be understood: an event of kind \"score\"");
+  // A checksum is no seal: what no scale and no kitchen has is not told on.
+  for (const char* score : {"0.5", "5.5", "-5", "1e11"})
+    CHECK(judged(head + "score" + when + R"(,"scores":[{"word":"firmness","score":)" + score + "}]") == "diary-line: line 3 cannot be understood: an event of kind \"score\"");
+  for (const char* weight : {"mass_kg", "aged_s", "before_kg", "after_kg"})
+    CHECK(judged(head + "piece" + when + R"(,"piece":"A",")" + weight + "\":-1") == "diary-line: line 3 cannot be understood: an event of kind \"piece\"");
   CHECK(judged(head + R"(add","at":"2027-03-05T18:00:00Z","id":"pea-9")") == "diary-line: line 3 tells of pea-9, which no line before it starts");
   CHECK(judged(head + "start" + when) == "diary-line: line 3 starts soybean-1 a second time");
   CHECK(judged(R"({"schema":"curdwright.diary/2","kind":"add)" + when) == "diary-version: line 3 is of \"curdwright.diary/2\"");

@@ -28,6 +28,7 @@ TEST_CASE("a cell that a table program would reckon with is inert, and a number 
   for (const char* formula : {"=1+1", "-1+2", "-E1", "+E1", "@SUM(A1)", " =1", "\uFF1D1"}) CHECK(csv_cell(formula) == std::string("'") + formula);
   CHECK(csv_cell("=a,b") == "\"'=a,b\"");
   CHECK(csv_cell("\t=1") == "?=1");
+  CHECK(csv_cell("\u00A0 \u3000=1") == "'\u00A0 \u3000=1");
   CHECK(csv_cell("a;=1+1") == "a;'=1+1");
   CHECK(csv_cell("a; @b;c;-d") == "a;' @b;c;'-d");
   CHECK(csv_cell("say \"so\"") == "\"say \"\"so\"\"\"");

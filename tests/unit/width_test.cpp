@@ -29,4 +29,7 @@ TEST_CASE("a text is cut between characters, and says so") {
 TEST_CASE("a JSON text keeps its meaning and loses what drives a terminal") {
   CHECK(text::harmless_json("{\n  \"a\": \"Küche 豆\"\n}") == "{\n  \"a\": \"Küche 豆\"\n}");
   CHECK(text::harmless_json("\"a\xC2\x9B" "31m\xE2\x80\xAE\x7F\"") == "\"a\\u009b31m\\u202e\\u007f\"");
+  // Marks of direction, line separators, a tag beyond sixteen bits; what joins letters stays.
+  CHECK(text::harmless("a\u061C\u200E\u200F\u2028\u2029\U000E0041b\u200D") == "a??????b\u200D");
+  CHECK(text::harmless_json("\"\U000E0041\"") == "\"\\udb40\\udc41\"");
 }
