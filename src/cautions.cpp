@@ -10,7 +10,6 @@
 
 namespace curdwright {
 
-std::string_view word(Severity s) { return s == Severity::stop ? "stop" : s == Severity::warn ? "warn" : "note"; }
 
 std::span<const Rule> all_rules() {
   static const std::vector<Rule> all = [] {

@@ -82,10 +82,10 @@ CoolingLimits cooling_limits(const Kitchen& k) {
   const auto two_stage = [](std::string_view rule, double from, double first, double second, double first_h, double second_h) {
     return CoolingLimits{{celsius(from), celsius(first), celsius(second)}, rule, hours(first_h), hours(second_h)};
   };
-  if (k.region == "uk" || k.region == "scotland") return two_stage("T9", 63, 8, 8, 1.5, 1.5);
-  if (k.region == "codex") return two_stage("T11", 60, 10, 4, 2, 24);
-  if (k.region == "canada") return two_stage("T12", 60, 20, 4, 2, 6);
-  if (k.region == "anz") return two_stage("T12", 60, 21, 5, 2, 6);
+  if (k.region == Region::uk || k.region == Region::scotland) return two_stage("T9", 63, 8, 8, 1.5, 1.5);
+  if (k.region == Region::codex) return two_stage("T11", 60, 10, 4, 2, 24);
+  if (k.region == Region::canada) return two_stage("T12", 60, 20, 4, 2, 6);
+  if (k.region == Region::anz) return two_stage("T12", 60, 21, 5, 2, 6);
   return two_stage("T2", 57.2, 21.1, 5.0, 2, 6);
 }
 

@@ -111,7 +111,7 @@ std::string mix_record(const Batch& b) {
   const double own_l = c.density ? 1 / c.density->value : in_litres(volume_at_20(solid));
   const double litres = own_l + 1e3 * water_kg / water_density(celsius(20)).si();
   const auto kept = [](const Evidence& e) { return Json{{"value", e.value}, {"range", {e.low, e.high}}, {"unit", e.unit}, {"known", word(e.known)}, {"source", e.source}}; };
-  Json j = {{"schema", "curdwright.coagulant/1"}, {"id", ""}, {"name", ""}, {"kitchen_name", "kept-back mix of " + c.kitchen_name}, {"also", Json::array()}, {"kind", c.kind}, {"form", "liquid"}, {"ion", c.ion}, {"grade", c.grade}, {"e_number", c.e_number}};
+  Json j = {{"schema", "curdwright.coagulant/1"}, {"id", ""}, {"name", ""}, {"kitchen_name", "kept-back mix of " + c.kitchen_name}, {"also", Json::array()}, {"kind", word(c.kind)}, {"form", word(CoagulantForm::liquid)}, {"ion", word(c.ion)}, {"grade", c.grade}, {"e_number", c.e_number}};
   j["molar_mass"] = kept(c.molar_mass);
   constexpr double strength_spread = 0.1, density_spread = 0.03;  // of the logarithm: judgement, for a mix weighed in a kitchen
   j["strength"] = figure_json(six_digits(k.active_mol_kg / litres), "mol/l", Link::log, strength_spread, "As it was mixed.");
@@ -181,8 +181,8 @@ DiaryStart start_of(const Batch& b, StartInputs in) {
   s.beliefs = beliefs_of(b.setup), s.planned = planned_of(b), s.figures = figures_of(b);
   if (const auto c = cost(b, prices_of(b.setup.kitchen)); c && c->sums) s.money = DiaryMoney{c->currency, c->sums->total, c->sums->per_block};
   s.made_after = first_start(facts.timeline, Step::set);
-  const std::string where = b.setup.recipe.store.where.value_or("fridge");
-  s.last_day = where == "room" || where == "hot" ? std::min(1, last_day(b)) : last_day(b);
+  const Where where = b.setup.recipe.store.where.value_or(Where::fridge);
+  s.last_day = where == Where::room || where == Where::hot ? std::min(1, last_day(b)) : last_day(b);
   s.leftovers = leftovers_of(b, facts, care);
   return s;
 }

@@ -11,7 +11,6 @@ namespace {
 
 using json::Fields;
 
-constexpr std::array<std::string_view, 5> equipment_words = {"blender", "strainer", "press", "chill", "hob"};
 
 std::vector<std::pair<std::string_view, std::string_view>> figures_of(EquipmentKind kind) {
   switch (kind) {
@@ -32,8 +31,6 @@ std::string_view meaning(std::string_view key) {
 }
 
 }  // namespace
-
-std::string_view word(EquipmentKind kind) { return equipment_words[static_cast<std::size_t>(kind)]; }
 
 void describe_equipment(Fields& f, Equipment& e, EquipmentText& t, EquipmentKind kind) {
   std::optional<std::string> ignored;
@@ -65,15 +62,14 @@ Result<Equipment> read_equipment(const RecordText& record) {
   auto document = json::parse(record.text, record.shown_as);
   if (!document) return fail(document.error());
   const json::Node* kind_node = document->root.find("kind");
-  const auto i = std::find(equipment_words.begin(), equipment_words.end(), kind_node ? kind_node->text : "");
-  if (i == equipment_words.end())
+  const auto kind = from_word<EquipmentKind>(kind_node ? kind_node->text : "");
+  if (!kind)
     return fail(Problem{"word-unknown", document->place(kind_node ? *kind_node : document->root, "/kind"), "the kind of equipment is not known",
                         "blender, strainer, press, chill or hob", ""});
   Equipment e;
   EquipmentText t;
-  e.kind = static_cast<EquipmentKind>(i - equipment_words.begin());
-  const EquipmentKind kind = e.kind;
-  auto read = read_record(record, "curdwright.equipment/1", e, t.schema, [&](Fields& f) { describe_equipment(f, e, t, kind); });
+  e.kind = *kind;
+  auto read = read_record(record, "curdwright.equipment/1", e, t.schema, [&](Fields& f) { describe_equipment(f, e, t, *kind); });
   if (!read) return read;
   Equipment& r = *read;
   r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.how = t.how.value_or("");
@@ -90,11 +86,11 @@ std::vector<std::pair<std::string, const Evidence*>> evidence_of(const Equipment
 
 std::string equipment_schema() {
   std::vector<Fields::Describe> kinds;
-  for (std::size_t i = 0; i < equipment_words.size(); ++i)
-    kinds.emplace_back([i](Fields& f) {
+  for (EquipmentKind kind : all_values<EquipmentKind>())
+    kinds.emplace_back([kind](Fields& f) {
       Equipment e;
       EquipmentText t;
-      describe_equipment(f, e, t, static_cast<EquipmentKind>(i));
+      describe_equipment(f, e, t, kind);
     });
   return json::schema_text_of_one("https://curdwright.invalid/schema/equipment-1.json", "Equipment record of curdwright", kinds);
 }

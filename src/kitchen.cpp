@@ -35,17 +35,10 @@ void count(Fields& f, std::string_view key, int& value, int low, int high, std::
   with(value, [&](auto& v) { f.count(key, v, low, high, about); });
 }
 
-template <std::size_t n>
-void choice(Fields& f, std::string_view key, std::string& value, const std::array<std::string_view, n>& words, std::string_view about) {
-  with(value, [&](auto& v) { f.choice(key, v, words, about); });
+template <Worded E>
+void choice(Fields& f, std::string_view key, E& value, std::string_view about) {
+  with(value, [&](auto& v) { f.choice(key, v, about); });
 }
-
-constexpr std::array<std::string_view, 5> materials = {"steel", "enamel", "glass", "aluminium", "iron"};
-constexpr std::array<std::string_view, 3> thermometers = {"probe", "infrared", "none"};
-constexpr std::array<std::string_view, 2> waters = {"drinking", "untreated"};
-constexpr std::array<std::string_view, 2> rule_sets = {"home", "selling"};
-constexpr std::array<std::string_view, 2> label_rule_sets = {"us", "eu"};
-constexpr std::array<std::string_view, 7> regions = {"us", "uk", "scotland", "eu", "canada", "anz", "codex"};
 
 void describe_scale(Fields& f, std::string_view key, Scale& s, std::string_view about) {
   f.group(key, about, [&](Fields& g) {
@@ -129,7 +122,7 @@ void describe_pot(Fields& f, Pot& p) {
   text(f, "name", p.name, "as the sheet calls it");
   quantity(f, "volume", p.volume, millilitres(100), litres(5000), "to the brim");
   quantity(f, "tare", p.tare, grams(0), kilograms(500), "weight when empty");
-  choice(f, "material", p.material, materials, "what it is made of");
+  choice(f, "material", p.material, "what it is made of");
 }
 
 }  // namespace
@@ -168,19 +161,19 @@ void describe_kitchen(Fields& f, Kitchen& k) {
     with(k.fridge_fan, [&](auto& v) { g.flag("fan", v, "whether a fan moves the air"); });
   });
   f.entries("tares", k.tares, 100, tare_fault, "empty weights of bowls and buckets by name, for readings as \"soaked=1552g-bowl\"");
-  choice(f, "thermometer", k.thermometer, thermometers, "what temperatures are read with");
+  choice(f, "thermometer", k.thermometer, "what temperatures are read with");
   describe_scale(f, "coarse_scale", k.coarse_scale, "for seed, water, milk, curd");
   describe_scale(f, "fine_scale", k.fine_scale, "for coagulant");
   quantity(f, "altitude", k.altitude, metres(-400), metres(5500), "above the sea");
   quantity(f, "room", k.room, celsius(-5), celsius(45), "temperature of the kitchen");
   quantity(f, "tap_water", k.tap_water, celsius(0), celsius(40), "temperature of cold water");
-  choice(f, "water", k.water, waters, "what the water is");
+  choice(f, "water", k.water, "what the water is");
   std::optional<std::string> zone = k.time_zone.empty() ? std::nullopt : std::optional(k.time_zone);
   f.text("time_zone", zone, json::max_text, "IANA name of the kitchen's time zone, for example Europe/Berlin");
   if (zone) k.time_zone = *zone;
-  choice(f, "rule_set", k.rule_set, rule_sets, "cooking at home, or selling");
-  choice(f, "region", k.region, regions, "whose cooling and holding limits apply");
-  f.choice("label_rules", k.label_rules, label_rule_sets, "whose rules the nutrition label follows; by the region when left out");
+  choice(f, "rule_set", k.rule_set, "cooking at home, or selling");
+  choice(f, "region", k.region, "whose cooling and holding limits apply");
+  f.choice("label_rules", k.label_rules, "whose rules the nutrition label follows; by the region when left out");
   with(k.currency, [&](auto& v) { f.checked_text("currency", v, currency_fault, "of the prices, a code of ISO 4217; XXX stands for none"); });
   f.entries("prices", k.prices, 200, price_fault, "by id of legume or coagulant, or water, electricity, gas, pulp, starch-layer, whey: \"3.10/kg\"");
   bool given = k.learned.has_value();

@@ -132,11 +132,10 @@ std::string line_text(LabelRules rules, const Row& row, double amount, double kj
 
 }  // namespace
 
-std::string_view word(LabelRules r) { return r == LabelRules::us ? "us" : "eu"; }
 
 LabelRules label_rules(const Kitchen& k) {
-  if (k.label_rules) return *k.label_rules == "us" ? LabelRules::us : LabelRules::eu;
-  return k.region == "us" || k.region == "canada" || k.region == "codex" ? LabelRules::us : LabelRules::eu;
+  const bool american = k.region == Region::us || k.region == Region::canada || k.region == Region::codex;
+  return k.label_rules.value_or(american ? LabelRules::us : LabelRules::eu);
 }
 
 double kilojoules(double kcal) { return 4.184 * kcal; }

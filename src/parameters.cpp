@@ -100,20 +100,6 @@ static_assert(in_order(), "the parameter table follows the order of Param");
 
 }  // namespace
 
-std::string_view word(Known known) {
-  switch (known) {
-    case Known::standard: return "standard";
-    case Known::seen: return "seen";
-    case Known::fitted: return "fitted";
-    case Known::derived: return "derived";
-    case Known::memory: return "memory";
-    case Known::common_practice: return "common-practice";
-    case Known::judgement: return "judgement";
-    case Known::guess: return "guess";
-  }
-  return "guess";
-}
-
 double to_link(Link link, double value) { return link == Link::log ? std::log(value) : std::log(value / (1.0 - value)); }
 
 double from_link(Link link, double x) { return link == Link::log ? std::exp(x) : 1.0 / (1.0 + std::exp(-x)); }

@@ -51,7 +51,6 @@ std::optional<double> energy_of(std::string_view amount) {
 
 }  // namespace
 
-std::string_view word(PriceBasis b) { return b == PriceBasis::mass ? "mass" : b == PriceBasis::volume ? "volume" : "energy"; }
 
 Result<Price> parse_price(std::string_view text) {
   const auto slash = text.find('/');

@@ -15,8 +15,6 @@
 namespace curdwright {
 namespace {
 
-constexpr std::array all_hazards = {Hazard::kidney_lectin, Hazard::lima_cyanide, Hazard::favism, Hazard::lupin_alkaloids, Hazard::aflatoxin, Hazard::trypsin_inhibitor};
-
 /// How well the figures of a record are known.
 void count_known(const Legume& l, Ranked& r) {
   for (const ParamInfo& p : all_params()) {
@@ -116,14 +114,10 @@ Result<void> read_without(std::string_view text, RankQuestion& q) {
     return unknown(known_allergens);
   }
   if (kind == "hazard") {
-    std::vector<std::string_view> known;
-    for (Hazard h : all_hazards) {
-      known.push_back(curdwright::word(h));
-      if (known.back() != word) continue;
-      q.without_hazards.push_back(h);
-      return {};
-    }
-    return unknown(known);
+    const auto hazard = from_word<Hazard>(word);
+    if (!hazard) return unknown(Words<Hazard>::all);
+    q.without_hazards.push_back(*hazard);
+    return {};
   }
   return fail(Problem{"word-unknown", {}, fmt::format("{} leaves nothing out", text::quoted(text)), "it is allergen:WORD or hazard:WORD", "write for example allergen:soybean, or hazard:favism"});
 }

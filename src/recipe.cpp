@@ -19,11 +19,9 @@ using json::Fields;
 /// What stands before a pointer into the kitchen.
 constexpr std::string_view in_kitchen = "/kitchen";
 
-template <std::size_t n>
-using Words = std::array<std::string_view, n>;
+constexpr std::array room_or_fridge = {Where::room, Where::fridge};
 
 void describe_legume_choice(Fields& f, LegumeChoice& c) {
-  static constexpr Words<3> uses = {"food", "sowing", "unknown"};
   f.required();
   f.text("id", c.id, json::max_text, "see `list legumes`");
   f.share("share", c.share, {0.001, 1.0}, "of the dry seed");
@@ -37,13 +35,12 @@ void describe_legume_choice(Fields& f, LegumeChoice& c) {
     figure("water", c.label.water, "per 100 g");
   });
   f.quantity("age", c.age, hours(0), hours(24 * 365 * 30), "since harvest");
-  f.choice("sold_for", c.sold_for, uses, "what the seed was sold for");
+  f.choice("sold_for", c.sold_for, "what the seed was sold for");
 }
 
 void describe_soak(Fields& f, SoakRecipe& s) {
-  static constexpr Words<2> places = {"fridge", "counter"};
   f.quantity("water_temperature", s.water_temperature, celsius(0), celsius(100), "of the water as poured");
-  f.choice("where", s.where, places, "where the vessel stands");
+  f.choice("where", s.where, room_or_fridge, "where the vessel stands");
   f.quantity("room", s.room, celsius(-5), celsius(60), "temperature round the vessel, instead of the kitchen's");
   f.quantity("time", s.time, minutes(10), hours(96), "how long");
   f.quantity("time_constant", s.time_constant, minutes(1), hours(100), "of the vessel's drift to its surroundings; reckoned when left out");
@@ -61,17 +58,14 @@ void describe_blend(Fields& f, BlendRecipe& b) {
 }
 
 void describe_starch(Fields& f, StarchRecipe& s) {
-  static constexpr Words<4> ways = {"settle", "gel-and-strain", "settle-and-gel", "none"};
-  static constexpr Words<2> places = {"room", "fridge"};
-  f.choice("remove", s.remove, ways, "how the starch is taken out");
-  f.choice("where", s.where, places, "where the milk stands");
+  f.choice("remove", s.remove, "how the starch is taken out");
+  f.choice("where", s.where, room_or_fridge, "where the milk stands");
   f.quantity("depth", s.depth, centimetres(0.5), metres(3), "of the standing milk; from the vessels when left out");
   f.quantity("time", s.time, minutes(1), hours(72), "for each standing");
   f.count("times", s.times, 1, 6, "how often it is settled and ladled off");
 }
 
 void describe_coagulate(Fields& f, CoagulateRecipe& c) {
-  static constexpr Words<3> grades = {"food", "unknown", "hardware"};
   f.text("with", c.with, json::max_text, "see `list coagulants`");
   f.quantity("at", c.at, celsius(20), celsius(100), "temperature of the milk at the pour");
   f.quantity("wait", c.wait, minutes(1), hours(6), "left to stand");
@@ -81,16 +75,15 @@ void describe_coagulate(Fields& f, CoagulateRecipe& c) {
   f.share("purity", c.purity, {0.05, 1.0}, "of a solid, from its label");
   f.quantity("strength", c.strength, millimolar(10), millimolar(20000), "of a liquid, from its label");
   f.quantity("label_ion", c.label_ion, kilograms_per_cubic_metre(0.5), kilograms_per_cubic_metre(400), "calcium or magnesium of a liquid, from its label");
-  f.choice("grade", c.grade, grades, "what it was sold as");
+  f.choice("grade", c.grade, "what it was sold as");
 }
 
 void describe_press(Fields& f, PressRecipe& p) {
-  static constexpr Words<2> places = {"fridge", "room"};
   f.quantity("pressure", p.pressure, kilopascals(0.1), kilopascals(1000), "on the curd");
   f.quantity("weight", p.weight, grams(10), kilograms(100000), "on each block");
   f.quantity("time", p.time, minutes(1), hours(96), "how long");
   f.share("moisture", p.moisture, {0.3, 0.95}, "wanted, of the whole, instead of pressure and time");
-  f.choice("where", p.where, places, "where the press stands");
+  f.choice("where", p.where, room_or_fridge, "where the press stands");
 }
 
 void describe_extra_choice(Fields& f, ExtraRecipe& e) {
@@ -102,20 +95,16 @@ void describe_extra_choice(Fields& f, ExtraRecipe& e) {
 }
 
 void describe_store(Fields& f, StoreRecipe& s) {
-  static constexpr Words<4> places = {"fridge", "freezer", "hot", "room"};
-  static constexpr Words<3> packs = {"open", "water", "sealed"};
-  static constexpr Words<2> eaters = {"anyone", "vulnerable"};
-  static constexpr Words<2> claims = {"none", "soy-free"};
-  f.choice("where", s.where, places, "how the curd is kept");
+  f.choice("where", s.where, "how the curd is kept");
   f.quantity("at", s.at, celsius(-30), celsius(95), "temperature it is kept at");
   f.quantity("reheat", s.reheat, celsius(30), celsius(100), "temperature it is reheated to");
   f.count("days", s.days, 0, 365, "until it is eaten, the making day being day 1");
   f.count("days_before_freezing", s.days_before_freezing, 0, 365, "cold days that count as well");
-  f.choice("pack", s.pack, packs, "open, under water, or sealed without air");
+  f.choice("pack", s.pack, "open, under water, or sealed without air");
   f.flag("ferment", s.ferment, "fermented at room temperature");
   f.number("ph", s.ph, {1, 9}, "claimed acidity of the curd");
-  f.choice("eaters", s.eaters, eaters, "who eats it");
-  f.choice("claim", s.claim, claims, "what the label says");
+  f.choice("eaters", s.eaters, "who eats it");
+  f.choice("claim", s.claim, "what the label says");
   f.flag("shared_gear", s.shared_gear, "gear that also meets soy");
 }
 
@@ -241,8 +230,7 @@ void read_tree(const json::Document& kitchen, Kitchen& k, Problems& problems) {
 }  // namespace
 
 void describe_recipe(Fields& f, Recipe& r) {
-  static constexpr Words<1> schemas = {"curdwright.recipe/1"};
-  static constexpr Words<3> vessels = {"open-pot", "slow-cooker", "pressure-cooker"};
+  static constexpr std::array<std::string_view, 1> schemas = {"curdwright.recipe/1"};
   std::optional<std::string> ignored, schema, title, legume;
   f.text("$schema", ignored, json::max_text, "where an editor finds the schema");
   f.choice("schema", schema, schemas, "version of this format");
@@ -275,7 +263,7 @@ void describe_recipe(Fields& f, Recipe& r) {
     g.quantity("hold", r.cook.hold, minutes(0), hours(6), "from a full simmer");
     g.quantity("heat_up", r.cook.heat_up, minutes(1), hours(12), "time to the boil; reckoned when left out");
     g.share("evaporated", r.cook.evaporated, {0, 0.8}, "share of the milk boiled off; reckoned when left out");
-    g.choice("in", r.cook.in, vessels, "what it is cooked in");
+    g.choice("in", r.cook.in, "what it is cooked in");
   });
   f.group("coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
   f.group("press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });

@@ -21,6 +21,12 @@ void choice_due(json::Fields& f, std::string_view key, std::optional<std::string
   f.choice(key, to, words, about);
 }
 
+template <Worded E>
+void choice_due(json::Fields& f, std::string_view key, std::optional<E>& to, std::string_view about) {
+  f.required();
+  f.choice(key, to, about);
+}
+
 template <class Record, class Describe>
 Result<Record> read_record(const RecordText& record, std::string_view schema, Record& out, std::optional<std::string>& schema_found,
                            const Describe& describe) {

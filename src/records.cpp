@@ -12,16 +12,7 @@ namespace {
 
 using json::Fields;
 
-constexpr std::array<std::string_view, 3> forms = {"whole", "split", "kernel"};
-constexpr std::array<std::string_view, 4> kinds = {"pulse", "soy", "oilseed", "lupin"};
-constexpr std::array<std::string_view, 6> hazards = {"kidney-lectin", "lima-cyanide", "favism", "lupin-alkaloids", "aflatoxin", "trypsin-inhibitor"};
-constexpr std::array<std::string_view, 4> pours = {"at-once", "thirds", "drizzle", "mix-cold"};
 constexpr std::array<std::string_view, component_count> part_words = {"water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts"};
-
-template <class E, std::size_t n>
-E index_in(const std::array<std::string_view, n>& words, std::string_view w) {
-  return static_cast<E>(std::find(words.begin(), words.end(), w) - words.begin());
-}
 
 /// What each record of a food or a salt begins with.
 template <class Text>
@@ -60,16 +51,13 @@ constexpr std::string_view hidden_allergen = "an allergen that is passed over wo
 
 }  // namespace
 
-std::string_view word(SeedForm form) { return forms[static_cast<std::size_t>(form)]; }
-std::string_view word(Hazard hazard) { return hazards[static_cast<std::size_t>(hazard)]; }
-
 bool Legume::has(Hazard h) const { return std::find(hazards.begin(), hazards.end(), h) != hazards.end(); }
 
 void describe_legume(Fields& f, Legume& l, LegumeText& t) {
   describe_names(f, t, l.also, "curdwright.legume/1", "lower case plural, as a sheet says it");
   text_due(f, "latin", t.latin, "botanical name");
-  choice_due(f, "form", t.form, forms, "as bought");
-  choice_due(f, "kind", t.kind, kinds, "which family of figures it follows");
+  choice_due(f, "form", t.form, "as bought");
+  choice_due(f, "kind", t.kind, "which family of figures it follows");
   f.required(), f.group("composition", "per 100 g seed as bought", [&](Fields& g) {
     legume_figures(g, l, "composition");
     g.evidence("carbohydrate", l.carbohydrate, "g/100g", Link::logit, false, "by difference, with fibre");
@@ -91,7 +79,7 @@ void describe_legume(Fields& f, Legume& l, LegumeText& t) {
       w.required(), w.number("low", t.window_low, {1, 200}, "mmol/l");
       w.required(), w.number("high", t.window_high, {1, 200}, "mmol/l");
       text_due(w, "unit", t.window_unit, "mmol/l");
-      choice_due(w, "known", t.window_known, json::known_words, "how it is known");
+      choice_due(w, "known", t.window_known, "how it is known");
       text_due(w, "source", t.window_source, "id of a source");
     });
   });
@@ -102,13 +90,10 @@ void describe_legume(Fields& f, Legume& l, LegumeText& t) {
 }
 
 void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
-  static constexpr std::array<std::string_view, 3> coagulant_kinds = {"salt", "acid", "lactone"};
-  static constexpr std::array<std::string_view, 3> coagulant_forms = {"powder", "flakes", "liquid"};
-  static constexpr std::array<std::string_view, 3> ions = {"calcium", "magnesium", "none"};
   describe_names(f, t, c.also, "curdwright.coagulant/1", "as a sheet says it");
-  choice_due(f, "kind", t.kind, coagulant_kinds, "what sets the curd");
-  choice_due(f, "form", t.form, coagulant_forms, "as bought");
-  choice_due(f, "ion", t.ion, ions, "the divalent ion");
+  choice_due(f, "kind", t.kind, "what sets the curd");
+  choice_due(f, "form", t.form, "as bought");
+  choice_due(f, "ion", t.ion, "the divalent ion");
   text_due(f, "grade", t.grade, "what to buy");
   text_due(f, "e_number", t.e_number, "additive number, or none");
   f.evidence("molar_mass", c.molar_mass, "g/mol", Link::log, false, "of the compound as weighed");
@@ -122,7 +107,7 @@ void describe_coagulant(Fields& f, Coagulant& c, CoagulantText& t) {
   f.required(), f.quantity("at", t.at, celsius(20), celsius(100), "milk temperature at the pour");
   f.required(), f.quantity("wait", t.wait, minutes(1), hours(4), "time left to stand");
   f.required(), f.number("make_up", t.make_up, {1, 4}, "times the expected dose");
-  choice_due(f, "pour", t.pour, pours, "how it is poured");
+  choice_due(f, "pour", t.pour, "how it is poured");
   f.required(), f.flag("metal_reacts", t.metal_reacts, "steel, glass or enamel only");
   f.texts("cautions", c.cautions, 8, "ids of the safety rules it calls up");
   f.texts("notes", c.notes, 8, "what is thin");
@@ -150,18 +135,17 @@ Result<Legume> read_legume(const RecordText& record) {
   if (!read) return read;
   Legume& r = *read;
   r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.latin = *t.latin;
-  r.form = index_in<SeedForm>(forms, *t.form);
-  r.kind = index_in<SeedKind>(kinds, *t.kind);
+  r.form = *t.form, r.kind = *t.kind;
   r.window_low_mm = *t.window_low, r.window_high_mm = *t.window_high, r.window_source = *t.window_source;
   const Place place{record.shown_as, 0, 0, "", "", 0};
   if (r.window_low_mm >= r.window_high_mm)
     return fail(Problem{"range-wrong", place, "the dose window is empty", "low must be below high", "mend /curd/window"});
   for (const std::string& h : t.hazards) {
-    const auto i = std::find(hazards.begin(), hazards.end(), h);
-    if (i == hazards.end())
+    const auto hazard = from_word<Hazard>(h);
+    if (!hazard)
       return fail(Problem{"word-unknown", place, fmt::format("\"{}\" is not a hazard known here", h), "a hazard that is passed over would hide a danger",
                           "see the schema for the words"});
-    r.hazards.push_back(static_cast<Hazard>(i - hazards.begin()));
+    r.hazards.push_back(*hazard);
   }
   if (auto p = unknown_word(record, "allergens", r.allergens, known_allergens, hidden_allergen)) return fail(std::move(*p));
   return read;
@@ -175,19 +159,18 @@ Result<Coagulant> read_coagulant(const RecordText& record) {
   Coagulant& r = *read;
   r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.kind = *t.kind, r.form = *t.form, r.ion = *t.ion;
   r.grade = *t.grade, r.e_number = *t.e_number, r.at = *t.at, r.wait = *t.wait, r.make_up = *t.make_up;
-  r.pour = index_in<PourWay>(pours, *t.pour);
-  r.metal_reacts = *t.metal_reacts;
+  r.pour = *t.pour, r.metal_reacts = *t.metal_reacts;
   const auto given = [](const Evidence& e) { return e.value > 0 ? std::optional(e) : std::nullopt; };
   r.crystal_water = given(t.crystal_water), r.purity = given(t.purity), r.strength = given(t.strength);
   r.density = given(t.density), r.dose = given(t.dose);
   const Place place{record.shown_as, 0, 0, "", "", 0};
-  const bool liquid = r.form == "liquid";
+  const bool liquid = r.form == CoagulantForm::liquid;
   if (liquid != (r.strength.has_value() && r.density.has_value()) || liquid == r.purity.has_value())
     return fail(Problem{"key-missing", place, fmt::format("the strength of {} is not told", r.id), "a liquid needs strength and density, a solid needs purity", ""});
-  if ((r.kind != "salt") != r.dose.has_value())
+  if ((r.kind != CoagulantKind::salt) != r.dose.has_value())
     return fail(Problem{"key-missing", place, fmt::format("the dose of {} is not told", r.id), "an acid or lactone needs a dose; a salt takes the legume's", ""});
-  if ((r.kind == "salt") == (r.ion == "none"))
-    return fail(Problem{"word-unknown", place, fmt::format("the ion of {} is \"{}\"", r.id, r.ion), "a salt sets by calcium or magnesium, an acid by none", ""});
+  if ((r.kind == CoagulantKind::salt) == (r.ion == Ion::none))
+    return fail(Problem{"word-unknown", place, fmt::format("the ion of {} is \"{}\"", r.id, word(r.ion)), "a salt sets by calcium or magnesium, an acid by none", ""});
   return read;
 }
 

@@ -11,14 +11,21 @@ namespace curdwright {
 
 /// What a legume record holds besides its figures, while it is being read.
 struct LegumeText {
-  std::optional<std::string> schema, id, name, kitchen_name, latin, form, kind, window_unit, window_known, window_source;
+  std::optional<std::string> schema, id, name, kitchen_name, latin, window_unit, window_source;
+  std::optional<SeedForm> form;
+  std::optional<SeedKind> kind;
+  std::optional<Known> window_known;
   std::optional<double> window_low, window_high;
   std::vector<std::string> hazards;
 };
 void describe_legume(json::Fields& f, Legume& legume, LegumeText& text);
 
 struct CoagulantText {
-  std::optional<std::string> schema, id, name, kitchen_name, kind, form, ion, grade, e_number, pour;
+  std::optional<std::string> schema, id, name, kitchen_name, grade, e_number;
+  std::optional<CoagulantKind> kind;
+  std::optional<CoagulantForm> form;
+  std::optional<Ion> ion;
+  std::optional<PourWay> pour;
   std::optional<Temperature> at;
   std::optional<Duration> wait;
   std::optional<double> make_up;

@@ -127,8 +127,7 @@ void set_seeds(Setup& s) {
 void set_soak(Setup& s) {
   const SoakRecipe& r = s.recipe.soak;
   SoakSettings& k = s.job.soak;
-  const bool counter = r.where == "counter";
-  k.surroundings = r.room.value_or(counter ? s.kitchen.room : s.kitchen.fridge);
+  k.surroundings = r.room.value_or(r.where == Where::room ? s.kitchen.room : s.kitchen.fridge);
   k.water_at = r.water_temperature.value_or(s.kitchen.tap_water);
   k.water_to_dry = r.water_to_dry.value_or(3.0);
   k.time = r.time.value_or(seconds(largest(s.legumes, [](const Legume& l) { return l.soak_time.si(); })));
@@ -166,12 +165,7 @@ void set_starch(Setup& s) {
   for (std::size_t i = 0; i < s.job.legume_count; ++i)
     starch += s.job.seeds[i].share * seed_composition(medians, i, s.job.seeds[i].oily)[Component::starch];
   s.starch_poor = starch < starch_poor_below;
-  const std::string way = r.remove.value_or("settle");
-  k.remove = way == "gel-and-strain"   ? StarchRemoval::gel_and_strain
-             : way == "settle-and-gel" ? StarchRemoval::settle_and_gel
-             : way == "none"           ? StarchRemoval::none
-                                       : StarchRemoval::settle;
-  if (s.starch_poor) k.remove = StarchRemoval::none;
+  k.remove = s.starch_poor ? StarchRemoval::none : r.remove.value_or(StarchRemoval::settle);
   // A degree past the end, of the legume that gelatinises last.
   double gel_end = 0;
   for (std::size_t i = 0; i < s.job.legume_count; ++i) gel_end = std::max(gel_end, medians.of(Param::gel_end, i));
@@ -180,7 +174,7 @@ void set_starch(Setup& s) {
   k.vessel = s.kitchen.settling_area;
   k.time = r.time.value_or(default_settling);
   k.times = r.times.value_or(1);
-  k.surroundings = r.where == "fridge" ? s.kitchen.fridge : s.kitchen.room;
+  k.surroundings = r.where == Where::fridge ? s.kitchen.fridge : s.kitchen.room;
 }
 
 void set_cook(Setup& s) {
@@ -193,18 +187,18 @@ void set_cook(Setup& s) {
   k.boil = s.boil;
   k.heat_up = r.heat_up;
   k.evaporated = r.evaporated;
-  if (r.in == "slow-cooker") k.boil = std::min(s.boil, slow_cooker);
-  if (r.in == "pressure-cooker") k.boil = pressure_cooker, k.evaporated = r.evaporated.value_or(0.0);
+  if (r.in == CookedIn::slow_cooker) k.boil = std::min(s.boil, slow_cooker);
+  if (r.in == CookedIn::pressure_cooker) k.boil = pressure_cooker, k.evaporated = r.evaporated.value_or(0.0);
   k.room = s.kitchen.room;
 }
 
 void set_active(CoagulateSettings& k, const Coagulant& c, const CoagulateRecipe& told) {
   const double molar_kg = c.molar_mass.value * 1e-3;
-  if (c.form == "liquid") {
+  if (c.form == CoagulantForm::liquid) {
     double mol_l = c.strength->value;
-    const double ion_kg_mol = c.ion == "calcium" ? calcium_kg_mol : magnesium_kg_mol;
+    const double ion_kg_mol = c.ion == Ion::calcium ? calcium_kg_mol : magnesium_kg_mol;
     if (told.strength) mol_l = in_millimolar(*told.strength) * 1e-3;
-    if (told.label_ion && c.ion != "none") mol_l = in_kilograms_per_cubic_metre(*told.label_ion) * 1e-3 / ion_kg_mol;
+    if (told.label_ion && c.ion != Ion::none) mol_l = in_kilograms_per_cubic_metre(*told.label_ion) * 1e-3 / ion_kg_mol;
     k.active_mol_kg = mol_l / c.density->value;
     k.solute_kg_kg = std::min(0.95, k.active_mol_kg * molar_kg);
     return;
@@ -218,8 +212,8 @@ void set_coagulate(Setup& s) {
   const CoagulateRecipe& r = s.recipe.coagulate;
   const Coagulant& c = s.coagulant;
   CoagulateSettings& k = s.job.coagulate;
-  k.kind = c.kind == "salt" ? CoagulantKind::salt : c.kind == "acid" ? CoagulantKind::acid : CoagulantKind::lactone;
-  k.ion = c.ion == "calcium" ? Ion::calcium : c.ion == "magnesium" ? Ion::magnesium : Ion::none;
+  k.kind = c.kind;
+  k.ion = c.ion;
   set_active(k, c, r);
   k.mix_water_kg_kg = c.mix_water.value;
   double low = 0, high = 0;
@@ -248,7 +242,7 @@ void set_press_and_chill(Setup& s) {
   if (r.weight) k.pressure = pascals(in_kilograms(*r.weight) * gravity_m_s2 / area);
   k.time = r.time.value_or(*s.press.time);
   k.moisture = r.moisture;
-  const bool in_fridge = r.where == "fridge";
+  const bool in_fridge = r.where == Where::fridge;
   s.press_surroundings = in_fridge ? s.kitchen.fridge : s.kitchen.room;
   s.press_coefficient_w_m2_k = in_fridge && s.kitchen.fridge_fan ? 20 : 8;
   s.chill_medium = s.chill.temperature.value_or(s.kitchen.fridge);
@@ -326,10 +320,10 @@ Problems check_coagulant(const Setup& s) {
     problems.push_back({"coagulant-told", {"", 0, 0, fmt::format("/coagulate/{}", key), "", 0}, fmt::format("{} has no {}", s.coagulant.kitchen_name, key),
                         std::string(due), ""});
   };
-  const bool liquid = s.coagulant.form == "liquid";
+  const bool liquid = s.coagulant.form == CoagulantForm::liquid;
   if (liquid && r.purity) complain("purity", "a liquid is told by strength or label_ion");
   if (!liquid && (r.strength || r.label_ion)) complain(r.strength ? "strength" : "label_ion", "a solid is told by purity");
-  if (liquid && r.label_ion && s.coagulant.ion == "none") complain("label_ion", "an acid is told by strength");
+  if (liquid && r.label_ion && s.coagulant.ion == Ion::none) complain("label_ion", "an acid is told by strength");
   return problems;
 }
 

@@ -64,20 +64,37 @@ void add(std::vector<Term>& to, const Account& a) {
     if (std::none_of(to.begin(), to.end(), [&](const Term& o) { return o.key == t.key; })) to.push_back(t);
 }
 
+/// A response of cost: how it follows from the sums of the bill, and from what is further down its tree.
+struct CostFormula {
+  std::string_view key, plain, text;
+  double (*of)(const CostSums&);
+  std::string_view per = "";            ///< what stands before the currency in its unit
+  std::string_view over = "";           ///< key of the formula that it stands on, when that is another of these
+  std::array<Figure, 2> figures = {Figure::end, Figure::end};
+};
+constexpr std::array cost_formulas = {
+    CostFormula{"protein_per_cost", "protein for one unit of money", "10 / cost_per_10g_protein", [](const CostSums& s) { return 10 / s.per_10g_protein; }, "g/", "cost_per_10g_protein"},
+    CostFormula{"cost_per_10g_protein", "cost of 10 g of its protein", "10 * total_cost / protein_mass_g", [](const CostSums& s) { return s.per_10g_protein; }, "", "", {Figure::protein_mass, Figure::end}},
+    CostFormula{"cost_per_block", "cost of a block", "total_cost * block_mass_g / curd_mass_g", [](const CostSums& s) { return s.per_block; }, "", "", {Figure::block_mass, Figure::curd_mass}},
+    CostFormula{"cost_per_100g", "cost of 100 g of curd", "100 * total_cost / curd_mass_g", [](const CostSums& s) { return s.per_100g; }, "", "", {Figure::curd_mass, Figure::end}},
+};
+
+/// None for the total, which is the bill itself.
+const CostFormula* cost_formula(std::string_view key) {
+  const auto f = std::find_if(cost_formulas.begin(), cost_formulas.end(), [key](const CostFormula& row) { return row.key == key; });
+  return f == cost_formulas.end() ? nullptr : &*f;
+}
+
 Result<Account> of_cost(const Batch& b, const Response& r) {
   const auto c = cost(b, prices_of(b.setup.kitchen));
   if (!c || !c->sums) return fail(Problem{"out-of-reach", {}, fmt::format("there is no {}", r.plain), "no price is told for the seed", "tell it with --price, for example --price soybean=3.10/kg"});
   std::vector<Term> terms;
-  const auto on_top = [&](const char* key, double v, std::string unit, const char* plain, const char* text) { terms.push_back(formula(key, v, std::move(unit), plain, text)); };
-  if (r.key == "protein_per_cost") on_top("protein_per_cost", 10 / c->sums->per_10g_protein, "g/" + c->currency, "protein for one unit of money", "10 / cost_per_10g_protein");
-  if (r.key == "protein_per_cost" || r.key == "cost_per_10g_protein") on_top("cost_per_10g_protein", c->sums->per_10g_protein, c->currency, "cost of 10 g of its protein", "10 * total_cost / protein_mass_g");
-  if (r.key == "cost_per_block") on_top("cost_per_block", c->sums->per_block, c->currency, "cost of a block", "total_cost * block_mass_g / curd_mass_g");
-  if (r.key == "cost_per_100g") on_top("cost_per_100g", c->sums->per_100g, c->currency, "cost of 100 g of curd", "100 * total_cost / curd_mass_g");
-  add(terms, Account(bill_of(b, *c)));
   std::vector<Figure> figures;
-  if (r.key == "cost_per_block") figures = {Figure::block_mass, Figure::curd_mass};
-  if (r.key == "cost_per_100g") figures = {Figure::curd_mass};
-  if (r.key == "protein_per_cost" || r.key == "cost_per_10g_protein") figures = {Figure::protein_mass};
+  for (const CostFormula* f = cost_formula(r.key); f; f = cost_formula(f->over)) {
+    terms.push_back(formula(std::string(f->key), f->of(*c->sums), fmt::format("{}{}", f->per, c->currency), std::string(f->plain), std::string(f->text)));
+    figures.assign(f->figures.begin(), std::find(f->figures.begin(), f->figures.end(), Figure::end));
+  }
+  add(terms, Account(bill_of(b, *c)));
   for (const Account& a : account_all(b, figures)) add(terms, a);
   return Account(std::move(terms));
 }

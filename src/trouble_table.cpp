@@ -89,9 +89,9 @@ void sentence_due(Fields& f, std::string_view key, std::string& to, std::string_
 }
 
 void evidence_due(Fields& f, Known& known, std::string& source, std::string& note) {
-  std::optional<std::string> word;
-  choice_due(f, "known", word, json::known_words, "how it is known");
-  if (word) known = static_cast<Known>(std::find(json::known_words.begin(), json::known_words.end(), *word) - json::known_words.begin());
+  std::optional<Known> told;
+  choice_due(f, "known", told, "how it is known");
+  known = told.value_or(known);
   sentence_due(f, "source", source, "id of a source");
   sentence(f, "note", note, "what is thin or borrowed");
 }

@@ -10,7 +10,7 @@ if [ "${1:-}" != --show ]; then
   cmake --preset release -DCURDWRIGHT_BUILD_TESTS=ON >/dev/null
   cmake --build --preset release --target test_unit test_published test_laws test_rules test_oracles test_golden test_cli
   cmake --preset coverage >/dev/null
-  cmake --build --preset coverage --target curdwright curdwright_zones curdwright_program
+  cmake --build --preset coverage --target curdwright curdwright_front curdwright_program
   find $build -name '*.gcda' -delete
   python3 tests/coverage/count.py build/release $build
 fi

@@ -18,6 +18,7 @@
 #include <vector>
 
 #include "curdwright/solve.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
@@ -31,7 +32,10 @@ enum class TermKind {
   setting,    ///< of recipe, kitchen or default, or found by sizing
   constant,   ///< stands in the code
 };
-std::string_view word(TermKind kind);
+template <>
+struct Words<TermKind> {
+  static constexpr std::array<std::string_view, 7> all = {"formula", "integral", "root", "parameter", "record", "setting", "constant"};
+};
 
 /// A name and the text it stands for.
 struct NamedText {

@@ -24,14 +24,26 @@
 #include "curdwright/parameters.hpp"
 #include "curdwright/problem.hpp"
 #include "curdwright/quantity.hpp"
+#include "curdwright/stages/coagulate.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
 enum class SeedForm { whole, split, kernel };
 enum class SeedKind { pulse, soy, oilseed, lupin };
 enum class Hazard { kidney_lectin, lima_cyanide, favism, lupin_alkaloids, aflatoxin, trypsin_inhibitor };
-std::string_view word(SeedForm form);
-std::string_view word(Hazard hazard);
+template <>
+struct Words<SeedForm> {
+  static constexpr std::array<std::string_view, 3> all = {"whole", "split", "kernel"};
+};
+template <>
+struct Words<SeedKind> {
+  static constexpr std::array<std::string_view, 4> all = {"pulse", "soy", "oilseed", "lupin"};
+};
+template <>
+struct Words<Hazard> {
+  static constexpr std::array<std::string_view, 6> all = {"kidney-lectin", "lima-cyanide", "favism", "lupin-alkaloids", "aflatoxin", "trypsin-inhibitor"};
+};
 
 struct Legume {
   std::string id, name, kitchen_name, latin;
@@ -55,9 +67,21 @@ struct Legume {
 };
 
 enum class PourWay { at_once, thirds, drizzle, mix_cold };
+enum class CoagulantForm { powder, flakes, liquid };
+template <>
+struct Words<PourWay> {
+  static constexpr std::array<std::string_view, 4> all = {"at-once", "thirds", "drizzle", "mix-cold"};
+};
+template <>
+struct Words<CoagulantForm> {
+  static constexpr std::array<std::string_view, 3> all = {"powder", "flakes", "liquid"};
+};
 
 struct Coagulant {
-  std::string id, name, kitchen_name, kind, form, ion, grade, e_number;
+  std::string id, name, kitchen_name, grade, e_number;
+  CoagulantKind kind = CoagulantKind::salt;
+  CoagulantForm form = CoagulantForm::powder;
+  Ion ion = Ion::none;
   std::vector<std::string> also;
   Evidence molar_mass;                  ///< g/mol, of the compound as weighed
   std::optional<Evidence> crystal_water;///< mass fraction
@@ -101,7 +125,10 @@ inline constexpr std::array<std::string_view, 17> known_allergens = {"soybean", 
                                                                      "oats",    "milk",   "egg",       "fish",      "crustaceans", "molluscs", "tree nuts", "sulphites"};
 
 enum class EquipmentKind { blender, strainer, press, chill, hob };
-std::string_view word(EquipmentKind kind);
+template <>
+struct Words<EquipmentKind> {
+  static constexpr std::array<std::string_view, 5> all = {"blender", "strainer", "press", "chill", "hob"};
+};
 
 struct Equipment {
   std::string id, name, kitchen_name, how;

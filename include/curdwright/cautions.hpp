@@ -15,11 +15,15 @@
 #include <vector>
 
 #include "curdwright/schedule.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
 enum class Severity { note, warn, stop };
-std::string_view word(Severity s);
+template <>
+struct Words<Severity> {
+  static constexpr std::array<std::string_view, 3> all = {"note", "warn", "stop"};
+};
 
 struct Caution {
   std::string_view rule;   ///< its id

@@ -13,14 +13,46 @@
 
 #include "curdwright/problem.hpp"
 #include "curdwright/quantity.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
+
+enum class Material { steel, enamel, glass, aluminium, iron };
+enum class Thermometer { probe, infrared, none };
+enum class WaterGrade { drinking, untreated };
+enum class RuleSet { home, selling };
+enum class Region { us, uk, scotland, eu, canada, anz, codex };
+enum class LabelRules { us, eu };
+template <>
+struct Words<Material> {
+  static constexpr std::array<std::string_view, 5> all = {"steel", "enamel", "glass", "aluminium", "iron"};
+};
+template <>
+struct Words<Thermometer> {
+  static constexpr std::array<std::string_view, 3> all = {"probe", "infrared", "none"};
+};
+template <>
+struct Words<WaterGrade> {
+  static constexpr std::array<std::string_view, 2> all = {"drinking", "untreated"};
+};
+template <>
+struct Words<RuleSet> {
+  static constexpr std::array<std::string_view, 2> all = {"home", "selling"};
+};
+template <>
+struct Words<Region> {
+  static constexpr std::array<std::string_view, 7> all = {"us", "uk", "scotland", "eu", "canada", "anz", "codex"};
+};
+template <>
+struct Words<LabelRules> {
+  static constexpr std::array<std::string_view, 2> all = {"us", "eu"};
+};
 
 struct Pot {
   std::string name = "pot";
   Volume volume = litres(12);
   Mass tare;                    ///< empty weight; zero when not told
-  std::string material = "steel";  ///< steel, enamel, glass, aluminium, iron
+  Material material = Material::steel;
 };
 
 struct Scale {
@@ -57,17 +89,17 @@ struct Kitchen {
   int moulds = 4;
   Temperature fridge = celsius(4);
   bool fridge_fan = false;
-  std::string thermometer = "probe";  ///< probe, infrared, none
+  Thermometer thermometer = Thermometer::probe;
   Scale coarse_scale{grams(1), kilograms(5)};
   Scale fine_scale{grams(0.1), grams(500)};
   Length altitude = metres(0);
   Temperature room = celsius(20);
   Temperature tap_water = celsius(15);
-  std::string water = "drinking";     ///< drinking, untreated
+  WaterGrade water = WaterGrade::drinking;
   std::string time_zone;              ///< IANA name; empty: calendars use floating time
-  std::string rule_set = "home";      ///< home, selling
-  std::string region = "us";          ///< us, uk, scotland, eu, canada, anz, codex
-  std::optional<std::string> label_rules;  ///< us, eu; by the region when not told
+  RuleSet rule_set = RuleSet::home;
+  Region region = Region::us;
+  std::optional<LabelRules> label_rules;  ///< by the region when not told
   std::string currency = "XXX";       ///< ISO 4217; XXX stands for none
   std::vector<std::pair<std::string, std::string>> tares;   ///< empty weights of bowls and buckets, by name, as written: "412 g"
   std::vector<std::pair<std::string, std::string>> prices;  ///< by id, as written: "3.10/kg"; see price.hpp, cost.hpp

@@ -20,6 +20,8 @@
 #include <string_view>
 #include <vector>
 
+#include "curdwright/words.hpp"
+
 namespace curdwright {
 
 /// Every uncertain number. Those of a legume come first: a mix holds one of each for every legume.
@@ -60,7 +62,10 @@ enum class Link { log, logit };
 enum class Scope { legume, equipment, model };
 /// How a figure is known, from best to worst.
 enum class Known { standard, seen, fitted, derived, memory, common_practice, judgement, guess };
-std::string_view word(Known known);
+template <>
+struct Words<Known> {
+  static constexpr std::array<std::string_view, 8> all = {"standard", "seen", "fitted", "derived", "memory", "common-practice", "judgement", "guess"};
+};
 
 double to_link(Link link, double value);
 double from_link(Link link, double position);

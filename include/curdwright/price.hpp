@@ -11,11 +11,15 @@
 #include <string_view>
 
 #include "curdwright/problem.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
 enum class PriceBasis { mass, volume, energy };
-std::string_view word(PriceBasis b);
+template <>
+struct Words<PriceBasis> {
+  static constexpr std::array<std::string_view, 3> all = {"mass", "volume", "energy"};
+};
 
 struct Price {
   double money_per_si = 0;  ///< for 1 kg, 1 m3 or 1 J

@@ -14,9 +14,48 @@
 #include "curdwright/kitchen.hpp"
 #include "curdwright/problem.hpp"
 #include "curdwright/quantity.hpp"
+#include "curdwright/stages/starch.hpp"
 #include "curdwright/units.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
+
+enum class SeedUse { food, sowing, unknown };
+/// Where a vessel, the press or the curd stands.
+enum class Where { room, fridge, freezer, hot };
+enum class CookedIn { open_pot, slow_cooker, pressure_cooker };
+enum class SoldAs { food, unknown, hardware };
+enum class Pack { open, water, sealed };
+enum class Eaters { anyone, vulnerable };
+enum class Claim { none, soy_free };
+template <>
+struct Words<SeedUse> {
+  static constexpr std::array<std::string_view, 3> all = {"food", "sowing", "unknown"};
+};
+template <>
+struct Words<Where> {
+  static constexpr std::array<std::string_view, 4> all = {"room", "fridge", "freezer", "hot"};
+};
+template <>
+struct Words<CookedIn> {
+  static constexpr std::array<std::string_view, 3> all = {"open-pot", "slow-cooker", "pressure-cooker"};
+};
+template <>
+struct Words<SoldAs> {
+  static constexpr std::array<std::string_view, 3> all = {"food", "unknown", "hardware"};
+};
+template <>
+struct Words<Pack> {
+  static constexpr std::array<std::string_view, 3> all = {"open", "water", "sealed"};
+};
+template <>
+struct Words<Eaters> {
+  static constexpr std::array<std::string_view, 2> all = {"anyone", "vulnerable"};
+};
+template <>
+struct Words<Claim> {
+  static constexpr std::array<std::string_view, 2> all = {"none", "soy-free"};
+};
 
 /// Figures from a packet, per 100 g; they replace the record's.
 struct PacketLabel {
@@ -28,7 +67,7 @@ struct LegumeChoice {
   std::optional<double> share;          ///< of the dry seed; an even split when none is given
   PacketLabel label;
   std::optional<Duration> age;
-  std::optional<std::string> sold_for;  ///< food, sowing, unknown
+  std::optional<SeedUse> sold_for;
 };
 
 struct Want {
@@ -41,7 +80,7 @@ struct Want {
 
 struct SoakRecipe {
   std::optional<Temperature> water_temperature, room;
-  std::optional<std::string> where;      ///< fridge, counter
+  std::optional<Where> where;            ///< fridge or room
   std::optional<Duration> time, time_constant;
   std::optional<double> water_to_dry;
   std::optional<int> changes;
@@ -66,7 +105,8 @@ struct StrainRecipe {
 };
 
 struct StarchRecipe {
-  std::optional<std::string> remove, where;
+  std::optional<StarchRemoval> remove;
+  std::optional<Where> where;            ///< fridge or room
   std::optional<Length> depth;
   std::optional<Duration> time;
   std::optional<int> times;
@@ -75,11 +115,12 @@ struct StarchRecipe {
 struct CookRecipe {
   std::optional<Duration> hold, heat_up;
   std::optional<double> evaporated;
-  std::optional<std::string> in;         ///< open-pot, slow-cooker, pressure-cooker
+  std::optional<CookedIn> in;
 };
 
 struct CoagulateRecipe {
-  std::optional<std::string> with, grade;  ///< grade: food, unknown, hardware
+  std::optional<std::string> with;
+  std::optional<SoldAs> grade;
   std::optional<Temperature> at;
   std::optional<Duration> wait;
   std::optional<double> make_up, purity;
@@ -94,11 +135,14 @@ struct PressRecipe {
   std::optional<Mass> weight;
   std::optional<Duration> time;
   std::optional<double> moisture;
-  std::optional<std::string> where;        ///< fridge, room
+  std::optional<Where> where;              ///< fridge or room
 };
 
 struct StoreRecipe {
-  std::optional<std::string> where, pack, eaters, claim;  ///< fridge freezer hot room; open water sealed
+  std::optional<Where> where;
+  std::optional<Pack> pack;
+  std::optional<Eaters> eaters;
+  std::optional<Claim> claim;
   std::optional<Temperature> at, reheat;
   std::optional<int> days, days_before_freezing;
   std::optional<bool> ferment, shared_gear;

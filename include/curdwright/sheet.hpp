@@ -137,7 +137,7 @@ struct Sheet {
   std::vector<SheetAmount> limits;       ///< dry seed that each piece of gear takes in one go, when the kitchen is to be filled
   std::string batches;                   ///< why and into how many batches it is shared out; empty when it fits
   std::vector<SheetAmount> each_batch;   ///< what is weighed out for each
-  std::vector<SheetAmount> left_over;    ///< what is left, and what to do with it
+  std::vector<SheetAmount> leftovers;    ///< what is left, and what to do with it
   std::vector<std::string> standing;     ///< what always holds
 };
 

@@ -9,11 +9,6 @@
 
 namespace curdwright {
 
-std::string_view word(TermKind kind) {
-  constexpr std::array<std::string_view, 7> words = {"formula", "integral", "root", "parameter", "record", "setting", "constant"};
-  return words[static_cast<std::size_t>(kind)];
-}
-
 const Term* Account::find(std::string_view key) const {
   const auto i = std::find_if(terms_.begin(), terms_.end(), [key](const Term& t) { return t.key == key; });
   return i == terms_.end() ? nullptr : &*i;

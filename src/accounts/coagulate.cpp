@@ -20,10 +20,10 @@ struct Salt {
 Ex strength_of_liquid(Book& book) {
   const Coagulant& c = book.setup.coagulant;
   const CoagulateRecipe& told = book.setup.recipe.coagulate;
-  if (told.label_ion && c.ion != "none") {
+  if (told.label_ion && c.ion != Ion::none) {
     const Ex ion = book.setting("label_ion_kg_m3", told.label_ion->si(), "g/l", "ion by its label", "recipe /coagulate/label_ion");
-    const double molar = c.ion == "calcium" ? calcium_kg_mol : magnesium_kg_mol;
-    return ion / book.constant("ion_molar_kg_mol", molar, "kg/mol", fmt::format("molar mass of {}", c.ion), "IUPAC abridged standard atomic weights") / Ex(1000.0);
+    const double molar = c.ion == Ion::calcium ? calcium_kg_mol : magnesium_kg_mol;
+    return ion / book.constant("ion_molar_kg_mol", molar, "kg/mol", fmt::format("molar mass of {}", word(c.ion)), "IUPAC abridged standard atomic weights") / Ex(1000.0);
   }
   if (told.strength) return book.setting("strength_told_mol_m3", told.strength->si(), "mmol/l", "strength by its label", "recipe /coagulate/strength") / Ex(1000.0);
   return book.record("strength_mol_l", *c.strength, 1, "mol/l", "strength of the liquid", from_record(book, "strength"));
@@ -34,7 +34,7 @@ Salt salt_terms(Book& book) {
   const CoagulateSettings& s = book.job.coagulate;
   const Ex molar = book.record("molar_kg_mol", c.molar_mass, 1e-3, "kg/mol", "molar mass of the coagulant as weighed", from_record(book, "molar_mass"));
   const std::string_view active = "active part of a kg as weighed", solute = "salt without its water, or acid, in a kg as weighed";
-  if (c.form == "liquid") {
+  if (c.form == CoagulantForm::liquid) {
     const Ex density = book.record("liquid_kg_l", *c.density, 1, "kg/l", "density of the liquid", from_record(book, "density"));
     const Ex mol = book.formula("active_mol_kg", s.active_mol_kg, "mol/kg", active, strength_of_liquid(book) / density);
     return {mol, book.formula("solute_kg_kg", s.solute_kg_kg, "kg/kg", solute, minimum({0.95, mol * molar}))};

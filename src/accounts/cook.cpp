@@ -24,10 +24,10 @@ Ex open_boil(Book& book) {
 
 Ex boil_term(Book& book) {
   const Temperature boil = book.job.cook.boil;
-  const std::string in = book.setup.recipe.cook.in.value_or("open-pot");
-  if (in == "open-pot") return open_boil(book);
-  const Ex of_cooker = book.constant("cooker_k", in == "slow-cooker" ? 363.15 : 383.15, "K", fmt::format("a {} comes to this", in), "from memory, confidence medium");
-  return book.formula("boil_k", boil.si(), "K", "the simmer", in == "slow-cooker" ? minimum({open_boil(book), of_cooker}) : of_cooker);
+  const CookedIn in = book.setup.recipe.cook.in.value_or(CookedIn::open_pot);
+  if (in == CookedIn::open_pot) return open_boil(book);
+  const Ex of_cooker = book.constant("cooker_k", in == CookedIn::slow_cooker ? 363.15 : 383.15, "K", fmt::format("a {} comes to this", word(in)), "from memory, confidence medium");
+  return book.formula("boil_k", boil.si(), "K", "the simmer", in == CookedIn::slow_cooker ? minimum({open_boil(book), of_cooker}) : of_cooker);
 }
 
 /// The way to the boil of one pot: at full heat, then gently from 65 degC.

@@ -71,6 +71,19 @@ class Fields {
   /// One of a few words.
   virtual void choice(std::string_view key, std::optional<std::string>& to, std::span<const std::string_view> words,
                       std::string_view about) = 0;
+  /// One of the values of an enum that are allowed here, by its word.
+  template <Worded E, std::size_t n>
+  void choice(std::string_view key, std::optional<E>& to, const std::array<E, n>& allowed, std::string_view about) {
+    std::array<std::string_view, n> words;
+    for (std::size_t i = 0; i < n; ++i) words[i] = word(allowed[i]);
+    std::optional<std::string> text = to ? std::optional(std::string(word(*to))) : std::nullopt;
+    choice(key, text, words, about);
+    if (text) to = from_word<E>(*text);
+  }
+  template <Worded E>
+  void choice(std::string_view key, std::optional<E>& to, std::string_view about) {
+    choice(key, to, all_values<E>(), about);
+  }
   /// What is wrong with a text, without a place; nothing when it will do.
   using Check = std::function<std::optional<Problem>(std::string_view)>;
   using Entries = std::vector<std::pair<std::string, std::string>>;
@@ -102,9 +115,6 @@ class Fields {
 };
 
 inline constexpr std::size_t max_text = 200;
-/// In the order of Known.
-inline constexpr std::array<std::string_view, 8> known_words = {"standard", "seen",   "fitted",    "derived",
-                                                                "memory",   "common-practice", "judgement", "guess"};
 
 /// Fills a struct from a node. Every fault is added to `problems`; nothing is guessed.
 /// Borrowed evidence is left with `borrowed_from` set and no value, for the catalogue to fill.

@@ -137,19 +137,19 @@ class Reader : public Fields {
     if (n->find("borrow")) return read_borrowed(*n, at, to);
     const std::size_t before = problems_.size();
     std::optional<double> value, low, high;
-    std::optional<std::string> unit_text, known, source, note;
+    std::optional<std::string> unit_text, source, note;
+    std::optional<Known> known;
     Reader inner(document_, *n, at, problems_);
     inner.required(), inner.number("value", value, {-1e12, 1e12}, "");
     inner.read_range(low, high);
     inner.required(), inner.text("unit", unit_text, max_text, "");
-    inner.required(), inner.choice("known", known, known_words, "");
+    inner.required(), static_cast<Fields&>(inner).choice("known", known, "");
     inner.required(), inner.text("source", source, max_text, "");
     inner.text("note", note, 400, "");
     inner.finish();
     if (problems_.size() > before) return;
     check_evidence(*n, key, *value, *low, *high, *unit_text, unit, link);
-    to = {*value, *low, *high, *unit_text, Known::guess, *source, note.value_or(""), ""};
-    to.known = static_cast<Known>(std::find(known_words.begin(), known_words.end(), *known) - known_words.begin());
+    to = {*value, *low, *high, *unit_text, *known, *source, note.value_or(""), ""};
   }
 
   void required() override { required_ = true; }

@@ -6,7 +6,7 @@
 #include <string>
 #include <string_view>
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

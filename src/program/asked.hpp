@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "curdwright/response.hpp"
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

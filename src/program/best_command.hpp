@@ -2,7 +2,7 @@
 // `best`: the settings with which a recipe does best.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -130,7 +130,7 @@ Result<std::string> list_coagulants(const Catalogue& c, bool json) {
   for (const std::string& id : c.coagulant_ids()) {
     const auto k = c.coagulant(id);
     if (!k) return fail(k.error());
-    list.rows.push_back({id, k->kind, k->form, k->e_number, k->name});
+    list.rows.push_back({id, std::string(word(k->kind)), std::string(word(k->form)), k->e_number, k->name});
     list.entries.push_back({{"id", id}, {"kind", k->kind}, {"form", k->form}, {"e_number", k->e_number}, {"name", k->name}});
   }
   return as_list(list, "coagulants", json);
@@ -293,7 +293,7 @@ Result<std::string> show_coagulant(const Catalogue& c, std::string_view id, bool
   const auto k = c.coagulant(id);
   if (!k) return fail(k.error());
   const Shown s = {k->id, k->name,
-                   {{"also", joined(k->also)}, {"kind", k->kind}, {"form", k->form}, {"ion", k->ion}, {"grade", k->grade},
+                   {{"also", joined(k->also)}, {"kind", std::string(word(k->kind))}, {"form", std::string(word(k->form))}, {"ion", std::string(word(k->ion))}, {"grade", k->grade},
                     {"pour at", write_quantity(k->at.si(), QuantityKind::temperature)}, {"wait", write_quantity(k->wait.si(), QuantityKind::duration)},
                     {"make up", fmt::format("{:.2g} times the dose", k->make_up)}, {"rules", joined(k->cautions)}},
                    evidence_of(*k), k->notes};

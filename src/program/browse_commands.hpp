@@ -2,7 +2,7 @@
 // `list` and `show`: records, rules and the kitchen in use, to look through.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -2,7 +2,7 @@
 // `check`: recipes that are read and planned, and what there is to take care of.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -19,6 +19,7 @@
 #include "program/help_command.hpp"
 #include "program/learn_command.hpp"
 #include "program/new_command.hpp"
+#include "program/options.hpp"
 #include "program/planning.hpp"
 #include "program/rank_command.hpp"
 #include "program/schema_command.hpp"

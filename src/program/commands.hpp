@@ -2,7 +2,7 @@
 // From a request to the command that answers it. Files and terminal are in files.hpp.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -2,7 +2,7 @@
 // `compare`: recipes side by side.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -6,7 +6,7 @@
 #include <variant>
 
 #include "curdwright/sheet.hpp"
-#include "program/options.hpp"
+#include "program/request.hpp"
 #include "program/zones.hpp"
 
 namespace curdwright::program {

@@ -9,7 +9,7 @@
 #include <functional>
 #include <string>
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -5,7 +5,7 @@
 #include <optional>
 #include <string>
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 #include "sheets/diary.hpp"
 
 namespace curdwright::program {

@@ -2,7 +2,7 @@
 // The verbs of the command `diary`, one function each; what they take stands in the table of diary_commands.cpp.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program::diary {
 

@@ -96,6 +96,12 @@ namespace {
 /// Makes the event from the batch as it stands in the locked diary.
 using MakeEvent = std::function<Result<DiaryEvent>(const Opened&)>;
 
+/// A slip of the clock or the date, mostly; kept, since a soak may have begun before its line was written.
+Problem before_it_began(const Opened& o, Instant at) {
+  const auto shown = [&](Instant i) { return iso(o.clock.local(i)).replace(10, 1, " "); };
+  return {"time-early", {}, fmt::format("{} is before {} began, at {}", shown(at), o.batch.id, shown(o.batch.started_at)), "it is kept as told", "if it is a slip, tell it again with the right --at"};
+}
+
 int add_event(const Request& r, const std::string& id, const MakeEvent& make, const std::function<std::string(const Opened&, const DiaryEvent&)>& say) {
   const auto path = diary_path(r);
   if (!path) return report(r, path.error());
@@ -113,6 +119,7 @@ int add_event(const Request& r, const std::string& id, const MakeEvent& make, co
     auto event = make(open);
     if (!event) return fail(event.error());
     event->id = id;
+    if (event->at < open.batch.started_at) warnings.push_back(before_it_began(open, event->at));
     told = say(open, *event);
     return line_after(text, *event);
   });

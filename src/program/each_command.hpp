@@ -2,7 +2,7 @@
 // `each`: recipes by the line, answers by the line.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

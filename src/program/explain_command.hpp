@@ -2,7 +2,7 @@
 // explain: how a figure of a recipe comes about.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -57,23 +57,31 @@ Problem file_problem(std::string_view what, const std::string& path, int error, 
   return {"file", shown_as(path), fmt::format("{}: {}", what, std::strerror(error)), "", std::move(fix)};
 }
 
+std::string mend_writing(int error) {
+  switch (error) {
+    case ENOENT: return "make the folder first, or name a file in one that is there";
+    case ENOTDIR: return "name a file in a folder; a part of this name is a file";
+    case EACCES:
+    case EPERM:
+    case EROFS: return "name a file in a folder that you may write to";
+    case ENAMETOOLONG: return "shorten the name";
+    case ENOSPC:
+    case EDQUOT: return "free some space";
+    case EFBIG: return "raise the limit on the size of files";
+    default: return "name another file";
+  }
+}
+
 Problem not_written(const std::string& path, int error) {
-  const auto fix = [error]() -> std::string_view {
-    switch (error) {
-      case ENOENT: return "make the folder first, or name a file in one that is there";
-      case ENOTDIR: return "name a file in a folder; a part of this name is a file";
-      case EACCES:
-      case EPERM:
-      case EROFS: return "name a file in a folder that you may write to";
-      case ENAMETOOLONG: return "shorten the name";
-      case ENOSPC:
-      case EDQUOT: return "free some space";
-      case EFBIG: return "raise the limit on the size of files";
-      default: return "name another file";
-    }
-  };
-  Problem p = file_problem("cannot be written", path, error, std::string(fix()));
+  Problem p = file_problem("cannot be written", path, error, mend_writing(error));
   p.why = "nothing was changed";
+  return p;
+}
+
+/// Standard output, devices and pipes: what went out cannot be taken back.
+Problem not_written_out(const std::string& path, int error) {
+  Problem p = file_problem("cannot be written", path, error, mend_writing(error));
+  p.why = "part of the answer may have gone out";
   return p;
 }
 
@@ -146,7 +154,7 @@ Result<void> replace_file(const std::string& path, std::string_view text, bool f
 /// Devices and pipes are written straight; only a regular file can be replaced by renaming.
 Result<void> write_special(const std::string& path, std::string_view text) {
   const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC | O_NOCTTY));
-  if (out.fd < 0 || !write_all(out.fd, text)) return fail(file_problem("cannot be written", path, errno, ""));
+  if (out.fd < 0 || !write_all(out.fd, text)) return fail(not_written_out(path, errno));
   return {};
 }
 
@@ -195,7 +203,7 @@ void remove_file(const std::string& path) { ::unlink(path.c_str()); }
 
 Result<void> write_out(std::string_view text) {
   if (write_all(1, text) || errno == EPIPE) return {};
-  return fail(file_problem("cannot be written", "standard output", errno, ""));
+  return fail(not_written_out("standard output", errno));
 }
 
 Written write_on(std::string_view text) { return write_all(1, text) ? Written::all : errno == EPIPE ? Written::nobody_reads : Written::failed; }

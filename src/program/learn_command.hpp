@@ -2,7 +2,7 @@
 // `learn`: from a diary to a kitchen that knows itself.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -6,6 +6,7 @@
 #include "program/answers.hpp"
 #include "program/commands.hpp"
 #include "program/files.hpp"
+#include "program/options.hpp"
 #include "program/report.hpp"
 
 int main(int argc, char** argv) {

@@ -2,7 +2,7 @@
 // `new`: a recipe or a kitchen to begin with.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

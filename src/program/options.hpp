@@ -2,14 +2,12 @@
 // The one table of commands and options: the parser and the help are made from it.
 #pragma once
 
-#include <map>
-#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
-#include <vector>
 
 #include "curdwright/problem.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 
@@ -30,24 +28,9 @@ struct OptionRow {
 };
 std::span<const OptionRow> all_options();
 
-/// What the command line asks for.
-struct Request {
-  std::string command;
-  std::vector<std::string> words;
-  std::map<std::string, std::vector<std::string>, std::less<>> values;  ///< by option name
-  bool help = false, version = false;
-
-  [[nodiscard]] bool has(std::string_view option) const { return values.contains(option); }
-  [[nodiscard]] std::optional<std::string> value(std::string_view option) const;
-  [[nodiscard]] std::vector<std::string> all(std::string_view option) const;
-};
-
 Result<Request> read_command_line(int argc, const char* const* argv);
 /// The value of an option of a command line that cannot be read as a whole; empty when it is not there.
 std::string option_by_eye(int argc, const char* const* argv, std::string_view name);
-
-/// A fault of the command line.
-Problem usage(std::string what, std::string why, std::string fix);
 
 std::string short_help();
 /// Help of one command; empty when there is none of that name.

@@ -16,9 +16,10 @@ namespace curdwright::program {
 namespace {
 
 Result<Mass> mass_option(const Request& r, std::string_view option) {
-  auto si = parse_quantity(r.value(option).value_or(""), QuantityKind::mass);
+  const std::string told = r.value(option).value_or("");
+  auto si = parse_quantity(told, QuantityKind::mass);
   if (si && (*si < 1e-3 || *si > 1e4))
-    si = fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", write_quantity(*si, QuantityKind::mass)), "1 g to 10000 kg can be planned", ""});
+    si = fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", text::quoted(text::cut(told, 40))), "1 g to 10000 kg can be planned", ""});
   if (!si) {
     for (Problem& p : si.error()) p.place.file = option;
     return fail(si.error());

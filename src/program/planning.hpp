@@ -7,7 +7,7 @@
 
 #include "curdwright/study.hpp"
 #include "located.hpp"
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -2,7 +2,7 @@
 // `rank`: which legume to try next.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

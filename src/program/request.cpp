@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
-// What was asked for, apart from how it is read off a command line: the commands need no more, and neither do their tests.
-#include <utility>
+#include "program/request.hpp"
 
-#include "program/options.hpp"
+#include <utility>
 
 namespace curdwright::program {
 

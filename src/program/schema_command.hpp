@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -2,7 +2,7 @@
 // `sheet`: a recipe or a batch of the diary, planned, corrected by what was told of it, and printed.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

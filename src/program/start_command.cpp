@@ -60,7 +60,7 @@ Result<void> take_amount(Q& to, const std::string& told, QuantityKind kind, doub
   const auto si = parse_quantity(told, kind);
   if (!si) return fail(si.error());
   if (*si < low || *si > high)
-    return fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", write_quantity(*si, kind)), fmt::format("{} to {} will do", write_quantity(low, kind), write_quantity(high, kind)), ""});
+    return fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", text::quoted(text::cut(told, 40))), fmt::format("{} to {} will do", write_quantity(low, kind), write_quantity(high, kind)), ""});
   to = Q::from_si(*si);
   return {};
 }
@@ -214,7 +214,7 @@ bool ask_all(Answers& a, bool& replace, const Catalogue& c) {
     const int most = most_blocks(a, c);
     if (most > 0) a.blocks = most;
     // Not one block goes: block, pot or jar may be a slip.
-    for (const std::size_t i : {2, 3, 5})
+    for (const std::size_t i : {2U, 3U, 5U})
       if (most == 0 && !ask(questions[i], a, c)) return false;
     if (!ask(questions[1], a, c)) return false;
   }

@@ -2,7 +2,7 @@
 // `vary`: a recipe over one or two of its settings, as a table and as pictures.
 #pragma once
 
-#include "program/options.hpp"
+#include "program/request.hpp"
 
 namespace curdwright::program {
 

@@ -15,7 +15,7 @@ Answer cooling_too_slow(const Facts& f, std::string_view rule) {
   if (l.second < l.first)
     text += fmt::format(" It must be under {:.0f} degC within {}. Planned: {}.", in_celsius(l.second), clock(l.second_within), hours_of(f.cooling.to_second()));
   text += fmt::format(" Mend: {}.", f.cooling.mend);
-  return say(std::move(text), kitchen(f).rule_set == "selling" ? Severity::stop : Severity::warn);
+  return say(std::move(text), kitchen(f).rule_set == RuleSet::selling ? Severity::stop : Severity::warn);
 }
 
 Answer thick_in_still_fridge(const Facts& f) {
@@ -27,13 +27,13 @@ Answer thick_in_still_fridge(const Facts& f) {
 }
 
 Answer hot_holding(const Facts& f) {
-  if (!kept(f, "hot") || (store(f).at && in_celsius(*store(f).at) >= hot_limit_c(f))) return silent;
+  if (!kept(f, Where::hot) || (store(f).at && in_celsius(*store(f).at) >= hot_limit_c(f))) return silent;
   return say(fmt::format("Curd kept hot must stay at {:.0f} degC or above.{}", hot_limit_c(f),
                          store(f).at ? fmt::format(" Planned: {:.0f} degC.", in_celsius(*store(f).at)) : " No temperature is given."));
 }
 
 Answer fridge_too_warm(const Facts& f) {
-  if (!kept(f, "fridge") || keep_c(f) <= cold_limit_c(f)) return silent;
+  if (!kept(f, Where::fridge) || keep_c(f) <= cold_limit_c(f)) return silent;
   return say(fmt::format("The fridge is at {:.1f} degC; it must hold {:.0f} degC or colder.", keep_c(f), cold_limit_c(f)));
 }
 
@@ -44,20 +44,20 @@ Answer off_the_clock(const Facts& f) {
 
 Answer counter_limit(const Facts& f) {
   const double limit = kitchen(f).room > celsius(32.2) ? 1.0 : 2.0;
-  if (kitchen(f).rule_set != "home" || !region(f, {"us"}) || f.uncontrolled_h <= limit) return silent;
+  if (kitchen(f).rule_set != RuleSet::home || !region(f, {Region::us}) || f.uncontrolled_h <= limit) return silent;
   return say(fmt::format("The curd stands {} warm in pot and press; {:.0f} h on the counter is the limit. Press in the fridge.", clock(hours(f.uncontrolled_h)), limit));
 }
 
 Answer reheat_scotland(const Facts& f) {
-  if (kitchen(f).region != "scotland" || !(store(f).reheat || kept(f, "hot")) || (store(f).reheat && in_celsius(*store(f).reheat) >= 82)) return silent;
+  if (kitchen(f).region != Region::scotland || !(store(f).reheat || kept(f, Where::hot)) || (store(f).reheat && in_celsius(*store(f).reheat) >= 82)) return silent;
   return say("Scotland: reheat to 82 degC.");
 }
 
 Answer long_kept(const Facts& f) {
   // A freezer stops the days, but only a cold one: -12 degC is the warmest at which nothing grows (memory, high).
-  const bool frozen = kept(f, "freezer") && keep_c(f) <= -12;
-  const bool unknown_freezer = kept(f, "freezer") && !store(f).at;
-  if (!kept(f, "fridge") && !kept(f, "freezer")) return silent;
+  const bool frozen = kept(f, Where::freezer) && keep_c(f) <= -12;
+  const bool unknown_freezer = kept(f, Where::freezer) && !store(f).at;
+  if (!kept(f, Where::fridge) && !kept(f, Where::freezer)) return silent;
   const int day = last_day(f.batch);
   const int before = store(f).days_before_freezing.value_or(0);
   const int planned = frozen || unknown_freezer ? before : store(f).days.value_or(0) + before;
@@ -72,22 +72,22 @@ Answer frozen_days(const Facts& f) {
 }
 
 Answer warm_fridge_short(const Facts& f) {
-  if (!kept(f, "fridge") || keep_c(f) <= 5 || region(f, {"uk", "scotland"})) return silent;
+  if (!kept(f, Where::fridge) || keep_c(f) <= 5 || region(f, {Region::uk, Region::scotland})) return silent;
   return say(keep_c(f) <= 7 ? "Above 5 degC, plan for 4 days, not 7." : "Above 7 degC the curd is not kept: eat it on the day, or make the fridge colder.");
 }
 
 Answer heat_for_holding(const Facts& f) {
-  if (!kept(f, "hot") || (store(f).reheat && in_celsius(*store(f).reheat) >= 57)) return silent;
+  if (!kept(f, Where::hot) || (store(f).reheat && in_celsius(*store(f).reheat) >= 57)) return silent;
   return say("Heat the curd to 57 degC or more before it is held hot.");
 }
 
 Answer reheat_for_holding(const Facts& f) {
-  if (!kept(f, "hot") || (store(f).reheat && in_celsius(*store(f).reheat) >= 74)) return silent;
+  if (!kept(f, Where::hot) || (store(f).reheat && in_celsius(*store(f).reheat) >= 74)) return silent;
   return say("Curd that was chilled is reheated to 74 degC within 2 h before it is held hot.");
 }
 
 Answer kept_warm(const Facts& f) {
-  if (!store(f).ferment.value_or(false) && !kept(f, "room")) return silent;
+  if (!store(f).ferment.value_or(false) && !kept(f, Where::room)) return silent;
   return say("Curd kept or fermented at room temperature is not planned: it has caused botulism.");
 }
 
@@ -97,7 +97,7 @@ Answer claimed_sour(const Facts& f) {
 }
 
 Answer sealed_pack(const Facts& f) {
-  if (store(f).pack != "sealed") return silent;
+  if (store(f).pack != Pack::sealed) return silent;
   if (keep_c(f) <= 3) return say("Sealed without air: it must never be warmer than 3 degC, or botulism can grow.");
   return say("Sealed without air, chilled curd can grow botulism: keep it at 3 degC or below, or do not seal it for keeping.");
 }
@@ -122,11 +122,11 @@ Answer long_warm_soak(const Facts& f) {
 Answer boil_no_cure(const Facts& f) { return !(f.soak_growth <= 1.0) ? say("Boiling later does not undo a bad soak: spores and one of their toxins survive it.") : silent; }
 
 Answer bad_water(const Facts& f) {
-  if (kitchen(f).water != "untreated") return silent;
+  if (kitchen(f).water != WaterGrade::untreated) return silent;
   return say("Untreated water: cool, pack and store only in drinking-grade water. Curd packed in spring water made 87 people ill. Boil and cool the water first, then say so in the kitchen file.");
 }
 
-Answer stored_wet(const Facts& f) { return store(f).pack == "water" ? say("Stored under water: fresh cold drinking water every day, clean tub.") : silent; }
+Answer stored_wet(const Facts& f) { return store(f).pack == Pack::water ? say("Stored under water: fresh cold drinking water every day, clean tub.") : silent; }
 
 Answer milk_stands(const Facts& f) {
   if (f.standing_h <= in_hours(raw_milk_may_stand)) {
@@ -156,18 +156,18 @@ Answer kidney_boil(const Facts& f) {
 }
 
 Answer kidney_slow(const Facts& f) {
-  if (!any(f, Hazard::kidney_lectin) || setup(f).recipe.cook.in != "slow-cooker") return silent;
+  if (!any(f, Hazard::kidney_lectin) || setup(f).recipe.cook.in != CookedIn::slow_cooker) return silent;
   return say("Never in a slow cooker: it does not reach the heat that destroys the poison of these beans, and can make them worse than raw.");
 }
 
 Answer kidney_altitude(const Facts& f) {
-  if (!any(f, Hazard::kidney_lectin) || setup(f).recipe.cook.in == "slow-cooker" || boil_c(f) >= 98.0) return silent;
+  if (!any(f, Hazard::kidney_lectin) || setup(f).recipe.cook.in == CookedIn::slow_cooker || boil_c(f) >= 98.0) return silent;
   return say(fmt::format("At {:.0f} m water boils at {:.{}f} degC: too cool to make this bean safe in an open pot. Pressure-cook the strained milk by its maker's rules, or take another legume.",
                          in_metres(kitchen(f).altitude), boil_c(f), boil_c(f) > 97.9 ? 2 : 1));
 }
 
 Answer kidney_uk(const Facts& f) {
-  return any(f, Hazard::kidney_lectin) && region(f, {"uk", "scotland"}) ? say("UK advice: soak 5 h, boil hard for at least 10 min. This tool keeps 30 min.") : silent;
+  return any(f, Hazard::kidney_lectin) && region(f, {Region::uk, Region::scotland}) ? say("UK advice: soak 5 h, boil hard for at least 10 min. This tool keeps 30 min.") : silent;
 }
 
 Answer trypsin(const Facts& f) {
@@ -185,7 +185,7 @@ Answer lupin(const Facts& f) { return any(f, Hazard::lupin_alkaloids) ? say("Onl
 
 Answer lima(const Facts& f) {
   if (!any(f, Hazard::lima_cyanide)) return silent;
-  if (!(hold_min(f) >= 15.0) || setup(f).recipe.cook.in == "pressure-cooker" || setup(f).recipe.cook.in == "slow-cooker")
+  if (!(hold_min(f) >= 15.0) || setup(f).recipe.cook.in == CookedIn::pressure_cooker || setup(f).recipe.cook.in == CookedIn::slow_cooker)
     return say("Lima beans need a hard, uncovered boil of 15 min or more, so that the cyanide leaves with the steam.", Severity::warn);
   return say("Lima beans: boil uncovered, so that the cyanide leaves with the steam.");
 }
@@ -201,7 +201,7 @@ Answer cook_pulp(const Facts& f) {
 
 Answer sowing_seed(const Facts& f) {
   for (const LegumeChoice& c : setup(f).recipe.legumes)
-    if (c.sold_for == "sowing") return say("Seed sold for sowing may be treated with poison: use food-grade seed only.");
+    if (c.sold_for == SeedUse::sowing) return say("Seed sold for sowing may be treated with poison: use food-grade seed only.");
   return silent;
 }
 
@@ -223,13 +223,13 @@ Answer smell_no_proof(const Facts& f) {
 }
 
 Answer no_probe(const Facts& f) {
-  if (kitchen(f).thermometer == "infrared") return say("An infrared reading is of the surface, and steam and foam mislead it: probe the middle before you trust it.");
-  if (kitchen(f).thermometer == "none") return say("Without a probe thermometer neither the pour nor the chilling can be checked: get one.");
+  if (kitchen(f).thermometer == Thermometer::infrared) return say("An infrared reading is of the surface, and steam and foam mislead it: probe the middle before you trust it.");
+  if (kitchen(f).thermometer == Thermometer::none) return say("Without a probe thermometer neither the pour nor the chilling can be checked: get one.");
   return silent;
 }
 
 Answer vulnerable(const Facts& f) {
-  return store(f).eaters == "vulnerable" ? say("For babies, pregnant, old or ill eaters: eat freshly made and cooked through again; no aged or long-kept curd.") : silent;
+  return store(f).eaters == Eaters::vulnerable ? say("For babies, pregnant, old or ill eaters: eat freshly made and cooked through again; no aged or long-kept curd.") : silent;
 }
 
 Answer sort_seed(const Facts&) { return say("Pick out stones and damaged seed, and rinse."); }
@@ -251,10 +251,10 @@ Answer contains_words(const Facts& f, Listed listed) {
   return names.empty() ? silent : say(fmt::format("Contains: {}.", names));
 }
 
-Answer allergens_us(const Facts& f) { return region(f, {"us", "codex"}) ? contains_words(f, us_names) : silent; }
-Answer allergens_eu(const Facts& f) { return region(f, {"eu", "uk", "scotland"}) ? contains_words(f, eu_names) : silent; }
-Answer allergens_canada(const Facts& f) { return region(f, {"canada"}) ? contains_words(f, canada_names) : silent; }
-Answer allergens_anz(const Facts& f) { return region(f, {"anz"}) ? contains_words(f, anz_names) : silent; }
+Answer allergens_us(const Facts& f) { return region(f, {Region::us, Region::codex}) ? contains_words(f, us_names) : silent; }
+Answer allergens_eu(const Facts& f) { return region(f, {Region::eu, Region::uk, Region::scotland}) ? contains_words(f, eu_names) : silent; }
+Answer allergens_canada(const Facts& f) { return region(f, {Region::canada}) ? contains_words(f, canada_names) : silent; }
+Answer allergens_anz(const Facts& f) { return region(f, {Region::anz}) ? contains_words(f, anz_names) : silent; }
 
 Answer cross_reaction(const Facts& f) {
   std::string names;
@@ -265,7 +265,7 @@ Answer cross_reaction(const Facts& f) {
 }
 
 Answer soy_free(const Facts& f) {
-  if (store(f).claim != "soy-free") return silent;
+  if (store(f).claim != Claim::soy_free) return silent;
   if (contains(f, "soybean")) return say("There is soy in this batch: do not claim soy-free.", Severity::stop);
   return store(f).shared_gear.value_or(true) ? say("Shared gear: do not claim soy-free unless line, cloth, moulds, coagulant and pans are clean of soy.") : silent;
 }
@@ -315,7 +315,7 @@ constexpr std::array rows = {
     Rule{"T12", Stage::chill, warn, when, "Canadian, Australian and New Zealand cooling", "CFIA and Health Canada; FSANZ Standard 3.2.2; memory, high",
          [](const Facts& f) { return cooling_too_slow(f, "T12"); }},
     Rule{"T13", Stage::chill, note, always, "EU sets no clock", "Regulation (EC) No 852/2004, Annex II, IX(5-6), memory, high",
-         [](const Facts& f) -> Answer { return region(f, {"eu"}) ? say("EU law sets no single cooling clock; the 2 h and 6 h one is used here.") : silent; }},
+         [](const Facts& f) -> Answer { return region(f, {Region::eu}) ? say("EU law sets no single cooling clock; the 2 h and 6 h one is used here.") : silent; }},
     Rule{"T14", Stage::chill, warn, when, "kept too long", "FDA Food Code 2022 numbering, 3-501.17", long_kept},
     Rule{"T15", Stage::chill, warn, when, "days before freezing", "Minnesota rule 4626.0400 (2014)", frozen_days},
     Rule{"T16", Stage::chill, warn, when, "fridge at 5 to 7 degC", "older FDA Food Code editions, low", warm_fridge_short},

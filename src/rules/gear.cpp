@@ -9,7 +9,7 @@ namespace {
 Answer food_grade(const Facts& f) { return say(fmt::format("Coagulant: {}, from a food seller.", setup(f).coagulant.grade)); }
 
 Answer hardware_salt(const Facts& f) {
-  return setup(f).recipe.coagulate.grade == "hardware" ? say("Plaster, bath, road, pool or garden salts are not food. Buy food grade.") : silent;
+  return setup(f).recipe.coagulate.grade == SoldAs::hardware ? say("Plaster, bath, road, pool or garden salts are not food. Buy food grade.") : silent;
 }
 
 Answer plaster_form(const Facts& f) { return calls(f, "K3") ? say("Hemihydrate sets hard with water: mix it thin and use it at once. It needs 0.84 of the gypsum weight, which this sheet has reckoned.") : silent; }
@@ -19,13 +19,13 @@ Answer scald(const Facts&) { return say("Scald risk: gloves, and never squeeze a
 Answer hot_blend(const Facts& f) { return setup(f).job.blend.water_at > celsius(60) ? say("Hot liquid can blow the lid off: fill to a third, vent the lid, start slow.") : silent; }
 Answer boil_over(const Facts&) { return say("Foam climbs before the boil: pot at most half full, stir, stand by."); }
 Answer pressure_cooking(const Facts& f) {
-  return setup(f).recipe.cook.in == "pressure-cooker" ? say("Foam can block the vent of a pressure cooker: strained milk only, never ground beans, at most half full, by its maker's rules.") : silent;
+  return setup(f).recipe.cook.in == CookedIn::pressure_cooker ? say("Foam can block the vent of a pressure cooker: strained milk only, never ground beans, at most half full, by its maker's rules.") : silent;
 }
 Answer press_stack(const Facts&) { return say("Press on a steady base, away from the hob's edge; no more weight than the mould bears."); }
 
 Answer reactive_pot(const Facts& f) {
-  const std::string& m = setup(f).pot.material;
-  return setup(f).coagulant.metal_reacts && (m == "aluminium" || m == "iron") ? say(fmt::format("{} and bare {} do not go together: use steel, glass or enamel.", setup(f).coagulant.kitchen_name, m)) : silent;
+  const Material m = setup(f).pot.material;
+  return setup(f).coagulant.metal_reacts && (m == Material::aluminium || m == Material::iron) ? say(fmt::format("{} and bare {} do not go together: use steel, glass or enamel.", setup(f).coagulant.kitchen_name, word(m))) : silent;
 }
 
 Answer boil_cloth(const Facts&) { return say("Boil the cloth before it meets cooked curd, and after; no softener."); }
@@ -148,7 +148,7 @@ Answer low_mould(const Facts& f) {
 
 Answer nothing_to_settle(const Facts& f) {
   const auto& asked = setup(f).recipe.starch.remove;
-  if (!setup(f).starch_poor || !asked || asked == "none") return silent;
+  if (!setup(f).starch_poor || !asked || asked == StarchRemoval::none) return silent;
   return say("This seed holds next to no starch: there is nothing to take out, and the step is left out.");
 }
 

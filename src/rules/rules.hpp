@@ -45,15 +45,15 @@ std::string extras_that_call(const Facts& f, std::string_view rule, Where where)
   }
   return names;
 }
-inline bool region(const Facts& f, std::initializer_list<std::string_view> names) {
-  return std::find(names.begin(), names.end(), kitchen(f).region) != names.end();
+inline bool region(const Facts& f, std::initializer_list<Region> regions) {
+  return std::find(regions.begin(), regions.end(), kitchen(f).region) != regions.end();
 }
 inline double hold_min(const Facts& f) { return in_minutes(setup(f).job.cook.hold); }
 inline double boil_c(const Facts& f) { return in_celsius(setup(f).job.cook.boil); }
 inline double keep_c(const Facts& f) { return in_celsius(store(f).at.value_or(kitchen(f).fridge)); }
-inline bool kept(const Facts& f, std::string_view where) { return store(f).where.value_or("fridge") == where; }
-inline double cold_limit_c(const Facts& f) { return region(f, {"uk", "scotland"}) ? 8.0 : 5.0; }
-inline double hot_limit_c(const Facts& f) { return region(f, {"uk", "scotland"}) ? 63.0 : region(f, {"codex", "canada", "anz"}) ? 60.0 : 57.0; }
+inline bool kept(const Facts& f, Where where) { return store(f).where.value_or(Where::fridge) == where; }
+inline double cold_limit_c(const Facts& f) { return region(f, {Region::uk, Region::scotland}) ? 8.0 : 5.0; }
+inline double hot_limit_c(const Facts& f) { return region(f, {Region::uk, Region::scotland}) ? 63.0 : region(f, {Region::codex, Region::canada, Region::anz}) ? 60.0 : 57.0; }
 /// As a kitchen clock tells it: "95 min", "3 h 15 min".
 inline std::string clock(Duration d) {
   if (!std::isfinite(d.si())) return "an unknown time";

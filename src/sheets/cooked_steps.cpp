@@ -43,7 +43,8 @@ SheetStep cook_step(const Kitchenful& k) {
   step.actions.push_back(hard ? fmt::format("Skim the foam. Time from a full rolling boil, not from the first foam; probe the middle of the pot: {} or more at the start and at the end.", k.say.temperature(celsius(98)))
                               : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
   const Pot& pot = k.setup().pot;
-  if (pot.tare.si() > 0) step.actions.push_back(fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)));
+  step.actions.push_back("To weigh it, leave it in the pot: a folded cloth on the scale, the scale to zero, then the hot pot. " +
+                         (pot.tare.si() > 0 ? fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)) : std::string("Weigh the pot empty before.")));
   step.ready = hard ? fmt::format("{} on the timer, {} or more at its start and at its end. A good smell proves nothing.", duration(c.hold), k.say.temperature(celsius(98))) : std::string("The raw, green smell is gone and the foam has fallen back.");
   step.if_not = hard ? "The boil stopped, or the probe showed less: back to a full rolling boil, and the whole time again." : "Still green: five minutes more.";
   step.if_not += " Scorched: do not scrape; pour into a clean pot.";
@@ -212,6 +213,8 @@ SheetStep chill_step(const Kitchenful& k) {
   step.actions.push_back(fmt::format("Probe the thickest place{}. Expect {}{}.", k.timeline.fillings > 1 ? " of the last filling" : "", by(c.under_first, limits.first), two ? ", " + by(c.under_second, limits.second) : ""));
   step.actions.push_back(fmt::format("Limit: from {} under {} within {}{}. Past that, throw it out.", k.say.temperature(limits.from), k.say.temperature(limits.first), duration(limits.first_within),
                                      two ? fmt::format(", under {} within {} in all", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
+  if (k.setup().kitchen.rule_set == RuleSet::selling)
+    step.actions.push_back(fmt::format("For the record: {} at ______, {} at ______{}.", k.say.temperature(limits.from), k.say.temperature(limits.first), two ? fmt::format(", {} at ______", k.say.temperature(limits.second)) : ""));
   const int day = last_day(k.batch);
   const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
   step.actions.push_back(day > 1 ? fmt::format("Keep at {} or colder. Label it: what, made, use by. The day you cook is day 1: eat or freeze by day {}.", k.say.temperature(std::max(keep, celsius(4))), day)

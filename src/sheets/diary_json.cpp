@@ -98,7 +98,7 @@ Json batch_json(const ShowInputs& in) {
   j.update(told_json(b));
   j["pieces"] = Json::array();
   for (const DiaryPiece& p : b.pieces) j["pieces"].push_back(piece_json(p));
-  j["left_over"] = left_json(in), j["planned"] = planned_json(b);
+  j["leftovers"] = left_json(in), j["planned"] = planned_json(b);
   if (b.start.money) j["cost"] = {{"currency", b.start.money->currency}, {"total_money", number(b.start.money->total)}, {"per_block_money", number(b.start.money->per_block)}};
   return j;
 }

@@ -60,11 +60,11 @@ Json batch_properties() {
   const Json days = closed({{"made", date}, {"on", date}, {"day_count", whole()}, {"last_day_count", count}, {"use_by", date}, {"over", flag()}}, {"made", "on", "day_count", "last_day_count", "use_by", "over"});
   return {{"id", text()}, {"title", text()}, {"begun_at", moment}, {"time_zone", text()}, {"legumes", list_of(text())}, {"versions", versions()}, {"days", days}, {"not_to_be_eaten", list_of(text())}, {"cares", list_of(text())}, {"measured", list_of(row)}, {"settings", list_of(row)},
           {"seen", list_of(closed({{"at", moment}, {"what", text()}, {"how", text()}}, {"at", "what", "how"}))}, {"notes", list_of(note)},
-          {"replaced", list_of(closed({{"at", moment}, {"word", text()}, {"told", text()}, {"withdrawn", flag()}}, {"at", "word", "told", "withdrawn"}))}, {"scores", list_of(score)}, {"pieces", list_of(piece)}, {"left_over", list_of(left)},
+          {"replaced", list_of(closed({{"at", moment}, {"word", text()}, {"told", text()}, {"withdrawn", flag()}}, {"at", "word", "told", "withdrawn"}))}, {"scores", list_of(score)}, {"pieces", list_of(piece)}, {"leftovers", list_of(left)},
           {"planned", list_of(measured({{"word", text()}, {"legume", text()}}, {"word"}, "planned"))}, {"cost", closed({{"currency", text()}, {"total_money", number()}, {"per_block_money", number()}}, {"currency", "total_money", "per_block_money"})}};
 }
 
-const std::vector<std::string> batch_due = {"id", "title", "begun_at", "time_zone", "legumes", "versions", "days", "measured", "settings", "seen", "notes", "replaced", "scores", "pieces", "left_over", "planned"};
+const std::vector<std::string> batch_due = {"id", "title", "begun_at", "time_zone", "legumes", "versions", "days", "measured", "settings", "seen", "notes", "replaced", "scores", "pieces", "leftovers", "planned"};
 
 }  // namespace
 

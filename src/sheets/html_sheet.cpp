@@ -194,7 +194,7 @@ void batch(Html& h, const Sheet& s, const Pictures& p) {
   if (sheets::tells_day(s)) day(h, s);
   named(h, "Dry seed that the kitchen takes in one go", s.limits);
   named(h, "The yield depends most on", s.depends_on);
-  named(h, "What is left", s.left_over);
+  named(h, "What is left", s.leftovers);
   h.raw("</div>\n");
   pictures(h, s, p);
 }

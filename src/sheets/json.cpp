@@ -240,7 +240,7 @@ void write_sheet(JsonWriter& w, const Facts& facts, const Sheet& s, const Ranges
   w.list("steps", [&] {
     for (const SheetStep& step : s.steps) w.object([&] { write_step(w, step); });
   });
-  write_amounts(w, "left_over", s.left_over);
+  write_amounts(w, "leftovers", s.leftovers);
   w.put("made_in", s.made_in), w.put("standing", s.standing);
   w.object("balance", [&] { w.put("worst_component_fraction", balance_error(b.plan)); });
 }

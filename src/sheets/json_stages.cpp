@@ -34,8 +34,7 @@ void strain_settings(JsonWriter& w, const Batch& b) {
 }
 
 void starch_settings(JsonWriter& w, const StarchSettings& s) {
-  static constexpr std::array<std::string_view, 4> ways = {"settle", "gel-and-strain", "settle-and-gel", "none"};
-  w.put("remove", ways[static_cast<std::size_t>(s.remove)]), w.put("time_s", in_seconds(s.time)), w.put("times_count", s.times);
+  w.put("remove", word(s.remove)), w.put("time_s", in_seconds(s.time)), w.put("times_count", s.times);
   w.put("vessels_count", s.vessels), w.put("surroundings_c", in_celsius(s.surroundings));
 }
 

@@ -168,10 +168,10 @@ void after_the_work(Page& page, const Sheet& s) {
     for (const SheetAmount& a : s.depends_on) lines.push_back(with_note(a));
     page.words(lines, true);
   }
-  if (s.left_over.empty()) return;
+  if (s.leftovers.empty()) return;
   page.heading(2, "What is left");
   std::vector<std::string> lines;
-  for (const SheetAmount& a : s.left_over) lines.push_back(fmt::format("**{}** {}. {}", md(a.amount), md(a.what), md(a.note)));
+  for (const SheetAmount& a : s.leftovers) lines.push_back(fmt::format("**{}** {}. {}", md(a.amount), md(a.what), md(a.note)));
   page.list(lines);
 }
 

@@ -117,7 +117,7 @@ Json sheet_properties() {
           {"expect", expect_schema(number())}, {"label", label_schema()}, {"cost", cost_schema()}, {"ranges", expect_schema(ref("range"))}, {"sample", sample_schema()}, {"cautions", list_of(ref("caution"))},
           {"allergens", text()}, {"times", closed({{"total_s", number()}, {"hands_on_s", number()}}, {"total_s", "hands_on_s"})}, {"clock", closed({{"start", text()}, {"ready", text()}, {"time_zone", text()}}, {"start"})},
           {"day", day_schema()}, {"target", target_schema()}, {"limits", list_of(ref("amount"))}, {"batches", closed({{"why", text()}, {"each", list_of(ref("amount"))}}, {"why", "each"})},
-          {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text())}, {"ticks", list_of(text())}, {"steps", list_of(step_schema())}, {"left_over", list_of(ref("amount"))}, {"made_in", list_of(text())}, {"standing", list_of(text())},
+          {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text())}, {"ticks", list_of(text())}, {"steps", list_of(step_schema())}, {"leftovers", list_of(ref("amount"))}, {"made_in", list_of(text())}, {"standing", list_of(text())},
           {"balance", closed({{"worst_component_fraction", number()}}, {"worst_component_fraction"})}};
 }
 

@@ -179,7 +179,7 @@ std::string made_of(const Stream& s) {
                      starch < 0.05 ? "" : fmt::format(", {} % starch", fixed(starch, 1)));
 }
 
-void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::vector<Caution>& list) {
+void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::vector<Caution>& list) {
   const Plan& p = b.plan;
   const auto rule = [&](std::string_view id) {
     for (const Caution& c : list)
@@ -187,23 +187,23 @@ void write_left_over(Sheet& s, const Batch& b, const Amounts& say, const std::ve
     return std::string();
   };
   const bool poisonous = b.setup.any(Hazard::kidney_lectin);
-  s.left_over.push_back({say.about(p.strained.pulp.mass()), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
+  s.leftovers.push_back({say.about(p.strained.pulp.mass()), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Treat it as the pulp. It thickens soups once it is {}.", made_of(p.destarched.sediment), poisonous ? "boiled hard for 30 min" : "cooked through")});
+    s.leftovers.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Treat it as the pulp. It thickens soups once it is {}.", made_of(p.destarched.sediment), poisonous ? "boiled hard for 30 min" : "cooked through")});
   if (p.destarched.heel.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "Treat it as the pulp."});
+    s.leftovers.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "Treat it as the pulp."});
   if (p.destarched.gel.of.total_kg() > 0)
-    s.left_over.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
-  s.left_over.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("{}. For soup or bread. {}", made_of(p.pressed.whey), rule("H4"))});
+    s.leftovers.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
+  s.leftovers.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("{}. For soup or bread. {}", made_of(p.pressed.whey), rule("H4"))});
   if (b.setup.job.coagulate.make_up > 1.01)
-    s.left_over.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
+    s.leftovers.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
 }
 
 void write_made_in(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
   const Setup& u = b.setup;
   s.made_in.push_back(fmt::format("Kitchen: {}, {} m, boils at {}. {}, {}, {} of {:.0f} W.", u.kitchen.name, fixed(in_metres(u.kitchen.altitude), 0), say.temperature(u.boil),
                                   u.blender.kitchen_name, u.strainer.kitchen_name, u.hob.kitchen_name, in_watts(u.kitchen.hob_power)));
-  s.made_in.push_back(fmt::format("Rules: {}, {}. curdwright {}, data {}, model {}.", u.kitchen.rule_set, u.kitchen.region, program_version, data_version, model_version));
+  s.made_in.push_back(fmt::format("Rules: {}, {}. curdwright {}, data {}, model {}.", word(u.kitchen.rule_set), word(u.kitchen.region), program_version, data_version, model_version));
   if (u.kitchen.learned) s.made_in.push_back(fmt::format("This kitchen has learned from {} {}.", u.kitchen.learned->batches, u.kitchen.learned->batches == 1 ? "batch" : "batches"));
   if (ranges) s.made_in.push_back(fmt::format("\"Most likely\": the middle eight of ten of {} plans over what is not known, seed {}.", ranges->plans, ranges->seed));
 }
@@ -242,7 +242,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   if (s.cost) s.costs = cost_table(*s.cost, say);
   s.nutrition = nutrition_table(s.label, say.weigh(b.plan.block));
   if (options.ranges) write_depends_on(s, b, *options.ranges);
-  write_left_over(s, b, say, list);
+  write_leftovers(s, b, say, list);
   if (b.setup.recipe.want.fill.value_or(false)) write_limits(s, b, say);
   if (const auto parts = split(b)) write_batches(s, b, *parts, say);
   for (const Caution& c : list)

@@ -254,7 +254,7 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   if (sheets::tells_day(s)) day(page, s);
   if (!s.limits.empty()) named(page, "DRY SEED THAT THE KITCHEN TAKES IN ONE GO", s.limits);
   if (!s.depends_on.empty()) named(page, "THE YIELD DEPENDS MOST ON", s.depends_on);
-  named(page, "WHAT IS LEFT", s.left_over);
+  named(page, "WHAT IS LEFT", s.leftovers);
   page.rule('=');
   for (const std::string& m : s.made_in) page.block("  ", text::harmless(m));
   for (const std::string& w : s.standing) page.block("  ", w);

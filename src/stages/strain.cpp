@@ -18,10 +18,15 @@ Stream press_off(Stream& held, double hold_kg) {
   return off;
 }
 
+/// Liquor that the pulp keeps when all of it is there to keep.
+double held_by(const GroundBeans& pulp, const Theta& theta) { return theta[Param::held_liquor] * pulp.bound.of.solids_kg(); }
+/// Some always runs off: a pulp that would keep more than this gives no milk.
+double most_held(const GroundBeans& pulp) { return 0.98 * pulp.free.of[Component::water]; }
+
 }  // namespace
 
 Pressing press_ground(GroundBeans& pulp, const Theta& theta) {
-  const double held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
+  const double held_kg = held_by(pulp, theta);
   return {.off = press_off(pulp.free, held_kg), .held_kg = held_kg, .wash_kg = 0, .set_free = 0};
 }
 
@@ -31,15 +36,15 @@ Pressing press_washed(GroundBeans& pulp, const Wash& w, double dry_kg, Duration 
   pulp.free.of += wash.of;
   pulp.free.at = mixed;
   const double set_free = w.blend.si() > 0 ? blend_further(pulp, blended, blended + w.blend, s.full_time) : 0.0;
-  const double held_kg = std::min(theta[Param::held_liquor] * pulp.bound.of.solids_kg(), 0.98 * pulp.free.of[Component::water]);
+  const double held_kg = std::min(held_by(pulp, theta), most_held(pulp));
   return {.off = press_off(pulp.free, held_kg), .held_kg = held_kg, .wash_kg = wash.of.total_kg(), .set_free = set_free};
 }
 
 Strained strain(const GroundBeans& ground, double dry_kg, const StrainSettings& s, const Theta& theta) {
   Strained r;
   GroundBeans pulp = ground;
-  r.held_kg = theta[Param::held_liquor] * pulp.bound.of.solids_kg();
-  if (r.held_kg >= 0.98 * pulp.free.of[Component::water]) {
+  r.held_kg = held_by(pulp, theta);
+  if (r.held_kg >= most_held(pulp)) {
     r.fault = Fault::pulp_keeps_all;
     r.pulp = ground.all();
     return r;

@@ -25,7 +25,7 @@ def library(build, out):
 
 def program(release, coverage, test, lib):
     out = lib.with_name(f"test_{test}")
-    instead = {"src/libcurdwright.a": str(lib), "src/libcurdwright_zones.a": str(coverage / "src/libcurdwright_zones.a"), f"tests/test_{test}": str(out)}
+    instead = {"src/libcurdwright.a": str(lib), "src/libcurdwright_front.a": str(coverage / "src/libcurdwright_front.a"), f"tests/test_{test}": str(out)}
     words = [instead.get(w, w) for w in link_line(release, f"tests/test_{test}")]
     subprocess.run([*words, "--coverage", f"-Wl,-rpath,{lib.parent}"], cwd=release, check=True)
     return out

@@ -16,7 +16,7 @@ namespace {
 namespace fs = std::filesystem;
 using curdwright::test::from_source;
 using Json = nlohmann::json;
-using Words = std::set<std::string>;
+using WordSet = std::set<std::string>;
 using Row = std::vector<std::string>;
 
 const std::string root = CURDWRIGHT_SOURCE_DIR;
@@ -55,7 +55,7 @@ std::vector<std::string> split(const std::string& text, const std::string& at) {
   return all;
 }
 
-void add_parts(Words& to, const std::string& key) {
+void add_parts(WordSet& to, const std::string& key) {
   for (const std::string& part : split(key, "_-$")) to.insert(part);
 }
 
@@ -85,8 +85,8 @@ std::vector<Row> terms() {
 std::vector<std::string> in_code(const Row& row) { return all_matches(row.at(1), std::regex("`([^`]+)`")); }
 
 /// Every word of the glossary's second column, and of the ends of keys.
-Words glossary_words() {
-  Words all;
+WordSet glossary_words() {
+  WordSet all;
   for (const Row& row : terms())
     for (const std::string& term : in_code(row)) add_parts(all, term);
   for (const Row& row : rows_under("Ends of keys"))
@@ -95,7 +95,7 @@ Words glossary_words() {
   return all;
 }
 
-void add_properties(Words& to, const Json& schema) {
+void add_properties(WordSet& to, const Json& schema) {
   for (const auto& [key, value] : schema.items()) {
     if (key == "properties" && value.is_object())
       for (const auto& [name, rest] : value.items()) add_parts(to, name);
@@ -108,8 +108,8 @@ const std::vector<std::string>& lists() {
   return all;
 }
 
-/// Words of the keys of a list, and of the names it lists where they are words of ours.
-void add_list(Words& to, const std::string& what) {
+/// WordSet of the keys of a list, and of the names it lists where they are words of ours.
+void add_list(WordSet& to, const std::string& what) {
   const Json list = Json::parse(told("list " + what + " --format json"));
   for (const Json& entry : list.at("entries"))
     for (const auto& [key, value] : entry.items()) {
@@ -132,9 +132,9 @@ std::string part_of(const std::string& text, const std::string& from, const std:
   return text.substr(start, text.find(to, start) - start);
 }
 
-/// Words of every key, command and option.
-Words words_in_use() {
-  Words all;
+/// WordSet of every key, command and option.
+WordSet words_in_use() {
+  WordSet all;
   for (const std::string& schema : paths_below("docs/schema", {".json"})) add_properties(all, Json::parse(from_source(schema)));
   for (const std::string& list : lists()) add_list(all, list);
   const std::string help = told("--help");
@@ -145,12 +145,12 @@ Words words_in_use() {
 }
 
 /// Whether a word is among them, be it one or many.
-bool one_of(const Words& words, const std::string& word) {
+bool one_of(const WordSet& words, const std::string& word) {
   return words.count(word) > 0 || words.count(word + "s") > 0 || (word.back() == 's' && words.count(word.substr(0, word.size() - 1)) > 0);
 }
 
-Words plain_words() {
-  Words all;
+WordSet plain_words() {
+  WordSet all;
   for (const std::string& line : split(from_source("tests/docs/plain_words.txt"), "\n"))
     if (line[0] != '#')
       for (const std::string& word : split(line, " ")) all.insert(word);
@@ -209,7 +209,7 @@ std::vector<Unused> unused_words() {
   return all;
 }
 
-/// Words of the last table that a text holds, outside the phrases that are allowed.
+/// WordSet of the last table that a text holds, outside the phrases that are allowed.
 std::vector<std::string> second_words(const std::string& text) {
   std::vector<std::string> found;
   for (const Unused& u : unused_words()) {
@@ -232,7 +232,7 @@ void check_words(const std::string& where, const std::string& text) {
 }  // namespace
 
 TEST_CASE("every word of a key, a command, an option or a list is in the glossary or a plain word") {
-  const Words used = words_in_use(), listed = glossary_words(), plain = plain_words();
+  const WordSet used = words_in_use(), listed = glossary_words(), plain = plain_words();
   CHECK(used.size() > 400);
   for (const std::string& word : used) {
     INFO(word);

@@ -94,7 +94,7 @@ void try_zone(std::string_view name) {
 const Kitchen& kitchen_with_tares() {
   static const Kitchen kitchen = [] {
     Kitchen k = default_kitchen();
-    k.pots.push_back({"big", litres(20), kilograms(2.5), "steel"});
+    k.pots.push_back({"big", litres(20), kilograms(2.5), Material::steel});
     k.tares = {{"bowl", "412 g"}, {"bucket", "1.2 kg"}};
     return k;
   }();

@@ -97,7 +97,7 @@ TEST_CASE("every formula gives its number where amounts, strengths and ways are 
       {"/cook/in=slow-cooker", "/kitchen/altitude=4000 m"},
       {"/cook/in=pressure-cooker"},
       {"/cook/heat_up=40 min", "/cook/evaporated=3 %", "/cook/hold=0 min"},
-      {"/soak/water_temperature=95 degC", "/soak/where=counter", "/soak/time=2 h"},
+      {"/soak/water_temperature=95 degC", "/soak/where=room", "/soak/time=2 h"},
       {"/blend/water_temperature=95 degC", "/strain/washes/0/water_to_dry=1", "/strain/washes/0/blend=30 s"},
       {"/starch/remove=settle-and-gel", "/starch/times=3", "/starch/time=3 h"},
       {"/starch/remove=none"},

@@ -144,8 +144,8 @@ class Drawer : public json::Fields {
     if (key != "purity" && key != "strength" && key != "label_ion") return true;
     if (!out.contains("with")) return false;
     const auto c = Catalogue::shipped().coagulant(out["with"].get<std::string>());
-    const bool liquid = c && c->form == "liquid";
-    return key == "purity" ? !liquid : liquid && (key == "strength" || c->ion != "none");
+    const bool liquid = c && c->form == CoagulantForm::liquid;
+    return key == "purity" ? !liquid : liquid && (key == "strength" || c->ion != Ion::none);
   }
 
   /// One time in eight an end of the range. Else even in the logarithm where it spans more than a factor of twenty.

@@ -90,7 +90,7 @@ inline std::string soak_text(Reach reach) {
   Object o;
   const bool any = reach == Reach::any;
   o.maybe("water_temperature", amount(any ? between(0, 100) : between(2, 40), "degC"));
-  o.maybe("where", word({"fridge", "counter"}));
+  o.maybe("where", word({"fridge", "room"}));
   if (any) o.maybe("room", amount(between(-5, 60), "degC"));
   o.maybe("time", amount(any ? spread(0.17, 96) : between(4, 24), "h"));
   if (any) o.maybe("time_constant", amount(spread(1, 6000), "min"));

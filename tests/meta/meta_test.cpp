@@ -27,11 +27,11 @@ std::vector<std::string> files_below(const std::string& folder, const std::set<s
 /// other, share one layer; what they share stands one below.
 int layer(const std::string& name) {
   static const std::vector<std::vector<std::string>> layers = {
-      {"quantity", "problem", "version", "roots", "text/letters", "text/nearest", "text/width", "embedded"},
+      {"quantity", "words", "problem", "version", "roots", "text/letters", "text/nearest", "text/width", "embedded"},
       {"composition", "temperature_history", "parameters", "gdl", "properties", "units", "calendar", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
-      {"catalogue", "catalogue_parts", "catalogue_check", "remembered", "kitchen", "kitchen_fields", "records", "equipment_record", "record_lists", "record_reading", "price"},
       {"stages/stage", "stages/grinding"},
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
+      {"catalogue", "catalogue_parts", "catalogue_check", "remembered", "kitchen", "kitchen_fields", "records", "equipment_record", "record_lists", "record_reading", "price"},
       {"recipe", "recipe_fields"},
       {"plan", "figures"},
       {"resolve", "scopes", "reach", "solve", "faults", "ranges"},

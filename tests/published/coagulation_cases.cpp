@@ -49,7 +49,7 @@ Stream litre_of_milk() {
 CoagulateSettings pure(const std::string& record) {
   CoagulateSettings s;
   const Coagulant c = coagulant_of(record);
-  s.ion = c.ion == "calcium" ? Ion::calcium : c.ion == "magnesium" ? Ion::magnesium : Ion::none;
+  s.ion = c.ion;
   s.active_mol_kg = 1e3 / c.molar_mass.value;
   s.solute_kg_kg = 1.0 - (c.crystal_water ? c.crystal_water->value : 0.0);
   return s;

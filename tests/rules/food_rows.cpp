@@ -7,9 +7,9 @@ namespace {
 
 /// Soak on a counter in a kitchen at 25 degC, with water as warm.
 Try warm_soak(const std::string& time) {
-  return pea({"/soak/where=counter", "/soak/time=" + time, "/kitchen/room=25 degC", "/kitchen/tap_water=25 degC"});
+  return pea({"/soak/where=room", "/soak/time=" + time, "/kitchen/room=25 degC", "/kitchen/tap_water=25 degC"});
 }
-Try counter_soak(const std::string& time) { return pea({"/soak/where=counter", "/soak/time=" + time}); }
+Try counter_soak(const std::string& time) { return pea({"/soak/where=room", "/soak/time=" + time}); }
 
 }  // namespace
 

@@ -39,7 +39,7 @@ TEST_CASE("every region has the cooling clock of its rules") {
                          {"codex", "T11", 60, 10, 2, 4, 24}, {"canada", "T12", 60, 20, 2, 4, 6}, {"anz", "T12", 60, 21, 2, 5, 6}}) {
     INFO(c.region);
     Kitchen k;
-    k.region = c.region;
+    k.region = from_word<Region>(c.region).value();
     const CoolingLimits l = cooling_limits(k);
     CHECK(l.rule == c.rule);
     CHECK(in_celsius(l.from) == Approx(c.from));

@@ -198,7 +198,7 @@ TEST_CASE("what a legume asks of its seed is a line to tick") {
 }
 
 TEST_CASE("a soak far past the limit is called so") {
-  const auto near = caution(pea({"/soak/where=counter", "/soak/time=14 h"}), "S1"), far = caution(pea({"/soak/where=counter", "/soak/time=48 h"}), "S1");
+  const auto near = caution(pea({"/soak/where=room", "/soak/time=14 h"}), "S1"), far = caution(pea({"/soak/where=room", "/soak/time=48 h"}), "S1");
   REQUIRE(near);
   REQUIRE(far);
   CHECK_THAT(near->text, Catch::Contains("; the limit is 10"));

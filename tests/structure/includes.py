@@ -26,8 +26,8 @@ agreed = {
     "diary diary_lines": "lines are a private header of the diary",
     "sheets/step_parts sheets/steps": "what a step is stands in the header of the steps, which are made of the parts",
     "trouble trouble_words": "conditions and slots are private to trouble",
-    "program/answers program/diary_commands program/diary_file program/diary_verbs program/offer_sources program/offers program/options program/planning program/reference_pages program/schema_command":
-        "the table of options says which words there are, and those come from records, diary and commands",
+    "program/offer_sources program/offers program/options program/reference_pages program/schema_command":
+        "the table of options says which words there are, and some come from the tables of lists and schemas",
 }
 
 

@@ -77,11 +77,11 @@ TEST_CASE("every coagulant tells what is active in it") {
     INFO(id);
     CHECK(c.id == id);
     CHECK(c.molar_mass.value > 40);
-    CHECK((c.form == "liquid") == c.strength.has_value());
-    CHECK((c.form == "liquid") == c.density.has_value());
-    CHECK((c.form == "liquid") != c.purity.has_value());
-    CHECK((c.kind == "salt") == (c.ion != "none"));
-    CHECK((c.kind == "salt") != c.dose.has_value());
+    CHECK((c.form == CoagulantForm::liquid) == c.strength.has_value());
+    CHECK((c.form == CoagulantForm::liquid) == c.density.has_value());
+    CHECK((c.form == CoagulantForm::liquid) != c.purity.has_value());
+    CHECK((c.kind == CoagulantKind::salt) == (c.ion != Ion::none));
+    CHECK((c.kind == CoagulantKind::salt) != c.dose.has_value());
     CHECK(c.make_up >= 1);
   }
 }

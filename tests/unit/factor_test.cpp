@@ -19,31 +19,31 @@ std::string fault(const std::string& text) {
   return f ? "accepted" : f.error()[0].code + ": " + f.error()[0].why;
 }
 
-using Words = std::vector<std::string>;
+using Levels = std::vector<std::string>;
 
 }  // namespace
 
 TEST_CASE("steps take the unit of the ends and reach the last level") {
-  CHECK(levels("/starch/time=10min:50min:10min") == Words{"10 min", "20 min", "30 min", "40 min", "50 min"});
-  CHECK(levels("/starch/time=10min:35min:10min") == Words{"10 min", "20 min", "30 min"});
-  CHECK(levels("/blend/total_water_to_dry=0.1:0.4:0.1") == Words{"0.1", "0.2", "0.3", "0.4"});  // no 0.30000000000000004
-  CHECK(levels("/coagulate/at=70degC:90degC:10degC") == Words{"70 degC", "80 degC", "90 degC"});
-  CHECK(levels("/soak/time=6h:720min:3h") == Words{"6 h", "9 h", "12 h"});
-  CHECK(levels("/soak/time=6 h : 12 h : 180min") == Words{"6 h", "9 h", "12 h"});
-  CHECK(levels("/kitchen/altitude=0 m:1000m:500m") == Words{"0 m", "500 m", "1000 m"});
-  CHECK(levels("/press/moisture=78%:82%:2%") == Words{"78 %", "80 %", "82 %"});
+  CHECK(levels("/starch/time=10min:50min:10min") == Levels{"10 min", "20 min", "30 min", "40 min", "50 min"});
+  CHECK(levels("/starch/time=10min:35min:10min") == Levels{"10 min", "20 min", "30 min"});
+  CHECK(levels("/blend/total_water_to_dry=0.1:0.4:0.1") == Levels{"0.1", "0.2", "0.3", "0.4"});  // no 0.30000000000000004
+  CHECK(levels("/coagulate/at=70degC:90degC:10degC") == Levels{"70 degC", "80 degC", "90 degC"});
+  CHECK(levels("/soak/time=6h:720min:3h") == Levels{"6 h", "9 h", "12 h"});
+  CHECK(levels("/soak/time=6 h : 12 h : 180min") == Levels{"6 h", "9 h", "12 h"});
+  CHECK(levels("/kitchen/altitude=0 m:1000m:500m") == Levels{"0 m", "500 m", "1000 m"});
+  CHECK(levels("/press/moisture=78%:82%:2%") == Levels{"78 %", "80 %", "82 %"});
 }
 
 TEST_CASE("logarithmic steps multiply") {
-  CHECK(levels("/blend/total_water_to_dry=4:16:x2") == Words{"4", "8", "16"});
+  CHECK(levels("/blend/total_water_to_dry=4:16:x2") == Levels{"4", "8", "16"});
   CHECK(must(read_factor("/blend/total_water_to_dry=4:16:x2")).logarithmic);
-  CHECK(levels("/press/pressure=1kPa:9kPa:x3") == Words{"1 kPa", "3 kPa", "9 kPa"});
+  CHECK(levels("/press/pressure=1kPa:9kPa:x3") == Levels{"1 kPa", "3 kPa", "9 kPa"});
   CHECK(fault("/blend/total_water_to_dry=0:16:x2") == "factor-unreadable: logarithmic steps begin above 0 and grow by more than x1");
   CHECK(fault("/blend/total_water_to_dry=4:16:x1") == "factor-unreadable: logarithmic steps begin above 0 and grow by more than x1");
 }
 
 TEST_CASE("lists hold words or amounts") {
-  CHECK(levels("/coagulate/with=nigari, lemon-juice") == Words{"nigari", "lemon-juice"});
+  CHECK(levels("/coagulate/with=nigari, lemon-juice") == Levels{"nigari", "lemon-juice"});
   CHECK_FALSE(must(read_factor("/coagulate/with=nigari,lemon-juice")).numeric());
   CHECK(must(read_factor("/starch/time=20 min,40 min")).numeric());
   CHECK(must(read_factor("/starch/time=20 min,40 min")).unit == "min");

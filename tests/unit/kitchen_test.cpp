@@ -18,14 +18,14 @@ Kitchen unusual() {
   Kitchen k;
   k.name = "mountain hut \"3\"";
   k.blender = "wet-grinder", k.jar = litres(11.5), k.strainer = "hydraulic-press";
-  k.pots = {{"big pot", litres(35), kilograms(4.2), "aluminium"}, {"small pot", litres(3.3), grams(812), "enamel"}};
+  k.pots = {{"big pot", litres(35), kilograms(4.2), Material::aluminium}, {"small pot", litres(3.3), grams(812), Material::enamel}};
   k.hob = "gas", k.hob_power = kilowatts(7.1);
   k.settling_vessels = 5, k.settling_volume = litres(12), k.settling_area = square_centimetres(910);
   k.press = "screw-press", k.mould_length = centimetres(21), k.mould_width = centimetres(17), k.mould_height = centimetres(9), k.moulds = 7;
-  k.fridge = celsius(2.5), k.fridge_fan = true, k.thermometer = "infrared";
+  k.fridge = celsius(2.5), k.fridge_fan = true, k.thermometer = Thermometer::infrared;
   k.coarse_scale = {grams(5), kilograms(15)}, k.fine_scale = {grams(0.01), grams(200)};
   k.altitude = metres(2150), k.room = celsius(16.5), k.tap_water = celsius(8);
-  k.water = "untreated", k.rule_set = "selling", k.region = "codex", k.label_rules = "eu";
+  k.water = WaterGrade::untreated, k.rule_set = RuleSet::selling, k.region = Region::codex, k.label_rules = LabelRules::eu;
   k.currency = "ISK", k.prices = {{"soybean", "310/kg"}, {"electricity", "20/kWh"}};
   return k;
 }
@@ -103,7 +103,7 @@ TEST_CASE("keys that are left out keep the built-in kitchen's values") {
   CHECK(k.strainer == "hand-twist");
   REQUIRE(k.pots.size() == 2);
   CHECK(in_litres(k.pots[0].volume) == Approx(20));
-  CHECK(k.pots[0].material == "steel");
+  CHECK(k.pots[0].material == Material::steel);
   CHECK(k.pots[1].name == "wok");
   CHECK(in_litres(k.pots[1].volume) == Approx(12));
   check_same(must(read_kitchen("{}", "k.json")), default_kitchen(), 0);

@@ -139,17 +139,17 @@ TEST_CASE("energy: fibre and organic acids count by the European factors, by dif
 
 TEST_CASE("label rules follow the region unless the kitchen says otherwise") {
   Kitchen k;
-  for (const char* region : {"us", "canada", "codex"}) {
+  for (Region region : {Region::us, Region::canada, Region::codex}) {
     k.region = region;
     CHECK(label_rules(k) == LabelRules::us);
   }
-  for (const char* region : {"uk", "scotland", "eu", "anz"}) {
+  for (Region region : {Region::uk, Region::scotland, Region::eu, Region::anz}) {
     k.region = region;
     CHECK(label_rules(k) == LabelRules::eu);
   }
-  k.label_rules = "us";
+  k.label_rules = LabelRules::us;
   CHECK(label_rules(k) == LabelRules::us);
-  k.region = "us", k.label_rules = "eu";
+  k.region = Region::us, k.label_rules = LabelRules::eu;
   CHECK(label_rules(k) == LabelRules::eu);
 }
 

@@ -54,7 +54,7 @@ TEST_CASE("a value beyond its bounds names both bounds") {
 
 TEST_CASE("a wrong word lists the words") {
   const std::string part = R"("press":{"where":"fride"})";
-  CHECK(fault(part) == Problem{"word-unknown", place(38, "/press/where", part), "\"fride\" is not one of the words for where", "allowed: fridge, room",
+  CHECK(fault(part) == Problem{"word-unknown", place(38, "/press/where", part), "\"fride\" is not one of the words for where", "allowed: room, fridge",
                                "did you mean \"fridge\"?"});
   CHECK(fault(R"("schema":"curdwright.recipe/9")").code == "word-unknown");
 }

@@ -47,7 +47,7 @@ TEST_CASE("the recipe of the design page is read with every value") {
   CHECK(in_seconds(*r.blend.time) == Approx(45));
   REQUIRE(r.strain.washes.size() == 1);
   CHECK(r.strain.washes[0].water_to_dry == Approx(1.5));
-  CHECK(r.starch.remove == "settle");
+  CHECK(r.starch.remove == StarchRemoval::settle);
   CHECK(in_centimetres(*r.starch.depth) == Approx(12));
   CHECK(in_minutes(*r.starch.time) == Approx(50));
   CHECK(r.starch.times == 1);
@@ -56,7 +56,7 @@ TEST_CASE("the recipe of the design page is read with every value") {
   CHECK(in_celsius(*r.coagulate.at) == Approx(80));
   CHECK(r.coagulate.make_up == Approx(2));
   CHECK(in_kilopascals(*r.press.pressure) == Approx(4));
-  CHECK(r.press.where == "fridge");
+  CHECK(r.press.where == Where::fridge);
   CHECK(r.chill_in == "still-fridge");
   CHECK_FALSE(r.soak.skins_off.has_value());
   CHECK_FALSE(r.store.days.has_value());
@@ -77,7 +77,7 @@ TEST_CASE("a mix is read with its shares, packet labels and ages") {
 
 TEST_CASE("the remaining keys are read into their fields") {
   const Recipe r = read(R"({"legume": "soybean", "want": {"curd": "2 lb"},
-    "soak": {"where": "counter", "time_constant": "2 h", "changes": 2, "skins_off": true},
+    "soak": {"where": "room", "time_constant": "2 h", "changes": 2, "skins_off": true},
     "blend": {"water_to_soaked": 2, "water_temperature": "90 degC"}, "strain": {"by": "cloth-drain", "washes": [{"water_to_dry": 1, "blend": "20 s"}]},
     "starch": {"where": "fridge"}, "cook": {"heat_up": "25 min", "evaporated": "6 %", "in": "slow-cooker"},
     "coagulate": {"with": "nigari-liquid", "amount": "40 g", "strength": "2 mol/l", "label_ion": "5588 mg/100 ml", "grade": "food"},
@@ -85,7 +85,7 @@ TEST_CASE("the remaining keys are read into their fields") {
     "store": {"where": "freezer", "at": "-18 degC", "days": 3, "days_before_freezing": 2, "pack": "sealed", "ferment": false, "ph": 6.5,
               "eaters": "vulnerable", "claim": "soy-free", "shared_gear": true, "reheat": "75 degC"}})");
   CHECK(in_kilograms(*r.want.curd) == Approx(0.90718474));
-  CHECK(r.soak.where == "counter");
+  CHECK(r.soak.where == Where::room);
   CHECK(r.soak.changes == 2);
   CHECK(r.soak.skins_off == true);
   CHECK(in_hours(*r.soak.time_constant) == Approx(2));
@@ -93,23 +93,23 @@ TEST_CASE("the remaining keys are read into their fields") {
   CHECK(in_celsius(*r.blend.water_temperature) == Approx(90));
   CHECK(r.strain.by == "cloth-drain");
   CHECK(in_seconds(*r.strain.washes[0].blend) == Approx(20));
-  CHECK(r.starch.where == "fridge");
+  CHECK(r.starch.where == Where::fridge);
   CHECK(r.cook.evaporated == Approx(0.06));
-  CHECK(r.cook.in == "slow-cooker");
+  CHECK(r.cook.in == CookedIn::slow_cooker);
   CHECK(in_grams(*r.coagulate.amount) == Approx(40));
   CHECK(in_millimolar(*r.coagulate.strength) == Approx(2000));
   CHECK(in_kilograms_per_cubic_metre(*r.coagulate.label_ion) == Approx(55.88));
-  CHECK(r.coagulate.grade == "food");
+  CHECK(r.coagulate.grade == SoldAs::food);
   CHECK(in_kilograms(*r.press.weight) == Approx(5));
   CHECK(r.press.moisture == Approx(0.8));
   CHECK(in_celsius(*r.store.at) == Approx(-18));
   CHECK(r.store.days == 3);
   CHECK(r.store.days_before_freezing == 2);
-  CHECK(r.store.pack == "sealed");
+  CHECK(r.store.pack == Pack::sealed);
   CHECK(r.store.ferment == false);
   CHECK(r.store.ph == Approx(6.5));
-  CHECK(r.store.eaters == "vulnerable");
-  CHECK(r.store.claim == "soy-free");
+  CHECK(r.store.eaters == Eaters::vulnerable);
+  CHECK(r.store.claim == Claim::soy_free);
   CHECK(r.store.shared_gear == true);
 }
 

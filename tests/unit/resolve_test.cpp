@@ -100,8 +100,8 @@ TEST_CASE("without a word about it, the water is chosen for the milk's protein")
 }
 
 TEST_CASE("where things stand decides how cold they are") {
-  CHECK(in_celsius(setup_of(with("soybean", R"(, "soak": {"where": "counter"})")).job.soak.surroundings) == Approx(20));
-  CHECK(in_celsius(setup_of(with("soybean", R"(, "soak": {"where": "counter", "room": "28 degC"})")).job.soak.surroundings) == Approx(28));
+  CHECK(in_celsius(setup_of(with("soybean", R"(, "soak": {"where": "room"})")).job.soak.surroundings) == Approx(20));
+  CHECK(in_celsius(setup_of(with("soybean", R"(, "soak": {"where": "room", "room": "28 degC"})")).job.soak.surroundings) == Approx(28));
   CHECK(in_celsius(setup_of(with("adzuki", R"(, "starch": {"where": "fridge"})")).job.starch.surroundings) == Approx(4));
   CHECK(in_celsius(setup_of(with("soybean", R"(, "press": {"where": "fridge"})")).press_surroundings) == Approx(4));
   const Setup fan = setup_of(with("soybean", R"(, "press": {"where": "fridge"})"), {"/kitchen/fridge/fan=true"});

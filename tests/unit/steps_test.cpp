@@ -127,7 +127,7 @@ TEST_CASE("what the scale cannot take at once is weighed in parts") {
 }
 
 TEST_CASE("left-overs speak of starch only where there is some") {
-  const auto pulp = [](const Sheet& s) { return s.left_over.at(0).note; };
+  const auto pulp = [](const Sheet& s) { return s.leftovers.at(0).note; };
   CHECK_FALSE(has(pulp(sheet_of(soy)), "and starch"));
   CHECK(has(pulp(sheet_of(pea)), "and starch"));
 }

@@ -15,11 +15,20 @@
 #include "curdwright/parameters.hpp"
 #include "curdwright/stages/stage.hpp"
 #include "curdwright/temperature_history.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
 enum class CoagulantKind : std::uint8_t { salt, acid, lactone };
 enum class Ion : std::uint8_t { none, calcium, magnesium };
+template <>
+struct Words<CoagulantKind> {
+  static constexpr std::array<std::string_view, 3> all = {"salt", "acid", "lactone"};
+};
+template <>
+struct Words<Ion> {
+  static constexpr std::array<std::string_view, 3> all = {"none", "calcium", "magnesium"};
+};
 
 struct CoagulateSettings {
   CoagulantKind kind = CoagulantKind::salt;

@@ -17,10 +17,15 @@
 #include "curdwright/parameters.hpp"
 #include "curdwright/stages/stage.hpp"
 #include "curdwright/temperature_history.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
 enum class StarchRemoval : std::uint8_t { settle, gel_and_strain, settle_and_gel, none };
+template <>
+struct Words<StarchRemoval> {
+  static constexpr std::array<std::string_view, 4> all = {"settle", "gel-and-strain", "settle-and-gel", "none"};
+};
 
 struct StarchSettings {
   StarchRemoval remove = StarchRemoval::settle;
