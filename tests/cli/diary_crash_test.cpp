@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include <regex>
 #include <set>
 
-#include "cli/run_program.hpp"
+#include "cli/tracer.hpp"
 #include "curdwright/diary.hpp"
 
 using namespace curdwright::test;
@@ -85,6 +86,19 @@ TEST_CASE("killed at a thousand moments, the diary holds every note that was sai
   CHECK(killed == 1000);
   CHECK(promised.size() >= 50);
   CHECK(kept.box.run("curdwright diary show soybean-1 --diary d.jsonl --on 2027-03-06").status == 0);
+}
+
+TEST_CASE("nothing is said to be kept before it is flushed, nor a new diary before its name is") {
+  if (!can_trace("that a line is flushed before it is said to be kept")) return;
+  const Kept kept(0);
+  // What a power cut leaves is what was flushed: the line and, where the file is new, its name in the folder.
+  const auto calls_of = [&](const std::string& command) {
+    REQUIRE(kept.box.run("strace -qq -e signal=none -e trace=write,fsync -o calls curdwright diary " + command + " --diary d.jsonl").status == 0);
+    return std::regex_replace(read_file((kept.box.work() / "calls").string()), std::regex(R"((write|fsync)\(([0-9]+).*= ([0-9]+)\n)"), "$1 $2, ");
+  };
+  CHECK(calls_of("start soy.json") == "write 4, fsync 4, fsync 5, write 1, ");
+  CHECK(calls_of("add soybean-1 note=x") == "write 4, fsync 4, write 1, ");
+  CHECK(calls_of("score soybean-1 taste=4") == "write 4, fsync 4, write 1, ");
 }
 
 TEST_CASE("eight writers of five hundred notes each lose none, and two starts at once get two ids") {

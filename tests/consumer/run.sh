@@ -22,6 +22,12 @@ export PKG_CONFIG_PATH="$here/moved/lib/pkgconfig:/usr/local/lib/pkgconfig:${PKG
 g++ -std=c++20 examples/library/plan_a_batch.cpp $(pkg-config --cflags --libs curdwright) -o "$here/by-pkg-config"
 "$here/by-pkg-config" | cmp - "$here/out"
 ! pkg-config --cflags --libs curdwright | grep -F -e "$PWD" -e "$here/first"
+# The sources as a part of another project: its targets, and none of ours that it did not ask for. One example is compiled, not linked.
+mkdir "$here/whole"
+printf 'cmake_minimum_required(VERSION 3.25)\nproject(kitchen LANGUAGES CXX)\nadd_subdirectory(%s curdwright)\nadd_subdirectory(%s examples)\n' "$PWD" "$here/project" > "$here/whole/CMakeLists.txt"
+cmake -S "$here/whole" -B "$here/whole/build" -G Ninja ${NLopt_DIR:+-DNLopt_DIR="$NLopt_DIR"} >/dev/null
+cmake --build "$here/whole/build" --target examples/CMakeFiles/example_plan_a_batch.dir/plan_a_batch.cpp.o >/dev/null
+! cmake --build "$here/whole/build" --target help | grep -E '^(test_|fuzz_|bench_)'
 # Manual and completions are where man and the shells look.
 for file in share/man/man1/curdwright-sheet.1 share/man/man5/curdwright-kitchen.5 share/bash-completion/completions/curdwright share/zsh/site-functions/_curdwright share/fish/vendor_completions.d/curdwright.fish; do
   [ -s "$here/moved/$file" ]
@@ -35,4 +41,4 @@ for header in "$here"/moved/include/curdwright/*.hpp "$here"/moved/include/curdw
   echo "#include \"$header\"" | g++ -std=c++20 -fsyntax-only -I"$here/moved/include" -x c++ -
   ! grep -lE 'nlohmann|CLI/' "$header"
 done
-echo "consumer: built, run and relocated"
+echo "consumer: built, run and relocated; taken as sources"

@@ -42,6 +42,12 @@ TEST_CASE("the thickness that is named passes, and half a centimetre more does n
   }
 }
 
+TEST_CASE("where unmoulding alone takes the time away, no thickness is named that would not pass") {
+  const Batch b = pea({"/block/mass=13 kg", "/kitchen/mould/length=32 cm", "/kitchen/mould/width=32 cm", "/press/time=2 h", "/press/where=room"});
+  for (double cm : {1.0, 5.0, 9.5}) CHECK_FALSE(passes_in_ice(b, centimetres(cm), minutes(30 + 240)));
+  CHECK(cool(b, {seconds(0), minutes(240)}).mend == "chill in ice water at once, in thin slabs");
+}
+
 TEST_CASE("curd that stands cold in the pot is out of control for as long as it stands, piece after piece") {
   const Batch b = pea({"/press/where=fridge"});
   const auto standing = [&](double h) { return in_hours(out_of_control(b, {hours(h), seconds(0)})); };
