@@ -32,6 +32,7 @@ std::vector<std::string> species_of(std::string_view latin) {
 
 std::vector<std::string> words_of(const std::vector<Hazard>& hazards) {
   std::vector<std::string> all;
+  all.reserve(hazards.size());
   for (Hazard h : hazards) all.emplace_back(word(h));
   return all;
 }
@@ -78,7 +79,7 @@ class Check {
   }
 
   /// No name, and no Latin name, may be that of something that is never planned.
-  void refused(std::string_view what, std::vector<std::string> names) {
+  void refused(std::string_view what, const std::vector<std::string>& names) {
     for (const std::string& name : names)
       if (std::any_of(never_.begin(), never_.end(), [&](const Refused& r) { return r.what == what && is_named(text::lower_case(name), r); }))
         problems.push_back({"refused", place("/id"), fmt::format("\"{}\" is the name of something that is never planned", name), "a record cannot take a refusal away",

@@ -10,7 +10,7 @@
 namespace curdwright {
 namespace {
 
-/// Still air and stirred ice water, W/(m2 K): handbook values from memory, and the records'.
+/// Stirred ice water and a fan, W/(m2 K): handbook values from memory, and the records'.
 constexpr double ice_water_coefficient = 350, fan_coefficient = 20;
 
 bool meets(const Chilled& c, const CoolingLimits& l) {

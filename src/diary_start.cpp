@@ -68,7 +68,7 @@ double six_digits(double v) { return std::strtod(fmt::format("{:.6g}", v).c_str(
 /// A range as wide as such a figure may be off, on the scale of its link.
 Json figure_json(double value, std::string_view unit, Link link, double by, const std::string& note) {
   const double whole = unit == "g/100g" ? 100 : 1, at = to_link(link, value / whole);
-  return {{"value", value}, {"range", {six_digits(from_link(link, at - by) * whole), six_digits(from_link(link, at + by) * whole)}}, {"unit", unit}, {"known", "derived"}, {"source", "judgement"}, {"note", note}};
+  return {{"value", value}, {"range", {six_digits(from_link(link, at - by) * whole), six_digits(from_link(link, at + by) * whole)}}, {"unit", unit}, {"known", word(Known::derived)}, {"source", "judgement"}, {"note", note}};
 }
 
 Json composition_json(const Composition& of) {
@@ -119,9 +119,8 @@ std::string mix_record(const Batch& b) {
   if (c.dose) j["dose"] = kept(*c.dose);
   j["mix_water"] = figure_json(0.01, "kg/kg", Link::log, 1, "It is mixed already.");
   j["teaspoon"] = figure_json(six_digits(5 * (1 + water_kg) / litres), "g", Link::log, 0.1, "Five millilitres.");
-  static constexpr std::array<const char*, 4> pours = {"at-once", "thirds", "drizzle", "mix-cold"};
   j["at"] = fmt::format("{:g} degC", in_celsius(c.at)), j["wait"] = fmt::format("{:g} min", in_minutes(c.wait));
-  j["make_up"] = 1.0, j["pour"] = pours[static_cast<std::size_t>(c.pour)], j["metal_reacts"] = c.metal_reacts, j["cautions"] = c.cautions;
+  j["make_up"] = 1.0, j["pour"] = word(c.pour), j["metal_reacts"] = c.metal_reacts, j["cautions"] = c.cautions;
   j["notes"] = {c.pour == PourWay::at_once ? "Stir it up before it is weighed: most of it lies on the ground." : "Stir it before it is weighed."};
   return j.dump();
 }
@@ -149,9 +148,9 @@ std::vector<DiaryLeftover> leftovers_of(const Batch& b, const Facts& facts, cons
   // A shorter boil in another recipe would leave the poison in it.
   const bool poisonous = b.setup.any(Hazard::kidney_lectin) || b.setup.any(Hazard::lima_cyanide);
   const std::string never = poisonous ? "raw it is as poisonous as the bean, and another recipe may boil it for too short a time" : "";
-  const auto raw = [&](std::string what, const Stream& s, std::vector<std::string> stages) {
+  const auto raw = [&](std::string what, const Stream& s, const std::vector<std::string>& stages) {
     if (s.mass() < grams(1)) return;
-    std::string record = poisonous ? "" : extra_record(b, s, what == "pulp" ? "pulp" : "starch layer", std::move(stages), "Raw: it must go through the boil, within two days or frozen.");
+    std::string record = poisonous ? "" : extra_record(b, s, what == "pulp" ? "pulp" : "starch layer", stages, "Raw: it must go through the boil, within two days or frozen.");
     all.push_back({std::move(what), s.mass().si(), strained, raw_leftovers_keep_days, said(care, {"H3", "L13"}), std::move(record), never});
   };
   raw("pulp", p.strained.pulp, {"cook", "blend"});

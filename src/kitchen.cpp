@@ -141,7 +141,7 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   f.list("pots", 16, "pots for cooking; the smallest that holds the milk with its foam is taken, else the largest", [&](std::size_t n) { k.pots.resize(n); },
          [&](Fields& g, std::size_t i) { describe_pot(g, k.pots[i]); });
   f.group("hob", "what heats the milk", [&](Fields& g) {
-    text(g, "kind", k.hob, "gas, electric, induction");
+    text(g, "kind", k.hob, "see `list hobs`");
     quantity(g, "power", k.hob_power, watts(50), kilowatts(500), "rating of one ring");
   });
   f.group("settling", "vessels in which the starch settles", [&](Fields& g) {

@@ -267,7 +267,7 @@ void describe_recipe(Fields& f, Recipe& r) {
   });
   f.group("coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
   f.group("press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });
-  f.group("chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "still-fridge, fan-fridge, ice-water, blast-chiller"); });
+  f.group("chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "see `list chills`"); });
   f.list("extras", max_extras, "seasoning and other extras", [&](std::size_t n) { r.extras.resize(n); }, [&](Fields& g, std::size_t i) { describe_extra_choice(g, r.extras[i]); });
   f.group("store", "keeping", [&](Fields& g) { describe_store(g, r.store); });
   if (title) r.title = *title;

@@ -140,13 +140,8 @@ Result<Legume> read_legume(const RecordText& record) {
   const Place place{record.shown_as, 0, 0, "", "", 0};
   if (r.window_low_mm >= r.window_high_mm)
     return fail(Problem{"range-wrong", place, "the dose window is empty", "low must be below high", "mend /curd/window"});
-  for (const std::string& h : t.hazards) {
-    const auto hazard = from_word<Hazard>(h);
-    if (!hazard)
-      return fail(Problem{"word-unknown", place, fmt::format("\"{}\" is not a hazard known here", h), "a hazard that is passed over would hide a danger",
-                          "see the schema for the words"});
-    r.hazards.push_back(*hazard);
-  }
+  if (auto p = unknown_word(record, "hazards", t.hazards, Words<Hazard>::all, "a hazard that is passed over would hide a danger")) return fail(std::move(*p));
+  for (const std::string& h : t.hazards) r.hazards.push_back(*from_word<Hazard>(h));
   if (auto p = unknown_word(record, "allergens", r.allergens, known_allergens, hidden_allergen)) return fail(std::move(*p));
   return read;
 }

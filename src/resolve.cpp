@@ -127,7 +127,9 @@ void set_seeds(Setup& s) {
 void set_soak(Setup& s) {
   const SoakRecipe& r = s.recipe.soak;
   SoakSettings& k = s.job.soak;
-  k.surroundings = r.room.value_or(r.where == Where::room ? s.kitchen.room : s.kitchen.fridge);
+  // Only the temperature round the vessel told: warmer than any fridge is the room.
+  s.soak_in = r.where.value_or(r.room && *r.room > celsius(8) ? Where::room : Where::fridge);
+  k.surroundings = r.room.value_or(s.soak_in == Where::room ? s.kitchen.room : s.kitchen.fridge);
   k.water_at = r.water_temperature.value_or(s.kitchen.tap_water);
   k.water_to_dry = r.water_to_dry.value_or(3.0);
   k.time = r.time.value_or(seconds(largest(s.legumes, [](const Legume& l) { return l.soak_time.si(); })));
@@ -174,7 +176,8 @@ void set_starch(Setup& s) {
   k.vessel = s.kitchen.settling_area;
   k.time = r.time.value_or(default_settling);
   k.times = r.times.value_or(1);
-  k.surroundings = r.where == Where::fridge ? s.kitchen.fridge : s.kitchen.room;
+  s.starch_in = r.where.value_or(Where::room);
+  k.surroundings = s.starch_in == Where::fridge ? s.kitchen.fridge : s.kitchen.room;
 }
 
 void set_cook(Setup& s) {
@@ -242,7 +245,8 @@ void set_press_and_chill(Setup& s) {
   if (r.weight) k.pressure = pascals(in_kilograms(*r.weight) * gravity_m_s2 / area);
   k.time = r.time.value_or(*s.press.time);
   k.moisture = r.moisture;
-  const bool in_fridge = r.where == Where::fridge;
+  s.press_in = r.where.value_or(Where::room);
+  const bool in_fridge = s.press_in == Where::fridge;
   s.press_surroundings = in_fridge ? s.kitchen.fridge : s.kitchen.room;
   s.press_coefficient_w_m2_k = in_fridge && s.kitchen.fridge_fan ? 20 : 8;
   s.chill_medium = s.chill.temperature.value_or(s.kitchen.fridge);

@@ -69,7 +69,7 @@ std::span<const Rule> all_rules();
 
 /// Rules that fire, in the order of the stages.
 std::vector<Caution> cautions(const Facts& facts);
-bool stops(std::span<const Caution> cautions);
+bool stops(std::span<const Caution> list);
 /// Warnings and stops of `now` that no caution of `before` stands for; not what comes with the food.
 std::vector<Caution> new_warnings(std::span<const Caution> now, std::span<const Caution> before);
 

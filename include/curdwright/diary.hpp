@@ -33,7 +33,7 @@ namespace curdwright {
 using Instant = std::chrono::sys_seconds;
 
 inline constexpr std::string_view diary_schema_name = "curdwright.diary/1";
-inline constexpr std::size_t max_diary_line = 256 * 1024;  ///< bytes
+inline constexpr std::size_t max_diary_line = 256UL * 1024;  ///< bytes
 inline constexpr std::size_t max_note = 500;               ///< characters
 /// What is read of a diary, so that it never takes more memory than a small machine has.
 inline constexpr std::size_t max_diary = 32 << 20;         ///< bytes; some 1,800 batches

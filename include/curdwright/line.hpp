@@ -10,8 +10,10 @@
 /// kilogram of dry seed. answer() may be called by several threads at once; one line never changes the answer of another.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "curdwright/sheet.hpp"
 #include "curdwright/study.hpp"
@@ -35,7 +37,7 @@ struct LineAnswer {
 
 class Lines {
  public:
-  Lines(LineOptions options, const Catalogue& catalogue);
+  Lines(LineOptions options, Catalogue catalogue);
   /// Faults of the options themselves, which every line would repeat.
   [[nodiscard]] const Problems& problems() const { return problems_; }
   /// \param number of the line, from 1, for its problems
@@ -44,7 +46,7 @@ class Lines {
  private:
   [[nodiscard]] Result<Batch> plan_line(std::string_view line) const;
   LineOptions options_;
-  const Catalogue& catalogue_;
+  Catalogue catalogue_;
   Kitchen kitchen_;
   Problems problems_;
 };

@@ -31,7 +31,8 @@ struct Setup {
   Coagulant coagulant;
   std::vector<ChosenExtra> extras;
   Equipment blender, strainer, press, chill, hob;
-  Pot pot;                       ///< the largest
+  Pot pot;                       ///< the smallest that takes the milk with its foam, else the largest
+  Where soak_in = Where::fridge, starch_in = Where::room, press_in = Where::room;
   bool water_chosen = false;     ///< the blending water was chosen for the milk's protein
   bool starch_poor = false;      ///< too little starch for settling
   double press_coefficient_w_m2_k = 8;  ///< round the press

@@ -63,7 +63,7 @@ struct SheetStep {
   Stage stage = Stage::soak;
   Step of = Step::sort_and_soak;
   std::string verb;                    ///< "Soak"
-  std::string starts;                  ///< on the batch's own clock, "0:00"
+  std::string starts;                  ///< on the batch's own clock, "0 h 00"
   std::string takes;                   ///< "16 h, hands on 10 min"
   Duration start, length, hands_on;    ///< the same as numbers
   std::vector<Caution> before;         ///< read before the hands move

@@ -27,15 +27,15 @@ std::size_t number_end(std::string_view s, std::size_t i) {
 
 }  // namespace
 
-std::vector<TextPiece> pieces_of(std::string_view s) {
+std::vector<TextPiece> pieces_of(std::string_view text) {
   std::vector<TextPiece> all;
-  for (std::size_t i = 0; i < s.size();) {
+  for (std::size_t i = 0; i < text.size();) {
     std::size_t end = i + 1;
-    if (digit(s[i]))
-      end = number_end(s, i);
-    else if (letter(s[i]))
-      while (end < s.size() && (letter(s[end]) || digit(s[end]))) ++end;
-    all.push_back({s.substr(i, end - i), letter(s[i]) && (end == s.size() || s[end] != '(')});
+    if (digit(text[i]))
+      end = number_end(text, i);
+    else if (letter(text[i]))
+      while (end < text.size() && (letter(text[end]) || digit(text[end]))) ++end;
+    all.push_back({text.substr(i, end - i), letter(text[i]) && (end == text.size() || text[end] != '(')});
     i = end;
   }
   return all;

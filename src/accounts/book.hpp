@@ -99,9 +99,9 @@ struct Ground {
 };
 Ground blend_terms(Book& book, const Soaking& soaked);
 Flow strain_terms(Book& book, const Ground& ground);
-Flow starch_terms(Book& book, const Ground& ground, const Flow& milk);
+Flow starch_terms(Book& book, const Ground& ground, const Flow& strained);
 Flow cook_terms(Book& book, const Flow& milk);
-Flow coagulate_terms(Book& book, const Ground& ground, const Flow& milk);
+Flow coagulate_terms(Book& book, const Ground& ground, const Flow& cooked);
 Flow press_terms(Book& book, const Flow& set);
 
 }  // namespace curdwright::accounts

@@ -30,8 +30,8 @@ Ex heat_capacity(Book& book, const std::string& key, std::string_view plain, con
   return book.formula(key, heat_capacity_j_k(s.of, at), "J/K", fmt::format("heat that warms {} by a kelvin (Choi and Okos 1986)", plain), Ex(1000.0) * sum, {{"t_c", (at_k - Ex(273.15)).str()}});
 }
 
-Ex mixed(Book& book, const std::string& key, std::string_view plain, Temperature value, const std::array<Ex, 2>& heat, const std::array<Ex, 2>& at) {
-  return book.formula(key, value.si(), "K", plain, (heat[0] * at[0] + heat[1] * at[1]) / (heat[0] + heat[1]));
+Ex mixed(Book& book, const std::string& key, std::string_view plain, Temperature value, const std::array<Ex, 2>& heats, const std::array<Ex, 2>& temperatures) {
+  return book.formula(key, value.si(), "K", plain, (heats[0] * temperatures[0] + heats[1] * temperatures[1]) / (heats[0] + heats[1]));
 }
 
 Ex volume_text(Book& book, const Flow& f) { return volumes(book, f, density_20(book, Component::water)); }

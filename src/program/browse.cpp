@@ -379,11 +379,11 @@ Result<std::string> starter_recipe(const Catalogue& c, const Kitchen& k, std::st
   Json out = {{"schema", "curdwright.recipe/1"}, {"$schema", "recipe.schema.json"}, {"title", fmt::format("Curd of {}", s->legumes[0].kitchen_name)}, {"legume", s->legumes[0].id}};
   out["want"] = {{"blocks", blocks}};
   out["block"] = {{"mass", say(block.value_or(j.press.block), QuantityKind::mass)}};
-  out["soak"] = {{"where", "fridge"}, {"time", say(j.soak.time, QuantityKind::duration)}, {"water_to_dry", j.soak.water_to_dry}};
-  if (j.starch.remove == StarchRemoval::settle) out["starch"] = {{"remove", "settle"}, {"time", say(j.starch.time, QuantityKind::duration)}};
+  out["soak"] = {{"where", word(Where::fridge)}, {"time", say(j.soak.time, QuantityKind::duration)}, {"water_to_dry", j.soak.water_to_dry}};
+  if (j.starch.remove == StarchRemoval::settle) out["starch"] = {{"remove", word(StarchRemoval::settle)}, {"time", say(j.starch.time, QuantityKind::duration)}};
   out["cook"] = {{"hold", say(j.cook.hold, QuantityKind::duration)}};
   out["coagulate"] = {{"with", s->coagulant.id}};
-  out["press"] = {{"pressure", say(j.press.pressure, QuantityKind::pressure)}, {"time", say(j.press.time, QuantityKind::duration)}, {"where", "room"}};
+  out["press"] = {{"pressure", say(j.press.pressure, QuantityKind::pressure)}, {"time", say(j.press.time, QuantityKind::duration)}, {"where", word(Where::room)}};
   out["chill"] = {{"in", s->chill.id}};
   return dump(out);
 }

@@ -18,7 +18,7 @@
 namespace curdwright::program {
 namespace {
 
-constexpr int most_jobs = 256;
+constexpr int most_threads = 256;
 
 Result<LineOptions> line_options(const Request& r, const std::string& path) {
   const auto depth = chosen(r, "--ranges", {"off", "fast", "full"});
@@ -34,21 +34,21 @@ Result<LineOptions> line_options(const Request& r, const std::string& path) {
 }
 
 /// Answers to some lines, in their order, by so many threads.
-std::vector<LineAnswer> answers_to(const std::vector<std::string>& lines, std::size_t first_number, const Lines& answerer, int jobs) {
+std::vector<LineAnswer> answers_to(const std::vector<std::string>& lines, std::size_t first_number, const Lines& answerer, int threads) {
   std::vector<LineAnswer> all(lines.size());
   std::atomic<std::size_t> next{0};
   const auto work = [&] {
     for (std::size_t i = next++; i < lines.size() && !stop_asked(); i = next++) all[i] = answerer.answer(lines[i], first_number + i);
   };
-  std::vector<std::thread> threads;
-  const std::size_t wanted = std::min<std::size_t>(static_cast<std::size_t>(jobs), lines.size());
+  std::vector<std::thread> at_work;
+  const std::size_t wanted = std::min<std::size_t>(static_cast<std::size_t>(threads), lines.size());
   try {
-    while (threads.size() + 1 < wanted) threads.emplace_back(work);
+    while (at_work.size() + 1 < wanted) at_work.emplace_back(work);
   } catch (const std::system_error&) {
     // No more threads are to be had: those that there are do the rest.
   }
   work();
-  for (std::thread& t : threads) t.join();
+  for (std::thread& t : at_work) t.join();
   return all;
 }
 
@@ -66,11 +66,11 @@ void join(const std::vector<LineAnswer>& answers, std::string& out) {
 
 int run_each(const Request& r) {
   const std::string path = r.words.empty() ? "-" : r.words[0];
-  int jobs = 1;
-  if (r.has("--jobs")) {
-    const auto n = count_option(r, "--jobs", 1, most_jobs);
+  int threads = 1;
+  if (r.has("--threads")) {
+    const auto n = count_option(r, "--threads", 1, most_threads);
     if (!n) return report(r, n.error());
-    jobs = *n;
+    threads = *n;
   }
   const auto options = line_options(r, path);
   if (!options) return report(r, options.error());
@@ -88,7 +88,7 @@ int run_each(const Request& r) {
     const auto lines = reader->next();
     if (!lines) return report(r, lines.error());
     if (lines->empty()) break;
-    const auto answers = answers_to(*lines, number, answerer, jobs);
+    const auto answers = answers_to(*lines, number, answerer, threads);
     number += lines->size();
     for (const LineAnswer& a : answers) good = good && a.good;
     join(answers, out);

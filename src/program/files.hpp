@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// The only place where the program touches files and the terminal.
+// Where the program touches files and the terminal.
 #pragma once
 
 #include <optional>

@@ -92,6 +92,7 @@ int run_learn(const Request& r) {
   page.explain = r.has("--explain"), page.next = r.has("--next");
   const std::vector<Taught> taught = all_taught(*diary, *catalogue, page);
   std::vector<BatchSeen> batches;
+  batches.reserve(taught.size());
   for (const Taught& t : taught) batches.push_back(t.batch);
   const Lesson lesson = learn(batches);
   leave_out_useless(lesson, page);

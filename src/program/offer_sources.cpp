@@ -184,7 +184,7 @@ Offers sights(const Request&, std::string_view) {
 Offers without(const Request&, std::string_view) {
   Offers o;
   for (std::string_view a : known_allergens) o.list.push_back({fmt::format("allergen:{}", a), ""});
-  for (Hazard h : {Hazard::kidney_lectin, Hazard::lima_cyanide, Hazard::favism, Hazard::lupin_alkaloids, Hazard::aflatoxin, Hazard::trypsin_inhibitor}) o.list.push_back({fmt::format("hazard:{}", word(h)), ""});
+  for (Hazard h : all_values<Hazard>()) o.list.push_back({fmt::format("hazard:{}", word(h)), ""});
   return o;
 }
 

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 
+#include "program/browse.hpp"
 #include "program/offers.hpp"
 #include "program/topics.hpp"
 #include "text/letters.hpp"
@@ -90,7 +91,7 @@ constexpr std::array options = {
     OptionRow{"--by", "", "KEY", "rank", "what to rank by (protein_fraction); see `list responses`"},
     OptionRow{"--without", "", "KIND:WORD", "rank", "leave out, for example allergen:soybean or hazard:favism; may be repeated", true},
     OptionRow{"--under", "", "AMOUNT/kg", "rank", "leave out seed that costs more, for example 3/kg"},
-    OptionRow{"--jobs", "", "N", "each", "threads that answer lines (1)"},
+    OptionRow{"--threads", "", "N", "each", "how many answer lines at a time (1)"},
     OptionRow{"--figures", "", "KEY,...", "vary compare each", "what to tell; see `list responses`"},
     OptionRow{"--plot", "", "auto|unicode|ascii|off", "vary", "pictures below the table (auto: by the locale)"},
     OptionRow{"--format", "", "text|json|csv|ics|svg|html|markdown|jsonld|man", "sheet check explain list show schema diary learn vary best compare rank help", "form of the output (text; of schema, json); a page (html) of sheet, vary, compare, diary show and compare, markdown, recipe markup (jsonld), a calendar (ics) or the mass balance (csv) of a sheet, a table (csv) of diary export, vary and rank, a picture (svg) of vary, a page of the manual (man) of help, tables (markdown) of schema and help"},
@@ -165,6 +166,8 @@ Problem unknown_command(std::string_view word) {
   std::string what = fmt::format("\"{}\" is not a command", text::harmless(text::cut(word, 60)));
   // A recipe by itself is most likely to be cooked.
   if (word.ends_with(".json")) return usage(std::move(what), "a command comes first, then its file", "for the sheet of a recipe: curdwright sheet FILE");
+  const auto lists = list_words();
+  if (std::find(lists.begin(), lists.end(), word) != lists.end()) return usage(std::move(what), "it is the name of a list", fmt::format("curdwright list {}", word));
   std::vector<std::string_view> names;
   for (const CommandRow& c : commands) names.push_back(c.name);
   return usage(std::move(what), "", text::suggest(word, names));

@@ -41,7 +41,7 @@ class Amounts {
 };
 
 std::string duration(Duration d);
-/// On the batch's own clock: "16:10".
+/// On the batch's own clock: "16 h 10".
 std::string clock(Duration d);
 /// Half away from zero, never "-0".
 std::string fixed(double value, int digits);

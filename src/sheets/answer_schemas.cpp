@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "sheets/answer_schemas.hpp"
 
+#include "curdwright/cautions.hpp"
 #include "sheets/schema_words.hpp"
 
 namespace curdwright::sheets {
@@ -20,7 +21,7 @@ Json problem() {
 }
 
 Json caution() {
-  return closed({{"rule", about(text(), "see `list rules`")}, {"severity", {{"enum", {"note", "warn", "stop"}}}}, {"stage", text()}, {"standing", about(flag(), "said of every batch of the kind")}, {"text", text()}},
+  return closed({{"rule", about(text(), "see `list rules`")}, {"severity", {{"enum", Words<Severity>::all}}}, {"stage", text()}, {"standing", about(flag(), "said of every batch of the kind")}, {"text", text()}},
                 {"rule", "severity", "stage", "standing", "text"});
 }
 

@@ -22,6 +22,23 @@ Duration heating(const Kitchenful& k) {
 
 }  // namespace
 
+namespace {
+
+/// Boiling milk is weighed in its pot or not at all.
+bool weighed_hot(const Kitchenful& k) {
+  constexpr Mass usual_pot = kilograms(2.5);  // judgement, where the kitchen does not tell
+  const Pot& pot = k.setup().pot;
+  return k.plan().cooked.milk.mass() / k.job().cook.pots + (pot.tare.si() > 0 ? pot.tare : usual_pot) <= k.setup().kitchen.coarse_scale.capacity;
+}
+
+std::string weighing_hot(const Kitchenful& k) {
+  const Pot& pot = k.setup().pot;
+  if (!weighed_hot(k)) return "Pot and milk are more than the scale takes: do not weigh this milk hot.";
+  return "Weigh it in the pot: a folded cloth on the scale, the scale to zero, then the hot pot." + (pot.tare.si() > 0 ? fmt::format(" The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)) : "");
+}
+
+}  // namespace
+
 SheetStep cook_step(const Kitchenful& k) {
   const CookSettings& c = k.job().cook;
   // A caution of the starch that has no step of its own belongs to the next.
@@ -33,18 +50,17 @@ SheetStep cook_step(const Kitchenful& k) {
   if (c.pots > 1) {
     step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
     step.actions.push_back(k.timeline.pots_at_once == 1
-                               ? k.say.in_units(fmt::format("One pot only: take each round through cooking and setting before the next, and keep set curd covered at {}.", hot_enough_to_wait))
+                               ? k.say.in_units(fmt::format("One pot only: take each round through cooking, setting and moulding before the next; curd that waits: lid on, lowest heat, {}, probed every ten minutes.", hot_enough_to_wait))
                                : fmt::format("{} pots take turns on the ring: while one cools and sets, the next heats.", k.timeline.pots_at_once));
-    step.actions.push_back(fmt::format("The milk that waits: in shallow tubs in ice water until it is under {}, then lidded in the fridge.", k.say.temperature(celsius(5))));
+    step.actions.push_back(fmt::format("The milk that waits: in shallow tubs in ice water until it is under {}, then lidded in the fridge, labelled \"{}\".", k.say.temperature(celsius(5)), raw_label(k)));
   }
+  if (weighed_hot(k) && k.setup().pot.tare.si() == 0) step.actions.push_back("Weigh the pot empty: ______");
   step.actions.push_back(fmt::format("Milk into the {} of {}.", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume)));
   if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
-  step.actions.push_back(fmt::format("Heat, stirring along the floor; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boiling));
+  step.actions.push_back(fmt::format("Heat, stirring along the bottom; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boiling));
   step.actions.push_back(hard ? fmt::format("Skim the foam. Time from a full rolling boil, not from the first foam; probe the middle of the pot: {} or more at the start and at the end.", k.say.temperature(celsius(98)))
                               : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
-  const Pot& pot = k.setup().pot;
-  step.actions.push_back("To weigh it, leave it in the pot: a folded cloth on the scale, the scale to zero, then the hot pot. " +
-                         (pot.tare.si() > 0 ? fmt::format("The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)) : std::string("Weigh the pot empty before.")));
+  step.actions.push_back(weighing_hot(k));
   step.ready = hard ? fmt::format("{} on the timer, {} or more at its start and at its end. A good smell proves nothing.", duration(c.hold), k.say.temperature(celsius(98))) : std::string("The raw, green smell is gone and the foam has fallen back.");
   step.if_not = hard ? "The boil stopped, or the probe showed less: back to a full rolling boil, and the whole time again." : "Still green: five minutes more.";
   step.if_not += " Scorched: do not scrape; pour into a clean pot.";
@@ -92,7 +108,7 @@ std::string cooling_words(const Kitchenful& k) {
 void write_mix(const Kitchenful& k, SheetStep& step) {
   const CoagulateSettings& c = k.job().coagulate;
   const bool more = c.make_up > 1.01;
-  step.actions.push_back(fmt::format("Stir the {} into its water{}.", k.setup().coagulant.kitchen_name, more ? ", and label the jug" : ""));
+  step.actions.push_back(fmt::format("Stir the {} into the water{}.", k.setup().coagulant.kitchen_name, more ? ", and label the jug" : ""));
   if (more)
     step.actions.push_back(fmt::format("That is {:.2g} times the dose: stir it up, weigh off {}{} to pour, and keep the rest back.", c.make_up, k.say.about(mix_to_pour(k.batch) / c.pots), c.pots > 1 ? " for each pot" : ""));
 }
@@ -145,7 +161,7 @@ void write_moulding(const Kitchenful& k, SheetStep& step) {
     step.actions.push_back("Line the moulds with boiled cloth and stand them on a rack over a tray. Ladle off the clear whey, then the curd into the moulds; draw it back from the cloth and let it run ten minutes.");
   }
   if (k.job().press.moisture)
-    step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter, and stop when it has its weight.", k.say.load(press_weight(k.job().press))));
+    step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter of an hour, and stop when it has its weight.", k.say.load(press_weight(k.job().press))));
   else
     step.actions.push_back("Fold the cloth over. " + k.setup().press.how);
 }
@@ -157,7 +173,7 @@ void write_load(const Kitchenful& k, SheetStep& step) {
     step.amounts.push_back({k.say.about(s.block), "is a finished block", fmt::format("{} % water", fixed(100 * *s.moisture, 0))});
     return;
   }
-  const std::string where = k.setup().press_surroundings <= celsius(8) ? ", in the fridge" : "";
+  const std::string where = k.setup().press_in == Where::fridge ? ", in the fridge" : "";
   if (own_weight(k)) {
     step.amounts.push_back({duration(s.time), "in the mould, under its own weight" + where, ""});
     return;
@@ -181,10 +197,17 @@ SheetStep press_step(const Kitchenful& k) {
     step.actions.insert(step.actions.begin() + 1, k.job().coagulate.kind == CoagulantKind::lactone
                                                       ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
                                                       : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
-  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} moulds at a time: {} fillings. Keep the waiting curd covered in whey at {}, and chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings, hot_enough_to_wait)));
-  step.actions.push_back("Afterwards rinse the cloths cold, boil them and dry them; no softener.");
-  step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
-  step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
+  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} moulds at a time: {} fillings. Curd that waits: in its whey, lid on, lowest heat, {}, probed every ten minutes. Chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings, hot_enough_to_wait)));
+  step.actions.push_back(k.batch.press_rounds > 1 ? "Between fillings, and at the end, rinse the cloths cold and boil them; dry them last. No softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
+  if (k.setup().kitchen.rule_set == RuleSet::selling)
+    step.actions.push_back(fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", k.say.temperature(cooling_limits(k.setup().kitchen).from)));
+  if (s.moisture) {
+    step.ready = fmt::format("A block weighs {}.", k.say.about(s.block));
+    step.if_not = "Heavier, but it loses no more: stop all the same.";
+  } else {
+    step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
+    step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
+  }
   step.expected.push_back(expected(k, Figure::curd_mass, "pressed curd"));
   return step;
 }
@@ -214,7 +237,7 @@ SheetStep chill_step(const Kitchenful& k) {
   step.actions.push_back(fmt::format("Limit: from {} under {} within {}{}. Past that, throw it out.", k.say.temperature(limits.from), k.say.temperature(limits.first), duration(limits.first_within),
                                      two ? fmt::format(", under {} within {} in all", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
   if (k.setup().kitchen.rule_set == RuleSet::selling)
-    step.actions.push_back(fmt::format("For the record: {} at ______, {} at ______{}.", k.say.temperature(limits.from), k.say.temperature(limits.first), two ? fmt::format(", {} at ______", k.say.temperature(limits.second)) : ""));
+    step.actions.push_back(fmt::format("For the record: under {} at ______{}.", k.say.temperature(limits.first), two ? fmt::format(", under {} at ______", k.say.temperature(limits.second)) : ""));
   const int day = last_day(k.batch);
   const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
   step.actions.push_back(day > 1 ? fmt::format("Keep at {} or colder. Label it: what, made, use by. The day you cook is day 1: eat or freeze by day {}.", k.say.temperature(std::max(keep, celsius(4))), day)

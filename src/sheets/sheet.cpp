@@ -205,7 +205,7 @@ void write_made_in(Sheet& s, const Batch& b, const Amounts& say, const Ranges* r
                                   u.blender.kitchen_name, u.strainer.kitchen_name, u.hob.kitchen_name, in_watts(u.kitchen.hob_power)));
   s.made_in.push_back(fmt::format("Rules: {}, {}. curdwright {}, data {}, model {}.", word(u.kitchen.rule_set), word(u.kitchen.region), program_version, data_version, model_version));
   if (u.kitchen.learned) s.made_in.push_back(fmt::format("This kitchen has learned from {} {}.", u.kitchen.learned->batches, u.kitchen.learned->batches == 1 ? "batch" : "batches"));
-  if (ranges) s.made_in.push_back(fmt::format("\"Most likely\": the middle eight of ten of {} plans over what is not known, seed {}.", ranges->plans, ranges->seed));
+  if (ranges) s.made_in.push_back(fmt::format("\"Most likely\": the middle eight of ten of {} plans over what is not known, drawn from --seed {}.", ranges->plans, ranges->seed));
 }
 
 }  // namespace

@@ -57,7 +57,7 @@ void warn_of_raw_poison(const Kitchenful& k, SheetStep& step) {
   if (!k.setup().any(Hazard::kidney_lectin)) return;
   // It forbids to taste, too.
   std::erase_if(step.before, [](const Caution& c) { return c.rule == "L6"; });
-  step.before.push_back({"P17", Severity::warn, step.stage, true, "Raw, these beans are poisonous: taste nothing, and wash hands and board."});
+  step.before.push_back({"P17", Severity::warn, step.stage, true, "Raw, these beans are poisonous: taste nothing, and wash hands, jar, cloth and buckets with hot water and soap."});
 }
 
 void warn_here_too(const Kitchenful& k, SheetStep& step, std::string_view rule) {
@@ -84,6 +84,10 @@ std::string shared_out(int n, std::string_view over) { return n > 1 ? fmt::forma
 std::string weighings(Mass m, const Kitchen& k) {
   const double n = std::ceil(m / k.coarse_scale.capacity - 1e-9);
   return n > 1 ? fmt::format("in {:.0f} weighings", n) : "";
+}
+
+std::string_view raw_label(const Kitchenful& k) {
+  return k.setup().any(Hazard::kidney_lectin) ? "RAW BEAN, POISONOUS: boil hard 30 min, or bin" : "raw, cook first";
 }
 
 }  // namespace curdwright::sheets

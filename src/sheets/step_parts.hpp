@@ -23,6 +23,8 @@ std::string many(int n, std::string_view one, std::string_view more);
 std::string extras_here(const Kitchenful& k, Stage stage);
 /// ", shared out over 2 pots", or nothing for one.
 std::string shared_out(int n, std::string_view over);
+/// What stands on a tub of what is raw.
+std::string_view raw_label(const Kitchenful& k);
 
 /// Once it is cooked.
 SheetStep cook_step(const Kitchenful& k);

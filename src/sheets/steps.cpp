@@ -12,11 +12,6 @@
 namespace curdwright::sheets {
 namespace {
 
-/// What stands on a tub of it.
-std::string_view raw_label(const Kitchenful& k) {
-  return k.setup().any(Hazard::kidney_lectin) ? "RAW BEAN, POISONOUS: boil hard 30 min, or bin" : "raw, cook first";
-}
-
 SheetStep soak_step(const Kitchenful& k) {
   const SoakSettings& s = k.job().soak;
   SheetStep step = begin(k, Step::sort_and_soak, Stage::soak, "Sort and soak", {Stage::soak});
@@ -24,14 +19,16 @@ SheetStep soak_step(const Kitchenful& k) {
     step.amounts.push_back({k.say.weigh(k.plan().dry * k.job().seeds[i].share), "dry " + k.setup().legumes[i].kitchen_name, ""});
   step.amounts.push_back({k.say.water(k.plan().dry * s.water_to_dry), fmt::format("water at {}", k.say.temperature(s.water_at)), ""});
   step.actions.push_back("Weigh after picking out stones and damaged seed. Rinse.");
-  const std::string where = s.surroundings <= celsius(8) ? "in the fridge" : fmt::format("on the counter, at {} round it", k.say.temperature(s.surroundings));
+  const std::string where = k.setup().soak_in == Where::fridge ? "in the fridge" : fmt::format("on the counter, at {} round it", k.say.temperature(s.surroundings));
   step.actions.push_back(fmt::format("Cover with the water in a vessel of at least {} and soak {} {}.", k.say.volume(soak_vessel(k.plan(), s.changes)), duration(s.time), where));
   if (const std::string extras = extras_here(k, Stage::soak); !extras.empty())
-    step.actions.push_back(fmt::format("Stir {} into the soak water{}.", extras, shared_out(s.changes + 1, "fillings")));
+    step.actions.push_back(fmt::format("Stir {} into the soak water{}.", extras, shared_out(s.changes + 1, "soak waters")));
   if (s.changes > 0) step.actions.push_back(fmt::format("Pour the water off and renew it {} on the way.", many(s.changes, "time", "times")));
   const bool split = k.setup().legumes[0].form == SeedForm::split;
   step.ready = split ? "A piece snaps clean, without a chalky line inside." : "Cut a seed: one colour right through, no dry or hollow core.";
-  step.if_not = "Still chalky inside: two to four hours more, in the fridge.";
+  const bool hot = s.water_at > celsius(45);
+  if (hot) step.actions.insert(step.actions.begin() + 1, "Gloves, and pour slowly: water so hot scalds.");
+  step.if_not = hot ? "Still chalky inside: drain, rinse cold, and cover with fresh cold water for two hours in the fridge." : "Still chalky inside: two to four hours more, in the fridge.";
   return step;
 }
 
@@ -73,7 +70,7 @@ SheetStep strain_step(const Kitchenful& k) {
     step.actions.push_back(s.washes[i].blend.si() > 0 ? fmt::format("Blend the pulp with the wash water for {} and strain it again, into the same bucket.", duration(s.washes[i].blend))
                                                       : "Stir the wash water into the pulp, wait five minutes, and strain it again, into the same bucket.");
   }
-  step.actions.push_back(fmt::format("Pulp into a lidded tub, labelled \"{}\", into the fridge now.", raw_label(k)));
+  step.actions.push_back(fmt::format("Weigh the pulp, then into a lidded tub, labelled \"{}\", into the fridge now.", raw_label(k)));
   step.ready = "The pulp is fine, clumps in the fist and crumbles when rubbed.";
   step.if_not = fmt::format("Bits in the pulp: back into the jar with {} of water for each jarful, and strain again. A cloth that blocks: scrape it and rinse it.", k.say.water(grams(200)));
   step.expected.push_back(expected(k, Figure::pulp_mass, "pulp"));
@@ -82,8 +79,8 @@ SheetStep strain_step(const Kitchenful& k) {
 }
 
 void write_gel(const Kitchenful& k, SheetStep& step) {
-  step.actions.push_back(fmt::format("Warm the milk gently, stirring the floor of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(k.job().starch.gel_at)));
-  step.actions.push_back("Strain the gel off through a coarse cloth into a clean pot while it is warm; do not force it.");
+  step.actions.push_back(fmt::format("Warm the milk gently, stirring along the bottom of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(k.job().starch.gel_at)));
+  step.actions.push_back("Strain the gel off through a coarse cloth into a clean bucket while it is warm; do not force it. Gel into a lidded tub, labelled \"half cooked, boil first\", into the fridge; rinse the pot, and the milk goes back in.");
 }
 
 /// How long is long enough, in this vessel.
@@ -99,12 +96,13 @@ void write_settling(const Kitchenful& k, SheetStep& step) {
   step.amounts.push_back({duration(s.time), s.times > 1 ? fmt::format("standing, {} times", s.times) : "standing", ""});
   step.amounts.push_back({k.say.length(k.plan().destarched.depth), "deep", s.vessels > 1 ? fmt::format("in each of {} vessels", s.vessels) : "in one vessel"});
   step.actions.push_back(fmt::format("Pour the milk into the {}, put the lid on, and let it stand {}; do not move it.", s.vessels > 1 ? "vessels, all to one depth" : "vessel",
-                                     s.surroundings <= celsius(8) ? "in the fridge" : "at room temperature"));
+                                     k.setup().starch_in == Where::fridge ? "in the fridge" : "at room temperature"));
   if (k.settling) step.actions.push_back(settling_words(*k.settling));
-  step.actions.push_back("Ladle from the top. Stop at the first white swirls: the last cloudy milk stays behind with the starch.");
-  if (s.times > 1) step.actions.push_back("Rinse the vessels, and let the ladled milk settle again in the same way.");
-  step.actions.push_back(fmt::format("Milk to the pot. Tip the last cloudy milk off the starch into a tub; starch and cloudy milk: lid, label \"{}\", fridge.", raw_label(k)));
-  step.ready = "A firm white layer on the floor, milk above it of one even colour.";
+  step.actions.push_back(fmt::format("Ladle from the top into a clean {}. Stop at the first white swirls: the last cloudy milk stays behind with the starch.", s.times > 1 ? "bucket" : "bucket or the pot"));
+  step.actions.push_back(fmt::format("Weigh the starch, then tip it and the last cloudy milk into a tub: lid, label \"{}\", fridge.", raw_label(k)));
+  if (s.times > 1) step.actions.push_back("Rinse the vessels, pour the ladled milk back, and let it settle again in the same way; its starch goes to the other.");
+  step.actions.push_back("Milk to the pot.");
+  step.ready = "A firm white layer on the bottom, milk above it of one even colour.";
   step.if_not = "No layer, or it swirls at a touch: twenty minutes more, in the fridge. Raw milk may be out of the cold two hours in all.";
   step.expected.push_back(expected(k, Figure::sediment_mass, "starch layer alone"));
 }

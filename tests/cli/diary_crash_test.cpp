@@ -96,9 +96,10 @@ TEST_CASE("nothing is said to be kept before it is flushed, nor a new diary befo
     REQUIRE(kept.box.run("strace -qq -e signal=none -e trace=write,fsync -o calls curdwright diary " + command + " --diary d.jsonl").status == 0);
     return std::regex_replace(read_file((kept.box.work() / "calls").string()), std::regex(R"((write|fsync)\(([0-9]+).*= ([0-9]+)\n)"), "$1 $2, ");
   };
-  CHECK(calls_of("start soy.json") == "write 4, fsync 4, fsync 5, write 1, ");
-  CHECK(calls_of("add soybean-1 note=x") == "write 4, fsync 4, write 1, ");
-  CHECK(calls_of("score soybean-1 taste=4") == "write 4, fsync 4, write 1, ");
+  // Which numbers files get hangs on what is open already.
+  CHECK_THAT(calls_of("start soy.json"), Catch::Matches("write ([0-9]+), fsync \\1, fsync [0-9]+, write 1, "));
+  CHECK_THAT(calls_of("add soybean-1 note=x"), Catch::Matches("write ([0-9]+), fsync \\1, write 1, "));
+  CHECK_THAT(calls_of("score soybean-1 taste=4"), Catch::Matches("write ([0-9]+), fsync \\1, write 1, "));
 }
 
 TEST_CASE("eight writers of five hundred notes each lose none, and two starts at once get two ids") {

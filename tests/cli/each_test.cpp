@@ -25,7 +25,7 @@ std::string lines_of(int n) {
 
 TEST_CASE("of twenty thousand lines with one in a hundred bad, each is answered in its place") {
   const Sandbox box;
-  const Outcome o = box.run(lines_of(20000) + "curdwright each in.jsonl --figures curd_mass_g --jobs 2 > out.jsonl; echo $?; wc -l < out.jsonl; grep -n problems/1 out.jsonl | cut -d: -f1 | awk '$1 % 100 != 0' | wc -l; "
+  const Outcome o = box.run(lines_of(20000) + "curdwright each in.jsonl --figures curd_mass_g --threads 2 > out.jsonl; echo $?; wc -l < out.jsonl; grep -n problems/1 out.jsonl | cut -d: -f1 | awk '$1 % 100 != 0' | wc -l; "
                                            "grep -c problems/1 out.jsonl; awk 'NR % 100 != 0' out.jsonl | grep -o '\"title\":\"[0-9]*\"' | tr -dc '0-9\\n' > titles; awk 'NR % 100 != 0 { print NR }' out.jsonl | cmp - titles && echo in order",
                             {.seconds = 120});
   INFO(o.err);

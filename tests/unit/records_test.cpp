@@ -111,7 +111,7 @@ TEST_CASE("figures that contradict themselves are refused") {
   CHECK(has(with([](Json& j) { j["schema"] = "curdwright.legume/2"; }), "schema-unknown", "/schema"));
   CHECK(has(with([](Json& j) { j["id"] = "other"; }), "id-wrong", "/id"));
   CHECK(with([](Json& j) { j["curd"]["window"]["low"] = 50; })[0].what == "the dose window is empty");
-  CHECK(with([](Json& j) { j["hazards"] = {"bites"}; })[0].what == "\"bites\" is not a hazard known here");
+  CHECK(with([](Json& j) { j["hazards"] = {"bites"}; })[0].what == "\"bites\" is not known in hazards");
 }
 
 TEST_CASE("a seed that does not add up is refused") {

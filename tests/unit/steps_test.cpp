@@ -85,6 +85,7 @@ TEST_CASE("skins come off before the seed drips and is weighed") {
 TEST_CASE("milk that settles twice goes to the pot after the second time") {
   const std::string twice = said(step(sheet_of(pea, {"/starch/times=2"}), "Let the starch"));
   in_order(twice, "Pour the milk into", "Ladle from the top");
+  in_order(twice, "Weigh the starch", "Rinse the vessels");
   in_order(twice, "settle again", "Milk to the pot");
 }
 
