@@ -50,7 +50,7 @@ SheetStep cook_step(const Kitchenful& k) {
   if (c.pots > 1) {
     step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
     step.actions.push_back(k.timeline.pots_at_once == 1
-                               ? k.say.in_units(fmt::format("One pot only: take each round through cooking, setting and moulding before the next; curd that waits: lid on, lowest heat, {}, probed every ten minutes.", hot_enough_to_wait))
+                               ? std::string("One pot only: take each round through cooking, setting and moulding before the next.")
                                : fmt::format("{} pots take turns on the ring: while one cools and sets, the next heats.", k.timeline.pots_at_once));
     step.actions.push_back(fmt::format("The milk that waits: in shallow tubs in ice water until it is under {}, then lidded in the fridge, labelled \"{}\".", k.say.temperature(celsius(5)), raw_label(k)));
   }
@@ -197,8 +197,8 @@ SheetStep press_step(const Kitchenful& k) {
     step.actions.insert(step.actions.begin() + 1, k.job().coagulate.kind == CoagulantKind::lactone
                                                       ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
                                                       : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
-  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} moulds at a time: {} fillings. Curd that waits: in its whey, lid on, lowest heat, {}, probed every ten minutes. Chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings, hot_enough_to_wait)));
-  step.actions.push_back(k.batch.press_rounds > 1 ? "Between fillings, and at the end, rinse the cloths cold and boil them; dry them last. No softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
+  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} moulds at a time: {} fillings. Curd that waits: in its whey, lid on, low heat, {}, probed. Chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings, hot_enough_to_wait)));
+  step.actions.push_back(k.batch.press_rounds > 1 ? "Between fillings and at the end rinse the cloths cold and boil them; no softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
   if (k.setup().kitchen.rule_set == RuleSet::selling)
     step.actions.push_back(fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", k.say.temperature(cooling_limits(k.setup().kitchen).from)));
   if (s.moisture) {

@@ -100,7 +100,7 @@ void write_settling(const Kitchenful& k, SheetStep& step) {
   if (k.settling) step.actions.push_back(settling_words(*k.settling));
   step.actions.push_back(fmt::format("Ladle from the top into a clean {}. Stop at the first white swirls: the last cloudy milk stays behind with the starch.", s.times > 1 ? "bucket" : "bucket or the pot"));
   step.actions.push_back(fmt::format("Weigh the starch, then tip it and the last cloudy milk into a tub: lid, label \"{}\", fridge.", raw_label(k)));
-  if (s.times > 1) step.actions.push_back("Rinse the vessels, pour the ladled milk back, and let it settle again in the same way; its starch goes to the other.");
+  if (s.times > 1) step.actions.push_back("Rinse the vessels, pour the milk back, and let it settle again in the same way.");
   step.actions.push_back("Milk to the pot.");
   step.ready = "A firm white layer on the bottom, milk above it of one even colour.";
   step.if_not = "No layer, or it swirls at a touch: twenty minutes more, in the fridge. Raw milk may be out of the cold two hours in all.";
