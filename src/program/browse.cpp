@@ -131,7 +131,7 @@ Result<std::string> list_coagulants(const Catalogue& c, bool json) {
     const auto k = c.coagulant(id);
     if (!k) return fail(k.error());
     list.rows.push_back({id, std::string(word(k->kind)), std::string(word(k->form)), k->e_number, k->name});
-    list.entries.push_back({{"id", id}, {"kind", k->kind}, {"form", k->form}, {"e_number", k->e_number}, {"name", k->name}});
+    list.entries.push_back({{"id", id}, {"kind", word(k->kind)}, {"form", word(k->form)}, {"e_number", k->e_number}, {"name", k->name}});
   }
   return as_list(list, "coagulants", json);
 }
