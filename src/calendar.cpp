@@ -114,38 +114,19 @@ std::string iso(const LocalTime& t) {
 
 namespace {
 
-/// Bytes of the character at the front: 0 if it is no UTF-8 (RFC 3629: no overlong form, no surrogate, nothing over U+10FFFF).
-std::size_t character(std::string_view s) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(s[i]); };
-  const unsigned char b = byte(0);
-  if (b < 0x80) return 1;
-  const std::size_t n = b >= 0xC2 && b <= 0xDF ? 2 : b >> 4U == 14 ? 3 : b >= 0xF0 && b <= 0xF4 ? 4 : 0;
-  if (n == 0 || s.size() < n) return 0;
-  for (std::size_t i = 1; i < n; ++i)
-    if ((byte(i) & 0xC0U) != 0x80U) return 0;
-  const bool misfit = (b == 0xE0 && byte(1) < 0xA0) || (b == 0xED && byte(1) > 0x9F) || (b == 0xF0 && byte(1) < 0x90) || (b == 0xF4 && byte(1) > 0x8F);
-  return misfit ? 0 : n;
-}
-
-/// The marks that turn the direction of text: U+202A to U+202E, U+2066 to U+2069. They are told apart here, not printed.
-// NOLINTNEXTLINE(misc-misleading-bidirectional)
-bool turns(std::string_view c) { return (c >= "\u202A" && c <= "\u202E") || (c >= "\u2066" && c <= "\u2069"); }
-
 /// A text as the value of a property. Control characters have no place in one (RFC 5545, 3.3.11); what is no UTF-8 is marked as such.
 std::string escaped(std::string_view s) {
   std::string out;
   while (!s.empty()) {
-    const std::size_t n = character(s);
-    const std::string_view c = s.substr(0, std::max<std::size_t>(n, 1));
-    const auto first = static_cast<unsigned char>(c[0]);
-    s.remove_prefix(c.size());
-    if (n == 0) out += "\xEF\xBF\xBD";
+    const text::Character c = text::first_character(s);
+    const auto first = static_cast<unsigned char>(s[0]);
+    s.remove_prefix(c.bytes.size());
+    if (!c.utf8) out += "\xEF\xBF\xBD";
     else if (first == '\r') out += s.empty() || s[0] != '\n' ? "\\n" : "";
     else if (first == '\n') out += "\\n";
     else if (first == '\t') out += ' ';
-    else if (first == '\\' || first == ',' || first == ';') (out += '\\') += c;
-    else if (first < 0x20 || first == 0x7F || (n == 2 && first == 0xC2 && static_cast<unsigned char>(c[1]) < 0xA0) || (n == 3 && turns(c))) continue;
-    else out += c;
+    else if (first == '\\' || first == ',' || first == ';') (out += '\\') += c.bytes;
+    else if (first >= 0x20 && !c.unseen) out += c.bytes;
   }
   return out;
 }
@@ -155,7 +136,7 @@ void put(std::string& out, std::string_view name, std::string_view value) {
   std::size_t used = name.size() + 1;
   (out += name) += ':';
   while (!value.empty()) {
-    const std::size_t n = std::max<std::size_t>(character(value), 1);
+    const std::size_t n = text::first_character(value).bytes.size();
     if (used + n > 75) {
       out += "\r\n ";
       used = 1;

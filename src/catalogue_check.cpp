@@ -30,7 +30,7 @@ std::vector<std::string> species_of(std::string_view latin) {
   return all;
 }
 
-std::vector<std::string> words_of(const std::vector<Hazard>& hazards) {
+std::vector<std::string> hazard_words(const std::vector<Hazard>& hazards) {
   std::vector<std::string> all;
   all.reserve(hazards.size());
   for (Hazard h : hazards) all.emplace_back(word(h));
@@ -158,12 +158,12 @@ void check_species(Check& check, const Legume& mine, const std::string& species,
   std::optional<std::vector<std::string>> hazards, allergens;
   for (const Legume& s : shipped) {
     if (!holds(species_of(s.latin), species)) continue;
-    hazards = hazards ? in_both(*hazards, words_of(s.hazards)) : words_of(s.hazards);
+    hazards = hazards ? in_both(*hazards, hazard_words(s.hazards)) : hazard_words(s.hazards);
     allergens = allergens ? in_both(*allergens, s.allergens) : s.allergens;
   }
   if (!hazards) return;
   const std::string from = fmt::format("every shipped {}", species);
-  check.keeps("hazards", words_of(mine.hazards), *hazards, from);
+  check.keeps("hazards", hazard_words(mine.hazards), *hazards, from);
   check.keeps("allergens", mine.allergens, *allergens, from);
 }
 
@@ -172,7 +172,7 @@ void check_own_legume(Check& check, const Legume& mine, const std::vector<Legume
   for (const Legume& s : shipped) {
     check.names(mine, s);
     if (s.id != mine.id) continue;
-    check.keeps("hazards", words_of(mine.hazards), words_of(s.hazards), "the shipped " + s.id);
+    check.keeps("hazards", hazard_words(mine.hazards), hazard_words(s.hazards), "the shipped " + s.id);
     check.keeps("allergens", mine.allergens, s.allergens, "the shipped " + s.id);
   }
   for (const std::string& species : species_of(mine.latin)) check_species(check, mine, species, shipped);

@@ -10,7 +10,6 @@
 
 namespace curdwright {
 
-
 std::span<const Rule> all_rules() {
   static const std::vector<Rule> all = [] {
     std::vector<Rule> both(rules::food_rules().begin(), rules::food_rules().end());

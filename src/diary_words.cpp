@@ -224,7 +224,7 @@ Result<DiaryScored> read_scored(std::span<const std::string> words) {
   return scored;
 }
 
-Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words, const Kitchen&) {
+Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words) {
   DiaryPiece p;
   Faults faults("diary piece");
   p.name = name;

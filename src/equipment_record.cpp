@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The record of a tool: its keys hang on its kind.
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "json/fields.hpp"
@@ -10,7 +12,6 @@ namespace curdwright {
 namespace {
 
 using json::Fields;
-
 
 std::vector<std::pair<std::string_view, std::string_view>> figures_of(EquipmentKind kind) {
   switch (kind) {
@@ -65,7 +66,7 @@ Result<Equipment> read_equipment(const RecordText& record) {
   const auto kind = from_word<EquipmentKind>(kind_node ? kind_node->text : "");
   if (!kind)
     return fail(Problem{"word-unknown", document->place(kind_node ? *kind_node : document->root, "/kind"), "the kind of equipment is not known",
-                        "blender, strainer, press, chill or hob", ""});
+                        fmt::format("it is one of: {}", fmt::join(word_list<EquipmentKind>, ", ")), ""});
   Equipment e;
   EquipmentText t;
   e.kind = *kind;

@@ -132,7 +132,6 @@ std::string line_text(LabelRules rules, const Row& row, double amount, double kj
 
 }  // namespace
 
-
 LabelRules label_rules(const Kitchen& k) {
   const bool american = k.region == Region::us || k.region == Region::canada || k.region == Region::codex;
   return k.label_rules.value_or(american ? LabelRules::us : LabelRules::eu);

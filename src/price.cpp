@@ -51,7 +51,6 @@ std::optional<double> energy_of(std::string_view amount) {
 
 }  // namespace
 
-
 Result<Price> parse_price(std::string_view text) {
   const auto slash = text.find('/');
   if (slash == std::string_view::npos || text.size() > max_quantity_text) return fail(unreadable(text, "is not a price"));

@@ -115,7 +115,7 @@ Result<void> read_without(std::string_view text, RankQuestion& q) {
   }
   if (kind == "hazard") {
     const auto hazard = from_word<Hazard>(word);
-    if (!hazard) return unknown(Words<Hazard>::all);
+    if (!hazard) return unknown(word_list<Hazard>);
     q.without_hazards.push_back(*hazard);
     return {};
   }

@@ -140,7 +140,7 @@ Result<Legume> read_legume(const RecordText& record) {
   const Place place{record.shown_as, 0, 0, "", "", 0};
   if (r.window_low_mm >= r.window_high_mm)
     return fail(Problem{"range-wrong", place, "the dose window is empty", "low must be below high", "mend /curd/window"});
-  if (auto p = unknown_word(record, "hazards", t.hazards, Words<Hazard>::all, "a hazard that is passed over would hide a danger")) return fail(std::move(*p));
+  if (auto p = unknown_word(record, "hazards", t.hazards, word_list<Hazard>, "a hazard that is passed over would hide a danger")) return fail(std::move(*p));
   for (const std::string& h : t.hazards) r.hazards.push_back(*from_word<Hazard>(h));
   if (auto p = unknown_word(record, "allergens", r.allergens, known_allergens, hidden_allergen)) return fail(std::move(*p));
   return read;

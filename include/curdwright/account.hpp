@@ -33,9 +33,7 @@ enum class TermKind {
   constant,   ///< stands in the code
 };
 template <>
-struct Words<TermKind> {
-  static constexpr std::array<std::string_view, 7> all = {"formula", "integral", "root", "parameter", "record", "setting", "constant"};
-};
+inline constexpr std::array<std::string_view, 7> word_list<TermKind> = {"formula", "integral", "root", "parameter", "record", "setting", "constant"};
 
 /// A name and the text it stands for.
 struct NamedText {

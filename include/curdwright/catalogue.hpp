@@ -30,20 +30,14 @@
 namespace curdwright {
 
 enum class SeedForm { whole, split, kernel };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<SeedForm> = {"whole", "split", "kernel"};
 enum class SeedKind { pulse, soy, oilseed, lupin };
+template <>
+inline constexpr std::array<std::string_view, 4> word_list<SeedKind> = {"pulse", "soy", "oilseed", "lupin"};
 enum class Hazard { kidney_lectin, lima_cyanide, favism, lupin_alkaloids, aflatoxin, trypsin_inhibitor };
 template <>
-struct Words<SeedForm> {
-  static constexpr std::array<std::string_view, 3> all = {"whole", "split", "kernel"};
-};
-template <>
-struct Words<SeedKind> {
-  static constexpr std::array<std::string_view, 4> all = {"pulse", "soy", "oilseed", "lupin"};
-};
-template <>
-struct Words<Hazard> {
-  static constexpr std::array<std::string_view, 6> all = {"kidney-lectin", "lima-cyanide", "favism", "lupin-alkaloids", "aflatoxin", "trypsin-inhibitor"};
-};
+inline constexpr std::array<std::string_view, 6> word_list<Hazard> = {"kidney-lectin", "lima-cyanide", "favism", "lupin-alkaloids", "aflatoxin", "trypsin-inhibitor"};
 
 struct Legume {
   std::string id, name, kitchen_name, latin;
@@ -67,15 +61,11 @@ struct Legume {
 };
 
 enum class PourWay { at_once, thirds, drizzle, mix_cold };
+template <>
+inline constexpr std::array<std::string_view, 4> word_list<PourWay> = {"at-once", "thirds", "drizzle", "mix-cold"};
 enum class CoagulantForm { powder, flakes, liquid };
 template <>
-struct Words<PourWay> {
-  static constexpr std::array<std::string_view, 4> all = {"at-once", "thirds", "drizzle", "mix-cold"};
-};
-template <>
-struct Words<CoagulantForm> {
-  static constexpr std::array<std::string_view, 3> all = {"powder", "flakes", "liquid"};
-};
+inline constexpr std::array<std::string_view, 3> word_list<CoagulantForm> = {"powder", "flakes", "liquid"};
 
 struct Coagulant {
   std::string id, name, kitchen_name, grade, e_number;
@@ -126,9 +116,7 @@ inline constexpr std::array<std::string_view, 17> known_allergens = {"soybean", 
 
 enum class EquipmentKind { blender, strainer, press, chill, hob };
 template <>
-struct Words<EquipmentKind> {
-  static constexpr std::array<std::string_view, 5> all = {"blender", "strainer", "press", "chill", "hob"};
-};
+inline constexpr std::array<std::string_view, 5> word_list<EquipmentKind> = {"blender", "strainer", "press", "chill", "hob"};
 
 struct Equipment {
   std::string id, name, kitchen_name, how;

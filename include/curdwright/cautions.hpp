@@ -21,9 +21,7 @@ namespace curdwright {
 
 enum class Severity { note, warn, stop };
 template <>
-struct Words<Severity> {
-  static constexpr std::array<std::string_view, 3> all = {"note", "warn", "stop"};
-};
+inline constexpr std::array<std::string_view, 3> word_list<Severity> = {"note", "warn", "stop"};
 
 struct Caution {
   std::string_view rule;   ///< its id

@@ -221,7 +221,7 @@ Result<DiaryAdded> read_added(std::span<const std::string> words, const DiaryBat
 /// Words of `diary score`: firmness=4.
 Result<DiaryScored> read_scored(std::span<const std::string> words);
 /// A piece's name and its words: mass, aged, frozen, way, before, after, note, and scores.
-Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words, const Kitchen& kitchen);
+Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words);
 
 /// One thing that two batches do not have in common.
 struct Difference {

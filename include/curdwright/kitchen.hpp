@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "curdwright/price.hpp"
 #include "curdwright/problem.hpp"
 #include "curdwright/quantity.hpp"
 #include "curdwright/words.hpp"
@@ -18,35 +19,24 @@
 namespace curdwright {
 
 enum class Material { steel, enamel, glass, aluminium, iron };
+template <>
+inline constexpr std::array<std::string_view, 5> word_list<Material> = {"steel", "enamel", "glass", "aluminium", "iron"};
 enum class Thermometer { probe, infrared, none };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<Thermometer> = {"probe", "infrared", "none"};
 enum class WaterGrade { drinking, untreated };
+template <>
+inline constexpr std::array<std::string_view, 2> word_list<WaterGrade> = {"drinking", "untreated"};
 enum class RuleSet { home, selling };
+template <>
+inline constexpr std::array<std::string_view, 2> word_list<RuleSet> = {"home", "selling"};
 enum class Region { us, uk, scotland, eu, canada, anz, codex };
+template <>
+inline constexpr std::array<std::string_view, 7> word_list<Region> = {"us", "uk", "scotland", "eu", "canada", "anz", "codex"};
+/// us: 21 CFR 101.9. eu: Regulation 1169/2011 and the Commission's guidance on tolerances of December 2012.
 enum class LabelRules { us, eu };
 template <>
-struct Words<Material> {
-  static constexpr std::array<std::string_view, 5> all = {"steel", "enamel", "glass", "aluminium", "iron"};
-};
-template <>
-struct Words<Thermometer> {
-  static constexpr std::array<std::string_view, 3> all = {"probe", "infrared", "none"};
-};
-template <>
-struct Words<WaterGrade> {
-  static constexpr std::array<std::string_view, 2> all = {"drinking", "untreated"};
-};
-template <>
-struct Words<RuleSet> {
-  static constexpr std::array<std::string_view, 2> all = {"home", "selling"};
-};
-template <>
-struct Words<Region> {
-  static constexpr std::array<std::string_view, 7> all = {"us", "uk", "scotland", "eu", "canada", "anz", "codex"};
-};
-template <>
-struct Words<LabelRules> {
-  static constexpr std::array<std::string_view, 2> all = {"us", "eu"};
-};
+inline constexpr std::array<std::string_view, 2> word_list<LabelRules> = {"us", "eu"};
 
 struct Pot {
   std::string name = "pot";
@@ -100,7 +90,7 @@ struct Kitchen {
   RuleSet rule_set = RuleSet::home;
   Region region = Region::us;
   std::optional<LabelRules> label_rules;  ///< by the region when not told
-  std::string currency = "XXX";       ///< ISO 4217; XXX stands for none
+  std::string currency{no_currency};  ///< ISO 4217
   std::vector<std::pair<std::string, std::string>> tares;   ///< empty weights of bowls and buckets, by name, as written: "412 g"
   std::vector<std::pair<std::string, std::string>> prices;  ///< by id, as written: "3.10/kg"; see price.hpp, cost.hpp
   std::optional<Learned> learned;

@@ -19,7 +19,6 @@
 
 namespace curdwright {
 
-/// us: 21 CFR 101.9. eu: Regulation 1169/2011 and the Commission's guidance on tolerances of December 2012.
 /// What the kitchen says, else what goes with its region: us, canada and codex the American rules, others the European.
 LabelRules label_rules(const Kitchen& kitchen);
 

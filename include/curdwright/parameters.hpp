@@ -63,9 +63,7 @@ enum class Scope { legume, equipment, model };
 /// How a figure is known, from best to worst.
 enum class Known { standard, seen, fitted, derived, memory, common_practice, judgement, guess };
 template <>
-struct Words<Known> {
-  static constexpr std::array<std::string_view, 8> all = {"standard", "seen", "fitted", "derived", "memory", "common-practice", "judgement", "guess"};
-};
+inline constexpr std::array<std::string_view, 8> word_list<Known> = {"standard", "seen", "fitted", "derived", "memory", "common-practice", "judgement", "guess"};
 
 double to_link(Link link, double value);
 double from_link(Link link, double position);

@@ -17,9 +17,7 @@ namespace curdwright {
 
 enum class PriceBasis { mass, volume, energy };
 template <>
-struct Words<PriceBasis> {
-  static constexpr std::array<std::string_view, 3> all = {"mass", "volume", "energy"};
-};
+inline constexpr std::array<std::string_view, 3> word_list<PriceBasis> = {"mass", "volume", "energy"};
 
 struct Price {
   double money_per_si = 0;  ///< for 1 kg, 1 m3 or 1 J

@@ -21,41 +21,27 @@
 namespace curdwright {
 
 enum class SeedUse { food, sowing, unknown };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<SeedUse> = {"food", "sowing", "unknown"};
 /// Where a vessel, the press or the curd stands.
 enum class Where { room, fridge, freezer, hot };
+template <>
+inline constexpr std::array<std::string_view, 4> word_list<Where> = {"room", "fridge", "freezer", "hot"};
 enum class CookedIn { open_pot, slow_cooker, pressure_cooker };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<CookedIn> = {"open-pot", "slow-cooker", "pressure-cooker"};
 enum class SoldAs { food, unknown, hardware };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<SoldAs> = {"food", "unknown", "hardware"};
 enum class Pack { open, water, sealed };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<Pack> = {"open", "water", "sealed"};
 enum class Eaters { anyone, vulnerable };
+template <>
+inline constexpr std::array<std::string_view, 2> word_list<Eaters> = {"anyone", "vulnerable"};
 enum class Claim { none, soy_free };
 template <>
-struct Words<SeedUse> {
-  static constexpr std::array<std::string_view, 3> all = {"food", "sowing", "unknown"};
-};
-template <>
-struct Words<Where> {
-  static constexpr std::array<std::string_view, 4> all = {"room", "fridge", "freezer", "hot"};
-};
-template <>
-struct Words<CookedIn> {
-  static constexpr std::array<std::string_view, 3> all = {"open-pot", "slow-cooker", "pressure-cooker"};
-};
-template <>
-struct Words<SoldAs> {
-  static constexpr std::array<std::string_view, 3> all = {"food", "unknown", "hardware"};
-};
-template <>
-struct Words<Pack> {
-  static constexpr std::array<std::string_view, 3> all = {"open", "water", "sealed"};
-};
-template <>
-struct Words<Eaters> {
-  static constexpr std::array<std::string_view, 2> all = {"anyone", "vulnerable"};
-};
-template <>
-struct Words<Claim> {
-  static constexpr std::array<std::string_view, 2> all = {"none", "soy-free"};
-};
+inline constexpr std::array<std::string_view, 2> word_list<Claim> = {"none", "soy-free"};
 
 /// Figures from a packet, per 100 g; they replace the record's.
 struct PacketLabel {

@@ -5,7 +5,7 @@
 ///     std::string_view said = word(Where::fridge);                // "fridge"
 ///     std::optional<Where> told = from_word<Where>("freezer");    // nothing for a word that is none
 ///
-/// Each enum with words stands in the header of what it belongs to, with a `Words` beside it.
+/// Each enum with words stands in the header of what it belongs to, with its `word_list` beside it.
 #pragma once
 
 #include <array>
@@ -15,29 +15,29 @@
 
 namespace curdwright {
 
-/// Specialised for an enum: `all`, its words in the order of its values.
+/// The words of an enum, in the order of its values. An enum without words has none.
 template <class E>
-struct Words;
+inline constexpr std::array<std::string_view, 0> word_list{};
 
 template <class E>
-concept Worded = requires { Words<E>::all.size(); };
+concept Worded = !word_list<E>.empty();
 
 template <Worded E>
 constexpr std::string_view word(E value) {
-  return Words<E>::all[static_cast<std::size_t>(value)];
+  return word_list<E>[static_cast<std::size_t>(value)];
 }
 
 template <Worded E>
 constexpr std::optional<E> from_word(std::string_view text) {
-  for (std::size_t i = 0; i < Words<E>::all.size(); ++i)
-    if (Words<E>::all[i] == text) return static_cast<E>(i);
+  for (std::size_t i = 0; i < word_list<E>.size(); ++i)
+    if (word_list<E>[i] == text) return static_cast<E>(i);
   return std::nullopt;
 }
 
 /// Every value, in order.
 template <Worded E>
 constexpr auto all_values() {
-  std::array<E, Words<E>::all.size()> all{};
+  std::array<E, word_list<E>.size()> all{};
   for (std::size_t i = 0; i < all.size(); ++i) all[i] = static_cast<E>(i);
   return all;
 }

@@ -114,7 +114,7 @@ class SchemaWriter : public Fields {
 
 Json evidence_defs() {
   Json known = Json::array();
-  for (std::string_view w : Words<Known>::all) known.push_back(w);
+  for (std::string_view w : word_list<Known>) known.push_back(w);
   Json defs = Json::object();
   defs["range"] = {{"description", "the 10 % and the 90 % of belief"}, {"type", "array"}, {"items", {{"type", "number"}, {"exclusiveMinimum", 0}}},
                    {"minItems", 2}, {"maxItems", 2}};

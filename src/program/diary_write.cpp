@@ -204,7 +204,7 @@ int piece(const Request& r) {
       [&](const Opened& o) -> Result<DiaryEvent> {
         const auto at = told_at(r, o.kitchen);
         if (!at) return fail(at.error());
-        auto piece = read_piece(r.words[2], words, o.kitchen);
+        auto piece = read_piece(r.words[2], words);
         if (!piece) return fail(piece.error());
         return DiaryEvent{*at, "", std::move(*piece)};
       },

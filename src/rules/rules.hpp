@@ -67,5 +67,4 @@ inline constexpr std::string_view practice = "common practice, no published sour
 inline constexpr auto note = Severity::note, warn = Severity::warn, stop = Severity::stop;
 inline constexpr bool always = true, when = false;
 
-
 }  // namespace curdwright::rules

@@ -21,7 +21,7 @@ Json problem() {
 }
 
 Json caution() {
-  return closed({{"rule", about(text(), "see `list rules`")}, {"severity", {{"enum", Words<Severity>::all}}}, {"stage", text()}, {"standing", about(flag(), "said of every batch of the kind")}, {"text", text()}},
+  return closed({{"rule", about(text(), "see `list rules`")}, {"severity", {{"enum", word_list<Severity>}}}, {"stage", text()}, {"standing", about(flag(), "said of every batch of the kind")}, {"text", text()}},
                 {"rule", "severity", "stage", "standing", "text"});
 }
 

@@ -20,11 +20,7 @@ Duration heating(const Kitchenful& k) {
   return sum.si() > 0 ? sum : k.plan().cooked.heat_up;
 }
 
-}  // namespace
-
-namespace {
-
-/// Boiling milk is weighed in its pot or not at all.
+/// Boiling milk is weighed in its pot, or not at all where pot and milk are more than the scale takes.
 bool weighed_hot(const Kitchenful& k) {
   constexpr Mass usual_pot = kilograms(2.5);  // judgement, where the kitchen does not tell
   const Pot& pot = k.setup().pot;
@@ -33,7 +29,6 @@ bool weighed_hot(const Kitchenful& k) {
 
 std::string weighing_hot(const Kitchenful& k) {
   const Pot& pot = k.setup().pot;
-  if (!weighed_hot(k)) return "Pot and milk are more than the scale takes: do not weigh this milk hot.";
   return "Weigh it in the pot: a folded cloth on the scale, the scale to zero, then the hot pot." + (pot.tare.si() > 0 ? fmt::format(" The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)) : "");
 }
 
@@ -60,11 +55,11 @@ SheetStep cook_step(const Kitchenful& k) {
   step.actions.push_back(fmt::format("Heat, stirring along the bottom; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boiling));
   step.actions.push_back(hard ? fmt::format("Skim the foam. Time from a full rolling boil, not from the first foam; probe the middle of the pot: {} or more at the start and at the end.", k.say.temperature(celsius(98)))
                               : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
-  step.actions.push_back(weighing_hot(k));
+  if (weighed_hot(k)) step.actions.push_back(weighing_hot(k));
   step.ready = hard ? fmt::format("{} on the timer, {} or more at its start and at its end. A good smell proves nothing.", duration(c.hold), k.say.temperature(celsius(98))) : std::string("The raw, green smell is gone and the foam has fallen back.");
   step.if_not = hard ? "The boil stopped, or the probe showed less: back to a full rolling boil, and the whole time again." : "Still green: five minutes more.";
   step.if_not += " Scorched: do not scrape; pour into a clean pot.";
-  step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));
+  if (weighed_hot(k)) step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));
   return step;
 }
 

@@ -48,7 +48,7 @@ Json label_schema() {
   amounts["declared"] = closed(all_of({"energy", "fat", "carbohydrate", "sugars", "fibre", "protein", "sodium", "salt", "calcium", "magnesium"}, text()), {"energy", "fat", "carbohydrate", "protein"});
   amounts["of_a_day"] = closed(all_of({"fat_fraction", "carbohydrate_fraction", "fibre_fraction", "sodium_fraction", "calcium_fraction", "magnesium_fraction"}, number()), {"calcium_fraction", "magnesium_fraction"});
   const Json part = closed(amounts, {"energy_kj", "energy_kcal", "fat_g", "carbohydrate_g", "sugars_g", "fibre_g", "protein_g", "calcium_mg", "magnesium_mg", "declared", "of_a_day"});
-  return closed({{"rules", {{"enum", Words<LabelRules>::all}}}, {"estimate", {{"const", true}}}, {"per_100g", part}, {"per_block", part}, {"likely_per_100g", closed(all_of({"protein_g", "calcium_mg", "magnesium_mg"}, ref("range")), {})},
+  return closed({{"rules", {{"enum", word_list<LabelRules>}}}, {"estimate", {{"const", true}}}, {"per_100g", part}, {"per_block", part}, {"likely_per_100g", closed(all_of({"protein_g", "calcium_mg", "magnesium_mg"}, ref("range")), {})},
                  {"too_little_to_declare", list_of(text())}, {"not_estimated", list_of(text())}},
                 {"rules", "estimate", "per_100g", "per_block", "not_estimated"});
 }
@@ -125,7 +125,7 @@ Json sheet_properties() {
 
 std::string sheet_schema() {
   const Json amount = closed({{"amount", text()}, {"what", text()}, {"note", text()}}, {"amount", "what"});
-  const Json caution = closed({{"rule", text()}, {"severity", {{"enum", Words<Severity>::all}}}, {"stage", text()}, {"standing", flag()}, {"text", text()}}, {"rule", "severity", "stage", "text"});
+  const Json caution = closed({{"rule", text()}, {"severity", {{"enum", word_list<Severity>}}}, {"stage", text()}, {"standing", flag()}, {"text", text()}}, {"rule", "severity", "stage", "text"});
   Json s = whole_document("sheet", "Batch sheet of curdwright", sheet_properties(), {"title", "versions", "batch", "stages", "expect", "label", "cautions", "standing", "balance"});
   s["$defs"] = {{"stream", stream_schema()}, {"range", closed({{"low", number()}, {"high", number()}}, {"low", "high"})}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};
   return written(std::move(s), "sheet");

@@ -26,7 +26,7 @@ SheetStep soak_step(const Kitchenful& k) {
   if (s.changes > 0) step.actions.push_back(fmt::format("Pour the water off and renew it {} on the way.", many(s.changes, "time", "times")));
   const bool split = k.setup().legumes[0].form == SeedForm::split;
   step.ready = split ? "A piece snaps clean, without a chalky line inside." : "Cut a seed: one colour right through, no dry or hollow core.";
-  const bool hot = s.water_at > celsius(45);
+  const bool hot = s.water_at > celsius(45);  // hurts at once: common practice, no published source
   if (hot) step.actions.insert(step.actions.begin() + 1, "Gloves, and pour slowly: water so hot scalds.");
   step.if_not = hot ? "Still chalky inside: drain, rinse cold, and cover with fresh cold water for two hours in the fridge." : "Still chalky inside: two to four hours more, in the fridge.";
   return step;
@@ -80,7 +80,8 @@ SheetStep strain_step(const Kitchenful& k) {
 
 void write_gel(const Kitchenful& k, SheetStep& step) {
   step.actions.push_back(fmt::format("Warm the milk gently, stirring along the bottom of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(k.job().starch.gel_at)));
-  step.actions.push_back("Strain the gel off through a coarse cloth into a clean bucket while it is warm; do not force it. Gel into a lidded tub, labelled \"half cooked, boil first\", into the fridge; rinse the pot, and the milk goes back in.");
+  const std::string_view label = k.setup().any(Hazard::kidney_lectin) ? raw_label(k) : "half cooked, boil first";
+  step.actions.push_back(fmt::format("Strain the gel off through a coarse cloth into a clean bucket while it is warm; do not force it. Gel into a lidded tub, labelled \"{}\", into the fridge; rinse the pot, and the milk goes back in.", label));
 }
 
 /// How long is long enough, in this vessel.

@@ -15,14 +15,14 @@ namespace {
 using text::padded;
 using text::width;
 
-/// Names in records of one's own may hold marks that turn the direction of text: three bytes each, all beginning alike.
-std::string unturned(std::string_view s) {
+/// Names in records of one's own may hold what is not to reach a terminal; line ends and the page's own colours stay.
+std::string shown(std::string_view s) {
   std::string out;
   out.reserve(s.size());
-  for (std::size_t i = 0; i < s.size(); ++i) {
-    const bool turns = s[i] == '\xE2' && text::harmless(s.substr(i, 3)) == "?";
-    out += turns ? '?' : s[i];
-    if (turns) i += 2;
+  while (!s.empty()) {
+    const text::Character c = text::first_character(s);
+    out += c.utf8 && !c.unseen ? c.bytes : std::string_view("?");
+    s.remove_prefix(c.bytes.size());
   }
   return out;
 }
@@ -47,7 +47,7 @@ class Page {
     return colour_ && !style.empty() ? fmt::format("\033[{}m{}\033[0m", style, s) : std::string(s);
   }
   [[nodiscard]] int cells() const { return width_; }
-  [[nodiscard]] std::string take() const { return unturned(out_); }
+  [[nodiscard]] std::string take() const { return shown(out_); }
 
  private:
   int width_;

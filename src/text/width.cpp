@@ -43,8 +43,7 @@ std::uint32_t take(std::string_view& s, std::size_t& bytes) {
   return c;
 }
 
-/// C1, DEL, the marks that turn the direction of text, line breaks that few readers know, and tags that no one sees.
-bool drives(std::uint32_t c) {
+bool unseen(std::uint32_t c) {
   return (c >= 0x7F && c < 0xA0) || c == 0x61C || c == 0x200E || c == 0x200F || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || (c >= 0xE0000 && c <= 0xE007F);
 }
 
@@ -140,14 +139,19 @@ std::vector<std::string> wrapped(std::string_view s, int room) {
   return lines;
 }
 
+Character first_character(std::string_view s) {
+  std::string_view rest = s;
+  std::size_t bytes = 0;
+  const std::uint32_t c = take(rest, bytes);
+  return {s.substr(0, bytes), bytes > 1 || c < 0x80, unseen(c)};
+}
+
 std::string harmless(std::string_view s) {
   std::string out;
   while (!s.empty()) {
-    const std::string_view before = s;
-    std::size_t bytes = 0;
-    const std::uint32_t c = take(s, bytes);
-    const bool stray = bytes == 1 && c >= 0x80;
-    out += stray || c < 0x20 || drives(c) ? std::string_view("?") : before.substr(0, bytes);
+    const Character c = first_character(s);
+    out += !c.utf8 || c.unseen || static_cast<unsigned char>(s[0]) < 0x20 ? std::string_view("?") : c.bytes;
+    s.remove_prefix(c.bytes.size());
   }
   return out;
 }
@@ -158,7 +162,7 @@ std::string harmless_json(std::string_view s) {
     const std::string_view before = s;
     std::size_t bytes = 0;
     const std::uint32_t c = take(s, bytes);
-    if (drives(c))
+    if (unseen(c))
       out += c < 0x10000 ? fmt::format("\\u{:04x}", c) : fmt::format("\\u{:04x}\\u{:04x}", 0xD7C0 + (c >> 10), 0xDC00 + (c & 0x3FF));
     else
       out += before.substr(0, bytes);

@@ -17,7 +17,14 @@ std::string padded_left(std::string_view s, int cells);
 std::vector<std::string> wrapped(std::string_view s, int cells);
 /// Wrapped lines, the first after `lead`, the others under where its words begin; each with its end.
 std::string hung(std::string_view lead, std::string_view words, int cells);
-/// Control characters (and the C1 range) replaced, so that no text can drive a terminal.
+/// What stands at the front of a text, which must not be empty.
+struct Character {
+  std::string_view bytes;
+  bool utf8 = true;     ///< RFC 3629; a byte that belongs to no character stands alone
+  bool unseen = false;  ///< DEL, C1, marks that turn the direction of text, breaks of lines that few readers know, and tags that no one sees
+};
+Character first_character(std::string_view s);
+/// Control characters and what is unseen replaced, so that no text can drive a terminal.
 std::string harmless(std::string_view s);
 /// The same for a JSON text as printed: such characters are written as \u escapes, so that no value changes.
 std::string harmless_json(std::string_view s);

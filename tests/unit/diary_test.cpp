@@ -310,7 +310,7 @@ TEST_CASE("scores go from 1 to 5 in halves, and each end is in words") {
 }
 
 TEST_CASE("a piece has a plain name and known words") {
-  const auto read = [](const std::string& name, std::vector<std::string> words) { return read_piece(name, words, default_kitchen()); };
+  const auto read = [](const std::string& name, std::vector<std::string> words) { return read_piece(name, words); };
   const DiaryPiece p = must(read("A", {"mass=310g", "aged=3d", "frozen=no", "way=oven", "before=310g", "after=250g", "taste=4"}));
   CHECK(p.aged_s == Approx(3 * 86400));
   CHECK(p.frozen == false);

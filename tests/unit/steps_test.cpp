@@ -89,6 +89,33 @@ TEST_CASE("milk that settles twice goes to the pot after the second time") {
   in_order(twice, "settle again", "Milk to the pot");
 }
 
+TEST_CASE("what is raw is labelled, and poisonous where it is, warmed or not") {
+  const std::string label = "RAW BEAN, POISONOUS: boil hard 30 min, or bin";
+  const auto kidneys = sheet_of(kidney, {"/starch/remove=settle-and-gel"});
+  CHECK(has(said(step(kidneys, "Strain")), "labelled \"" + label + "\""));
+  CHECK(has(said(step(kidneys, "Let the starch")), "label \"" + label + "\""));
+  CHECK(has(said(step(kidneys, "Let the starch")), "Gel into a lidded tub, labelled \"" + label + "\""));
+  CHECK(has(said(step(sheet_of(pea, {"/starch/remove=settle-and-gel"}), "Let the starch")), "labelled \"half cooked, boil first\""));
+}
+
+TEST_CASE("a hot pot is weighed where the scale bears it, and the pot before the milk is in it") {
+  const auto cooked = [](const std::string& recipe, std::vector<std::string> set) { return said(step(sheet_of(recipe, std::move(set)), "Cook")); };
+  in_order(cooked(pea, {"/want/blocks=1"}), "Weigh the pot empty", "Milk into the pot");
+  in_order(cooked(pea, {"/want/blocks=1"}), "Milk into the pot", "Weigh it in the pot");
+  const std::string heavy = cooked(pea, {"/want/blocks=1", "/kitchen/coarse_scale/capacity=2 kg"});
+  CHECK_FALSE(has(heavy, "Weigh"));
+  CHECK(step(sheet_of(pea, {"/want/blocks=1", "/kitchen/coarse_scale/capacity=2 kg"}), "Cook").expected.empty());
+  CHECK(step(sheet_of(pea, {"/want/blocks=1"}), "Cook").expected.size() == 1);
+}
+
+TEST_CASE("where a thing stands is what the recipe says, however cold the kitchen or warm the fridge") {
+  const std::vector<std::string> cold = {"/soak/where=room", "/kitchen/room=7 degC", "/press/where=room"};
+  CHECK(has(said(step(sheet_of(pea, cold), "Sort")), "on the counter"));
+  CHECK_FALSE(has(said(step(sheet_of(pea, cold), "Drain and press")), "in the fridge"));
+  CHECK_FALSE(has(said(step(sheet_of(pea, cold), "Let the starch")), "stand in the fridge"));
+  CHECK(has(said(step(sheet_of(pea, {"/kitchen/fridge/temperature=10 degC"}), "Sort")), "in the fridge"));
+}
+
 TEST_CASE("hot gel is strained with the scald warning beside it") {
   CHECK(cautioned(step(sheet_of(pea, {"/starch/remove=settle-and-gel"}), "Let the starch"), "K7"));
   CHECK_FALSE(cautioned(step(sheet_of(pea), "Let the starch"), "K7"));

@@ -20,15 +20,11 @@
 namespace curdwright {
 
 enum class CoagulantKind : std::uint8_t { salt, acid, lactone };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<CoagulantKind> = {"salt", "acid", "lactone"};
 enum class Ion : std::uint8_t { none, calcium, magnesium };
 template <>
-struct Words<CoagulantKind> {
-  static constexpr std::array<std::string_view, 3> all = {"salt", "acid", "lactone"};
-};
-template <>
-struct Words<Ion> {
-  static constexpr std::array<std::string_view, 3> all = {"none", "calcium", "magnesium"};
-};
+inline constexpr std::array<std::string_view, 3> word_list<Ion> = {"none", "calcium", "magnesium"};
 
 struct CoagulateSettings {
   CoagulantKind kind = CoagulantKind::salt;

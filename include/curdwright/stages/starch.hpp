@@ -23,9 +23,7 @@ namespace curdwright {
 
 enum class StarchRemoval : std::uint8_t { settle, gel_and_strain, settle_and_gel, none };
 template <>
-struct Words<StarchRemoval> {
-  static constexpr std::array<std::string_view, 4> all = {"settle", "gel-and-strain", "settle-and-gel", "none"};
-};
+inline constexpr std::array<std::string_view, 4> word_list<StarchRemoval> = {"settle", "gel-and-strain", "settle-and-gel", "none"};
 
 struct StarchSettings {
   StarchRemoval remove = StarchRemoval::settle;

@@ -50,6 +50,8 @@ const hostile = {
   'C1': `\u009b31m${marker}\u0085\u007f\u0090`,
   'a nought': `${marker}\u0000tail`,
   'turned text': `\u202egpj.${marker}\u202c \u2066x\u2069`,
+  'marks of direction': `a\u061cb\u200ec\u200f ${marker}`,
+  'tags that no one sees': `${marker}\u{e0001}\u{e0069}\u{e007f}`,
   'separators of lines': `${marker}\u2028x\u2029y`,
   'letters apart from their marks': `${marker} Cafe\u0301 a\u0300\u0301\u0302`,
   'an emoji of many': `\u{1f468}\u200d\u{1f469}\u200d\u{1f467} ${marker}`,
@@ -105,7 +107,8 @@ function inert(name, text, lineEnds = '\n') {
   expect(`${name}: nothing drives a terminal`, !found, JSON.stringify(text.slice(Math.max(0, (found?.index ?? 0) - 20), (found?.index ?? 0) + 20)));
 }
 
-const seenAs = (word) => word.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/gu, '?');
+/// What drives a terminal, turns text or cannot be seen is shown as a question mark.
+const seenAs = (word) => word.replace(/[\u0000-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\u{e0000}-\u{e007f}]/gu, '?');
 const squeezed = (s) => s.replace(joiner, '').replace(/\s+/g, ' ').trim();
 
 /// The shapes of all that is published of one place.

@@ -64,4 +64,4 @@ export function jsonShape(value) {
 }
 
 /// What drives a terminal, or turns the direction of text: C0 but for the end of a line, DEL, C1, bidi controls; and what is no UTF-8.
-export const driving = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069\ufffd]/u;
+export const driving = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\u{e0000}-\u{e007f}\ufffd]/u;
