@@ -51,6 +51,11 @@ constexpr std::string_view hidden_allergen = "an allergen that is passed over wo
 
 }  // namespace
 
+Boil boil_of(std::span<const Legume> legumes) {
+  const auto any = [&](Hazard h) { return std::any_of(legumes.begin(), legumes.end(), [h](const Legume& l) { return l.has(h); }); };
+  return any(Hazard::kidney_lectin) ? Boil::rolling : any(Hazard::lima_cyanide) ? Boil::uncovered : Boil::simmer;
+}
+
 bool Legume::has(Hazard h) const { return std::find(hazards.begin(), hazards.end(), h) != hazards.end(); }
 
 void describe_legume(Fields& f, Legume& l, LegumeText& t) {
@@ -83,7 +88,7 @@ void describe_legume(Fields& f, Legume& l, LegumeText& t) {
       text_due(w, "source", t.window_source, "id of a source");
     });
   });
-  f.required(), f.group("cook", "how it is cooked", [&](Fields& g) { g.evidence("hold", l.hold, "min", Link::log, false, "time at a full simmer"); });
+  f.required(), f.group("cook", "how it is cooked", [&](Fields& g) { g.evidence("hold", l.hold, "min", Link::log, false, "time at a full simmer; of kidney, navy, pinto and black beans at a full rolling boil, of lima beans at a hard boil"); });
   f.texts("allergens", l.allergens, 8, "legal allergen names: soybean, peanut, lupin");
   f.texts("hazards", t.hazards, 8, "kidney-lectin, lima-cyanide, favism, lupin-alkaloids, aflatoxin, trypsin-inhibitor");
   f.texts("notes", l.notes, 8, "what is thin or borrowed");

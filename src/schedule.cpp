@@ -213,7 +213,7 @@ std::vector<Operation> cook_and_set(const Batch& b, int load) {
   const Duration done = b.setup.job.cook.pots == 1 ? warmed_for_gel(b) : seconds(0);
   const Duration quiet = std::min(until(c.history, stirred_from), c.heat_up), hold = b.setup.job.cook.hold, skim = std::min(skimming, hold);
   std::vector<Operation> chain = {waiting(Step::cook, "heat", quiet - done, load), work(Step::cook, "heat and stir", c.heat_up - std::max(quiet, done), load)};
-  if (b.setup.any(Hazard::kidney_lectin)) {
+  if (boil_of(b.setup.legumes) != Boil::simmer) {
     chain.push_back(work(Step::cook, "boil hard", hold, load));  // whoever turns away cannot know that it boiled all the time
   } else {
     chain.push_back(work(Step::cook, "simmer and skim", skim, load));

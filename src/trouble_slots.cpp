@@ -150,7 +150,7 @@ Answer share_of_dose(const View& v) {
 
 /// What the cooking time is counted from.
 Answer boiling(const View& v) {
-  return told(v.setup().any(Hazard::kidney_lectin) ? "full rolling boil" : v.setup().any(Hazard::lima_cyanide) ? "hard, uncovered boil" : "full simmer");
+  return told(std::string(word(boil_of(v.setup().legumes))));
 }
 
 Duration full_blend(const View& v) { return v.job().blend.full_time; }

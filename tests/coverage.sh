@@ -14,5 +14,5 @@ if [ "${1:-}" != --show ]; then
   find $build -name '*.gcda' -delete
   python3 tests/coverage/count.py build/release $build
 fi
-gcovr --root . --object-directory $build --exclude-throw-branches --exclude-unreachable-branches --filter 'src/' --filter 'include/' --json $build/coverage.json $build/src
+gcovr --root . --object-directory $build --gcov-ignore-parse-errors --exclude-throw-branches --exclude-unreachable-branches --filter 'src/' --filter 'include/' --json $build/coverage.json $build/src
 python3 tests/coverage/show.py $build/coverage.json

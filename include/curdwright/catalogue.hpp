@@ -49,7 +49,7 @@ struct Legume {
   Evidence carbohydrate;   ///< by difference, with fibre, g/100g
   Evidence sodium;         ///< mg/100g
   Evidence milk_protein;   ///< to aim for in strained milk, g/100g
-  Evidence hold;           ///< of the simmer, min
+  Evidence hold;           ///< of the cooking, from where `boil_of` has it begin, min
   double window_low_mm = 15, window_high_mm = 40;  ///< of a divalent salt, mmol/l
   std::string window_source;
   std::vector<std::string> allergens;
@@ -59,6 +59,16 @@ struct Legume {
   [[nodiscard]] const Evidence& evidence(Param p) const { return figures[static_cast<std::size_t>(p)]; }
   [[nodiscard]] bool has(Hazard h) const;
 };
+
+/// What the milk of a mix is cooked at, and its time counted from.
+enum class Boil {
+  simmer,     ///< a full simmer
+  uncovered,  ///< a hard boil, lid off, for what leaves with the steam: any with lima_cyanide
+  rolling,    ///< a full rolling boil, probed: any with kidney_lectin
+};
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<Boil> = {"full simmer", "hard boil, lid off", "full rolling boil"};
+Boil boil_of(std::span<const Legume> legumes);
 
 enum class PourWay { at_once, thirds, drizzle, mix_cold };
 template <>

@@ -4,7 +4,8 @@
 #include <fmt/format.h>
 
 #include "program/answers.hpp"
-#include "program/browse.hpp"
+#include "program/lists.hpp"
+#include "program/records_shown.hpp"
 #include "program/planning.hpp"
 #include "text/width.hpp"
 

@@ -6,7 +6,7 @@
 #include <array>
 
 #include "program/answers.hpp"
-#include "program/browse.hpp"
+#include "program/starter_recipe.hpp"
 #include "program/planning.hpp"
 #include "program/start_command.hpp"
 #include "text/nearest.hpp"

@@ -10,7 +10,7 @@
 #include "curdwright/kitchen.hpp"
 #include "curdwright/response.hpp"
 #include "curdwright/trouble.hpp"
-#include "program/browse.hpp"
+#include "program/lists.hpp"
 #include "program/diary_commands.hpp"
 #include "program/diary_file.hpp"
 #include "program/planning.hpp"

@@ -8,7 +8,7 @@
 #include <algorithm>
 #include <array>
 
-#include "program/browse.hpp"
+#include "program/lists.hpp"
 #include "program/offers.hpp"
 #include "program/topics.hpp"
 #include "text/letters.hpp"
@@ -169,6 +169,7 @@ Problem unknown_command(std::string_view word) {
   const auto lists = list_words();
   if (std::find(lists.begin(), lists.end(), word) != lists.end()) return usage(std::move(what), "it is the name of a list", fmt::format("curdwright list {}", word));
   std::vector<std::string_view> names;
+  names.reserve(commands.size());
   for (const CommandRow& c : commands) names.push_back(c.name);
   return usage(std::move(what), "", text::suggest(word, names));
 }

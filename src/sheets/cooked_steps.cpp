@@ -32,6 +32,28 @@ std::string weighing_hot(const Kitchenful& k) {
   return "Weigh it in the pot: a folded cloth on the scale, the scale to zero, then the hot pot." + (pot.tare.si() > 0 ? fmt::format(" The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)) : "");
 }
 
+/// Where the time begins, how it is held, and when it is done.
+void write_boil(const Kitchenful& k, Boil boil, SheetStep& step) {
+  const std::string time = duration(k.job().cook.hold), hottest = k.say.temperature(celsius(98));
+  const std::string skim = fmt::format("Skim the foam. Time from a {}, not from the first foam", word(boil));
+  switch (boil) {
+    case Boil::rolling:
+      step.actions.push_back(fmt::format("{}; probe the middle of the pot: {} or more at the start and at the end.", skim, hottest));
+      step.ready = fmt::format("{} on the timer, {} or more at its start and at its end. A good smell proves nothing.", time, hottest);
+      step.if_not = "The boil stopped, or the probe showed less: back to a full rolling boil, and the whole time again.";
+      return;
+    case Boil::uncovered:
+      step.actions.push_back(skim + "; probe the middle of the pot.");
+      step.ready = time + " on the timer, boiling hard and lid off all the while. A good smell proves nothing.";
+      step.if_not = "The boil stopped, or the lid was on: back to a hard boil, lid off, and the whole time again.";
+      return;
+    case Boil::simmer:
+      step.actions.push_back(skim + "; probe the middle of the pot.");
+      step.ready = "The raw, green smell is gone and the foam has fallen back.";
+      step.if_not = "Still green: five minutes more.";
+  }
+}
+
 }  // namespace
 
 SheetStep cook_step(const Kitchenful& k) {
@@ -39,9 +61,8 @@ SheetStep cook_step(const Kitchenful& k) {
   // A caution of the starch that has no step of its own belongs to the next.
   const bool no_starch_step = k.job().starch.remove == StarchRemoval::none;
   SheetStep step = no_starch_step ? begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::starch, Stage::cook}) : begin(k, Step::cook, Stage::cook, "Cook the milk", {Stage::cook});
-  const bool hard = k.setup().any(Hazard::kidney_lectin);
-  const std::string_view boiling = hard ? "boil" : "simmer";
-  step.amounts.push_back({duration(c.hold), hard ? "at a full rolling boil" : "at a full simmer", fmt::format("{} here", k.say.temperature(c.boil))});
+  const Boil boil = boil_of(k.setup().legumes);
+  step.amounts.push_back({duration(c.hold), fmt::format("at a {}", word(boil)), fmt::format("{} here", k.say.temperature(c.boil))});
   if (c.pots > 1) {
     step.amounts.push_back({k.say.about(k.plan().destarched.milk.mass() / c.pots), "milk in each pot", fmt::format("{} pots or rounds", c.pots)});
     step.actions.push_back(k.timeline.pots_at_once == 1
@@ -52,12 +73,9 @@ SheetStep cook_step(const Kitchenful& k) {
   if (weighed_hot(k) && k.setup().pot.tare.si() == 0) step.actions.push_back("Weigh the pot empty: ______");
   step.actions.push_back(fmt::format("Milk into the {} of {}.", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume)));
   if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
-  step.actions.push_back(fmt::format("Heat, stirring along the bottom; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boiling));
-  step.actions.push_back(hard ? fmt::format("Skim the foam. Time from a full rolling boil, not from the first foam; probe the middle of the pot: {} or more at the start and at the end.", k.say.temperature(celsius(98)))
-                              : std::string("Skim the foam. Time from a full simmer, not from the first foam; probe the middle of the pot."));
+  step.actions.push_back(fmt::format("Heat, stirring along the bottom; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boil == Boil::simmer ? "simmer" : "boil"));
+  write_boil(k, boil, step);
   if (weighed_hot(k)) step.actions.push_back(weighing_hot(k));
-  step.ready = hard ? fmt::format("{} on the timer, {} or more at its start and at its end. A good smell proves nothing.", duration(c.hold), k.say.temperature(celsius(98))) : std::string("The raw, green smell is gone and the foam has fallen back.");
-  step.if_not = hard ? "The boil stopped, or the probe showed less: back to a full rolling boil, and the whole time again." : "Still green: five minutes more.";
   step.if_not += " Scorched: do not scrape; pour into a clean pot.";
   if (weighed_hot(k)) step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));
   return step;

@@ -186,10 +186,12 @@ void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::ve
       if (c.rule == id) return c.text;
     return std::string();
   };
-  const bool poisonous = b.setup.any(Hazard::kidney_lectin);
+  const Boil boil = boil_of(b.setup.legumes);
+  const bool poisonous = boil == Boil::rolling;
+  const std::string_view cooked = poisonous ? "boiled hard for 30 min" : boil == Boil::uncovered ? "boiled hard and uncovered for 15 min" : "cooked through";
   s.leftovers.push_back({say.about(p.strained.pulp.mass()), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
-    s.leftovers.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Treat it as the pulp. It thickens soups once it is {}.", made_of(p.destarched.sediment), poisonous ? "boiled hard for 30 min" : "cooked through")});
+    s.leftovers.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Treat it as the pulp. It thickens soups once it is {}.", made_of(p.destarched.sediment), cooked)});
   if (p.destarched.heel.of.total_kg() > 0)
     s.leftovers.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "Treat it as the pulp."});
   if (p.destarched.gel.of.total_kg() > 0)

@@ -87,7 +87,12 @@ std::string weighings(Mass m, const Kitchen& k) {
 }
 
 std::string_view raw_label(const Kitchenful& k) {
-  return k.setup().any(Hazard::kidney_lectin) ? "RAW BEAN, POISONOUS: boil hard 30 min, or bin" : "raw, cook first";
+  switch (boil_of(k.setup().legumes)) {
+    case Boil::rolling: return "RAW BEAN, POISONOUS: boil hard 30 min, or bin";
+    case Boil::uncovered: return "RAW LIMA BEAN: boil hard 15 min, lid off";
+    case Boil::simmer: break;
+  }
+  return "raw, cook first";
 }
 
 }  // namespace curdwright::sheets

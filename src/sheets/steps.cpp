@@ -80,7 +80,7 @@ SheetStep strain_step(const Kitchenful& k) {
 
 void write_gel(const Kitchenful& k, SheetStep& step) {
   step.actions.push_back(fmt::format("Warm the milk gently, stirring along the bottom of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(k.job().starch.gel_at)));
-  const std::string_view label = k.setup().any(Hazard::kidney_lectin) ? raw_label(k) : "half cooked, boil first";
+  const std::string_view label = boil_of(k.setup().legumes) != Boil::simmer ? raw_label(k) : "half cooked, boil first";
   step.actions.push_back(fmt::format("Strain the gel off through a coarse cloth into a clean bucket while it is warm; do not force it. Gel into a lidded tub, labelled \"{}\", into the fridge; rinse the pot, and the milk goes back in.", label));
 }
 

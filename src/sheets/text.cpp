@@ -15,18 +15,6 @@ namespace {
 using text::padded;
 using text::width;
 
-/// Names in records of one's own may hold what is not to reach a terminal; line ends and the page's own colours stay.
-std::string shown(std::string_view s) {
-  std::string out;
-  out.reserve(s.size());
-  while (!s.empty()) {
-    const text::Character c = text::first_character(s);
-    out += c.utf8 && !c.unseen ? c.bytes : std::string_view("?");
-    s.remove_prefix(c.bytes.size());
-  }
-  return out;
-}
-
 class Page {
  public:
   explicit Page(const TextOptions& o) : width_(std::clamp(o.width, 40, 120)), colour_(o.colour) {}
@@ -47,7 +35,7 @@ class Page {
     return colour_ && !style.empty() ? fmt::format("\033[{}m{}\033[0m", style, s) : std::string(s);
   }
   [[nodiscard]] int cells() const { return width_; }
-  [[nodiscard]] std::string take() const { return shown(out_); }
+  [[nodiscard]] std::string take() const { return text::harmless_page(out_); }  // names in records of one's own may hold anything
 
  private:
   int width_;

@@ -146,15 +146,32 @@ Character first_character(std::string_view s) {
   return {s.substr(0, bytes), bytes > 1 || c < 0x80, unseen(c)};
 }
 
-std::string harmless(std::string_view s) {
+namespace {
+
+/// Nearly all of what is shown is plain ASCII, and is copied as it is.
+std::string_view plain(std::string_view s, char least) {
+  const auto end = std::find_if_not(s.begin(), s.end(), [least](char c) { return c >= least && c < 0x7F; });
+  return s.substr(0, static_cast<std::size_t>(end - s.begin()));
+}
+
+std::string masked(std::string_view s, char least) {
   std::string out;
-  while (!s.empty()) {
+  out.reserve(s.size());
+  while (true) {
+    const std::string_view front = plain(s, least);
+    out += front;
+    s.remove_prefix(front.size());
+    if (s.empty()) return out;
     const Character c = first_character(s);
-    out += !c.utf8 || c.unseen || static_cast<unsigned char>(s[0]) < 0x20 ? std::string_view("?") : c.bytes;
+    out += !c.utf8 || c.unseen || c.bytes.size() == 1 ? std::string_view("?") : c.bytes;
     s.remove_prefix(c.bytes.size());
   }
-  return out;
 }
+
+}  // namespace
+
+std::string harmless(std::string_view s) { return masked(s, 0x20); }
+std::string harmless_page(std::string_view s) { return masked(s, 0); }
 
 std::string harmless_json(std::string_view s) {
   std::string out;

@@ -26,6 +26,8 @@ struct Character {
 Character first_character(std::string_view s);
 /// Control characters and what is unseen replaced, so that no text can drive a terminal.
 std::string harmless(std::string_view s);
+/// A whole page, whose own line ends and colours stay.
+std::string harmless_page(std::string_view s);
 /// The same for a JSON text as printed: such characters are written as \u escapes, so that no value changes.
 std::string harmless_json(std::string_view s);
 /// What was typed, as a problem shows it: in quotes, harmless, and at most 60 bytes of it.

@@ -46,9 +46,9 @@ def main():
     lib = coverage / "bin/libcurdwright.so"
     lib.parent.mkdir(exist_ok=True)
     os.environ["CURDWRIGHT_PROGRAM_UNDER_TEST"] = str(coverage / "curdwright")
+    library(coverage, lib)
     if len(sys.argv) > 3:
         return counted(release, coverage, sys.argv[3], lib, sys.argv[4:])
-    library(coverage, lib)
     for test in TESTS:
         counted(release, coverage, test, lib)
 
