@@ -77,7 +77,7 @@ Problems composition_problems(const Legume& l, const std::string& file) {
   const auto g = [&](Param p) { return l.evidence(p).value; };
   const double sum = g(Param::seed_water) + g(Param::seed_protein) + g(Param::seed_fat) + g(Param::seed_ash) + l.carbohydrate.value;
   if (sum > 97 && sum < 103) return {};
-  return {{"composition-sum", {file, 0, 0, "/composition", "", 0}, fmt::format("water, protein, fat, ash and carbohydrate add to {:.1f} g of 100 g", sum),
+  return {{"composition-sum", {.file = file, .pointer = "/composition"}, fmt::format("water, protein, fat, ash and carbohydrate add to {:.1f} g of 100 g", sum),
            "they must add to 97 to 103", "carbohydrate is by difference and includes fibre"}};
 }
 
@@ -114,10 +114,10 @@ class Borrower {
     std::replace(pointer.begin(), pointer.end(), '.', '/');
     // A shipped record is whole as shipped: what broke it is the user's record in place of its lender.
     if (lender && lender->own && !own_)
-      problems.push_back({"borrow-unknown", {lender->file, 0, 0, std::move(pointer), "", 0}, fmt::format("\"{}\" must hold {} itself", name, key),
+      problems.push_back({"borrow-unknown", {.file = lender->file, .pointer = std::move(pointer)}, fmt::format("\"{}\" must hold {} itself", name, key),
                           fmt::format("{} borrows it from here, and a borrowed figure cannot be lent on", l_.id), "give a figure with its source, or give the record an id of its own"});
     else
-      problems.push_back({"borrow-unknown", {file_, 0, 0, std::move(pointer), "", 0}, fmt::format("\"{}\" cannot lend {}", name, key),
+      problems.push_back({"borrow-unknown", {.file = file_, .pointer = std::move(pointer)}, fmt::format("\"{}\" cannot lend {}", name, key),
                           "the neighbour must exist and hold a figure of its own", "borrow from another record, or give a figure"});
   }
 

@@ -119,7 +119,7 @@ class Check {
  private:
   [[nodiscard]] Place place(const std::string& pointer) const {
     const json::Node* n = document_ ? json::node_at(*document_, pointer) : nullptr;
-    return n ? document_->place(*n, pointer) : Place{file_, 0, 0, pointer, "", 0};
+    return n ? document_->place(*n, pointer) : Place{.file = file_, .pointer = pointer};
   }
 
   /// The same lack may follow from the id and from the Latin name; it is told once.

@@ -48,7 +48,7 @@ class Faults {
  public:
   explicit Faults(std::string_view verb) : verb_(verb) {}
   void add(std::string_view written, std::string what, std::string why, std::string fix) {
-    problems.push_back({"diary-word", {fmt::format("{} {}", verb_, text::harmless(text::cut(written, 120))), 0, 0, "", "", 0}, std::move(what), std::move(why), std::move(fix)});
+    problems.push_back({"diary-word", {.file = fmt::format("{} {}", verb_, text::harmless(text::cut(written, 120)))}, std::move(what), std::move(why), std::move(fix)});
   }
   void add(Problems more) { problems.insert(problems.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end())); }
   void twice(std::string_view written, std::string_view key) { add(written, fmt::format("{} is told twice", key), "", "keep one"); }

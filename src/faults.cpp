@@ -14,7 +14,7 @@ namespace {
 std::string kg(double kilos) { return kilos >= 1 ? fmt::format("{:.3g} kg", kilos) : fmt::format("{:.3g} g", kilos * 1e3); }
 
 Problem problem(std::string_view pointer, std::string what, std::string why, std::string fix) {
-  return {"out-of-reach", {"", 0, 0, std::string(pointer), "", 0}, std::move(what), std::move(why), std::move(fix)};
+  return {"out-of-reach", {.pointer = std::string(pointer)}, std::move(what), std::move(why), std::move(fix)};
 }
 
 /// Power with which the pot would just boil: its loss at the boil over the share of the heat that reaches it.

@@ -141,7 +141,7 @@ std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
 Result<Batch> plan_batch(Setup setup, Rounding rounding) {
   if (!setup.recipe.want.fill.value_or(false)) return size_batch(std::move(setup), rounding);
   if (setup.recipe.blend.water || setup.recipe.coagulate.amount)
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/want/fill", "", 0}, "a recipe that tells how much water or coagulant to use cannot be filled up", "the amounts hold for one size only",
+    return fail(Problem{"out-of-reach", {.pointer = "/want/fill"}, "a recipe that tells how much water or coagulant to use cannot be filled up", "the amounts hold for one size only",
                         "leave water and coagulant to the rule, or ask for blocks, curd or seed"});
   const std::vector<Limit> all = limits(setup, setup.recipe.want.sure);
   if (setup.job.starch.settles()) setup.job.starch.vessels = setup.kitchen.settling_vessels;
@@ -155,7 +155,7 @@ Result<Batch> plan_batch(Setup setup, Rounding rounding) {
     auto b = size_batch(std::move(s));
     if (!b || goes_at_once(*b)) return b;
   }
-  return fail(Problem{"out-of-reach", {"", 0, 0, "/want/fill", "", 0}, "this kitchen cannot be filled: nothing limits the batch, or the smallest one does not fit", "", "ask for blocks, curd or seed instead"});
+  return fail(Problem{"out-of-reach", {.pointer = "/want/fill"}, "this kitchen cannot be filled: nothing limits the batch, or the smallest one does not fit", "", "ask for blocks, curd or seed instead"});
 }
 
 std::optional<Split> split(const Batch& b) {

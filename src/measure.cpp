@@ -192,7 +192,7 @@ std::optional<Observation> observed(const Reading& r, const Kitchen& kitchen) {
 }
 
 Result<Reading> read_reading(std::string_view written, const Kitchen& kitchen, std::string_view option) {
-  const Place place{fmt::format("{} {}", option, text::harmless(text::cut(written, 120))), 0, 0, "", "", 0};
+  const Place place{.file = fmt::format("{} {}", option, text::harmless(text::cut(written, 120)))};
   const auto wrong = [&](Problem p) {
     p.place = place;
     if (p.code.empty()) p.code = "measured";
@@ -239,7 +239,7 @@ Result<std::vector<Reading>> read_readings(std::span<const std::string> texts, c
       continue;
     }
     const bool twice = std::any_of(all.begin(), all.end(), [&](const Reading& o) { return o.what->word == r->what->word; });
-    if (twice) problems.push_back({"measured", {fmt::format("{} {}", option, text::harmless(text::cut(t, 120))), 0, 0, "", "", 0}, fmt::format("{} is told twice", r->what->word), "", "keep one; several weighings of one thing are added: milk=3.1kg+2.9kg"});
+    if (twice) problems.push_back({"measured", {.file = fmt::format("{} {}", option, text::harmless(text::cut(t, 120)))}, fmt::format("{} is told twice", r->what->word), "", "keep one; several weighings of one thing are added: milk=3.1kg+2.9kg"});
     all.push_back(std::move(*r));
   }
   if (!problems.empty()) return fail(std::move(problems));

@@ -258,9 +258,4 @@ double balance_error(const Plan& p) {
   return worst_difference(in, out);
 }
 
-std::string_view key(Stage stage) {
-  constexpr std::array<std::string_view, stage_count> keys = {"soak", "blend", "strain", "starch", "cook", "coagulate", "press", "chill"};
-  return keys[static_cast<std::size_t>(stage)];
-}
-
 }  // namespace curdwright

@@ -89,7 +89,7 @@ Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target) {
   const bool told = job.blend.basis == WaterBasis::grinding_mass || job.coagulate.used;
   const double dry = job.dry.si(), now = told ? 0.0 : reached(dry), wanted_kg = target.value / 1e3;
   if (!told && !(now > 0))
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/want", "", 0}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
+    return fail(Problem{"out-of-reach", {.pointer = "/want"}, "no curd comes out of this recipe", "too little water, a pulp that keeps it all, or a coagulant that does not set", "leave water and coagulant to the rule, and see what is planned"});
   if (!told) {
     // Curd is nearly in proportion to seed, so a straight line comes close at once.
     const double close_enough = 1e-10 * target.value, guess = dry * target.value / now;
@@ -100,7 +100,7 @@ Result<Mass> dry_for(const Job& job, const Theta& theta, const Target& target) {
   const Bracket bracket = told ? bracket_from_below(off, wanted_kg / more_than_any_yield, wanted_kg * 1e3) : bracket_near(off, dry * target.value / now);
   const double root = !bracket ? 0.0 : bracket->first == bracket->second ? bracket->first : root_between(off, bracket->first, bracket->second);
   if (!bracket || !(std::abs(off(root)) <= 1e-6 * target.value))
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/want", "", 0}, fmt::format("no amount of seed gives {:.6g} kg of {}", wanted_kg, target.figure == Figure::protein_mass ? "protein" : "curd"),
+    return fail(Problem{"out-of-reach", {.pointer = "/want"}, fmt::format("no amount of seed gives {:.6g} kg of {}", wanted_kg, target.figure == Figure::protein_mass ? "protein" : "curd"),
                         told ? "the recipe tells how much grinding water or coagulant to use, and that much is too little or far too much for it" : "",
                         told ? "leave water and coagulant to the rule, or tell amounts that go with what is wanted" : "ask for less, or leave the water to the rule"});
   return kilograms(root);

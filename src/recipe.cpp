@@ -292,7 +292,7 @@ void read_tree(const json::Document& recipe, const Want& want, Recipe& r, Proble
   json::read_object(recipe, recipe.root, problems, [&](Fields& f) { describe_recipe(f, r); });
   check_whole(recipe, r, problems);
   if (want.given() > 1)
-    problems.push_back({"one-of", {"", 0, 0, "/want", "", 0}, fmt::format("{} things are wanted beside the recipe", want.given()), "one of blocks, curd, dry, protein, fill", "keep one"});
+    problems.push_back({"one-of", {.pointer = "/want"}, fmt::format("{} things are wanted beside the recipe", want.given()), "one of blocks, curd, dry, protein, fill", "keep one"});
   if (want.sure) r.want.sure = want.sure;
   if (want.given() == 0) return;
   const auto sure = r.want.sure;

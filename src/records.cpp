@@ -42,7 +42,7 @@ std::optional<Problem> unknown_word(const RecordText& record, std::string_view k
     if (std::find(words.begin(), words.end(), list[i]) != words.end()) continue;
     std::string all;
     for (std::string_view w : words) all += fmt::format("{}{}", all.empty() ? "" : ", ", w);
-    return Problem{"word-unknown", {record.shown_as, 0, 0, fmt::format("/{}/{}", key, i), "", 0}, fmt::format("\"{}\" is not known in {}", list[i].substr(0, 60), key), std::string(why),
+    return Problem{"word-unknown", {.file = record.shown_as, .pointer = fmt::format("/{}/{}", key, i)}, fmt::format("\"{}\" is not known in {}", list[i].substr(0, 60), key), std::string(why),
                    fmt::format("the words are {}", all)};
   }
   return std::nullopt;
@@ -142,7 +142,7 @@ Result<Legume> read_legume(const RecordText& record) {
   r.id = *t.id, r.name = *t.name, r.kitchen_name = *t.kitchen_name, r.latin = *t.latin;
   r.form = *t.form, r.kind = *t.kind;
   r.window_low_mm = *t.window_low, r.window_high_mm = *t.window_high, r.window_source = *t.window_source;
-  const Place place{record.shown_as, 0, 0, "", "", 0};
+  const Place place{.file = record.shown_as};
   if (r.window_low_mm >= r.window_high_mm)
     return fail(Problem{"range-wrong", place, "the dose window is empty", "low must be below high", "mend /curd/window"});
   if (auto p = unknown_word(record, "hazards", t.hazards, word_list<Hazard>, "a hazard that is passed over would hide a danger")) return fail(std::move(*p));
@@ -163,7 +163,7 @@ Result<Coagulant> read_coagulant(const RecordText& record) {
   const auto given = [](const Evidence& e) { return e.value > 0 ? std::optional(e) : std::nullopt; };
   r.crystal_water = given(t.crystal_water), r.purity = given(t.purity), r.strength = given(t.strength);
   r.density = given(t.density), r.dose = given(t.dose);
-  const Place place{record.shown_as, 0, 0, "", "", 0};
+  const Place place{.file = record.shown_as};
   const bool liquid = r.form == CoagulantForm::liquid;
   if (liquid != (r.strength.has_value() && r.density.has_value()) || liquid == r.purity.has_value())
     return fail(Problem{"key-missing", place, fmt::format("the strength of {} is not told", r.id), "a liquid needs strength and density, a solid needs purity", ""});
@@ -194,7 +194,7 @@ namespace {
 std::optional<Problem> extra_sum(const RecordText& record, const Extra& e) {
   double sum = 0;
   for (const Evidence& part : e.parts) sum += part.value;
-  const Place place{record.shown_as, 0, 0, "/composition", "", 0};
+  const Place place{.file = record.shown_as, .pointer = "/composition"};
   if (!(sum > 97 && sum < 103))
     return Problem{"composition-sum", place, fmt::format("the parts add to {:.1f} g of 100 g", sum), "they must add to 97 to 103", "carbohydrate is told as starch, sugars and fibre"};
   const auto part = [&](Component c) { return e.parts[static_cast<std::size_t>(c)].value; };
@@ -218,12 +218,12 @@ Result<Extra> read_extra(const RecordText& record) {
   r.sodium = given(t.sodium), r.calcium = given(t.calcium), r.teaspoon = given(t.teaspoon);
   for (const auto& [pointer, figure] : evidence_of(r))
     if (!figure->borrowed_from.empty())
-      return fail(Problem{"borrow-unknown", {record.shown_as, 0, 0, pointer, "", 0}, fmt::format("\"{}\" cannot lend to an extra", figure->borrowed_from),
+      return fail(Problem{"borrow-unknown", {.file = record.shown_as, .pointer = pointer}, fmt::format("\"{}\" cannot lend to an extra", figure->borrowed_from),
                           "only legumes borrow from each other", "write the figure itself"});
   if (auto p = unknown_word(record, "stages", r.stages, extra_stages, "nothing else is planned")) return fail(std::move(*p));
   if (auto p = unknown_word(record, "allergens", r.allergens, known_allergens, hidden_allergen)) return fail(std::move(*p));
   if (r.stages.empty())
-    return fail(Problem{"key-missing", {record.shown_as, 0, 0, "/stages", "", 0}, fmt::format("where {} goes in is not told", r.id), "it needs one stage or more", ""});
+    return fail(Problem{"key-missing", {.file = record.shown_as, .pointer = "/stages"}, fmt::format("where {} goes in is not told", r.id), "it needs one stage or more", ""});
   if (auto p = extra_sum(record, r)) return fail(std::move(*p));
   return read;
 }

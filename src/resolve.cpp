@@ -84,7 +84,7 @@ void check_packet(const Beliefs& beliefs, const LegumeChoice& choice, std::size_
   for (Param p : {Param::seed_water, Param::seed_protein, Param::seed_fat, Param::seed_ash, Param::seed_fibre, Param::seed_sugars, Param::seed_starch})
     if (on_packet(l, p) || p == Param::seed_water || p == Param::seed_protein || p == Param::seed_fat || p == Param::seed_ash) sum += 100 * medians.of(p, i);
   if (sum <= 103) return;
-  problems.push_back({"composition-sum", {"", 0, 0, legumes == 1 ? "/legume/0/label" : fmt::format("/legume/{}/label", i), "", 0},
+  problems.push_back({"composition-sum", {.pointer = legumes == 1 ? "/legume/0/label" : fmt::format("/legume/{}/label", i)},
                       fmt::format("with the packet's figures water, protein, fat, ash and what else it tells add to {:.0f} g of 100 g", sum), "they must leave room for each other", "check the packet: figures are per 100 g of the dry seed"});
 }
 
@@ -265,14 +265,10 @@ Pot largest_pot(const Kitchen& k) {
   return *std::max_element(k.pots.begin(), k.pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
 }
 
-Stage stage_of(std::string_view word) {
-  return *std::find_if(all_stages.begin(), all_stages.end() - 1, [word](Stage s) { return key(s) == word; });
-}
-
 /// Extras by name, and where each goes in.
 void find_extras(Setup& s, const Catalogue& catalogue, Problems& problems) {
   const auto complain = [&](std::string_view code, std::string pointer, std::string what, std::string why, std::string fix) {
-    problems.push_back({std::string(code), {"", 0, 0, std::move(pointer), "", 0}, std::move(what), std::move(why), std::move(fix)});
+    problems.push_back({std::string(code), {.pointer = std::move(pointer)}, std::move(what), std::move(why), std::move(fix)});
   };
   const auto& told = s.recipe.extras;
   if (told.size() > max_extras) return complain("too-many", "/extras", fmt::format("{} extras", told.size()), fmt::format("at most {} can be planned", max_extras), "");
@@ -288,7 +284,7 @@ void find_extras(Setup& s, const Catalogue& catalogue, Problems& problems) {
                "what it would do there is not known", fmt::format("use one of: {}", fmt::join(e.stages, ", ")));
       continue;
     }
-    s.extras[i].stage = stage_of(stage);
+    s.extras[i].stage = *from_word<Stage>(stage);
   }
 }
 
@@ -303,7 +299,7 @@ Problems find_records(Setup& s, const Catalogue& catalogue) {
   for (std::size_t i = 0; problems.empty() && i < s.legumes.size(); ++i)
     for (std::size_t j = 0; j < i; ++j)
       if (s.legumes[i].id == s.legumes[j].id)
-        problems.push_back({"shares", {"", 0, 0, fmt::format("/legume/{}/id", i), "", 0}, fmt::format("{} stands twice in the mix", s.legumes[i].id), "",
+        problems.push_back({"shares", {.pointer = fmt::format("/legume/{}/id", i)}, fmt::format("{} stands twice in the mix", s.legumes[i].id), "",
                             "give it once, with its whole share"});
   collect(problems, catalogue.coagulant(s.recipe.coagulate.with.value_or("calcium-sulfate-dihydrate")), s.coagulant, "/coagulate/with");
   collect(problems, catalogue.equipment(EquipmentKind::blender, s.kitchen.blender), s.blender, "/kitchen/blender/class");
@@ -321,7 +317,7 @@ Problems check_coagulant(const Setup& s) {
   Problems problems;
   const CoagulateRecipe& r = s.recipe.coagulate;
   const auto complain = [&](std::string_view key, std::string_view due) {
-    problems.push_back({"coagulant-told", {"", 0, 0, fmt::format("/coagulate/{}", key), "", 0}, fmt::format("{} has no {}", s.coagulant.kitchen_name, key),
+    problems.push_back({"coagulant-told", {.pointer = fmt::format("/coagulate/{}", key)}, fmt::format("{} has no {}", s.coagulant.kitchen_name, key),
                         std::string(due), ""});
   };
   const bool liquid = s.coagulant.form == CoagulantForm::liquid;
@@ -343,7 +339,7 @@ Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalo
   s.kitchen = kitchen;
   // The reader sees to this; a recipe made by hand in a program may not.
   if (recipe.legumes.empty() || recipe.legumes.size() > max_legumes)
-    return fail(Problem{"legume-missing", {"", 0, 0, "/legume", "", 0}, fmt::format("the recipe names {} legumes", recipe.legumes.size()),
+    return fail(Problem{"legume-missing", {.pointer = "/legume"}, fmt::format("the recipe names {} legumes", recipe.legumes.size()),
                         fmt::format("1 to {} can be planned", max_legumes), "name one, for example \"chickpea-kabuli\""});
   if (s.kitchen.pots.empty()) s.kitchen.pots.emplace_back();
   Problems problems = find_records(s, catalogue);

@@ -8,13 +8,14 @@
 
 #include "curdwright/properties.hpp"
 #include "curdwright/safety.hpp"
+#include "planner.hpp"
 
 namespace curdwright {
 namespace {
 
 // Handling times: judgement, for one person.
 constexpr Duration sorting = minutes(10), changing = minutes(5), draining = minutes(5), skinning = minutes(20), filling_a_jar = minutes(2), straining_a_jar = minutes(4),
-                   steeping = minutes(5), ladling_a_vessel = minutes(4), keeping_the_gel = minutes(2), straining_the_gel = minutes(10), boiling_cloths = minutes(6), skimming = minutes(5), making_up = minutes(5), pouring = minutes(5),
+                   steeping = minutes(5), ladling_a_vessel = minutes(4), keeping_the_gel = minutes(2), straining_the_gel = minutes(10), boiling_cloths = minutes(6), putting_by = minutes(5), skimming = minutes(5), making_up = minutes(5), pouring = minutes(5),
                    free_drain = minutes(10), filling_a_mould = minutes(2), chilling_the_milk = minutes(30), unmoulding_a_block = minutes(2);
 /// Above this the milk is stirred all the time.
 constexpr Temperature stirred_from = celsius(65);
@@ -56,101 +57,6 @@ Duration warmed_for_gel(const Batch& b) {
 
 /// The gel is warmed pot by pot, kept for a while, and strained off.
 Duration gel_time(const Batch& b) { return warmed_for_gel(b) * b.setup.job.cook.pots + keeping_the_gel + straining_the_gel; }
-
-/// Times at which so much of something is taken.
-class Bookings {
- public:
-  explicit Bookings(int capacity) : capacity_(capacity) {}
-  void take(Duration from, Duration to, int amount) { taken_.push_back({from.si(), to.si(), amount}); }
-  /// Earliest end of what stands in the way of `amount` more from `from` to `to`; nothing when it is free.
-  [[nodiscard]] std::optional<double> blocked_until(double from, double to, int amount) const {
-    // What is taken only grows where something begins, so those moments are enough.
-    if (const auto end = full_at(from, amount)) return end;
-    for (const Taken& t : taken_)
-      if (t.from > from && t.from < to - hair)
-        if (const auto end = full_at(t.from, amount)) return end;
-    return std::nullopt;
-  }
-
- private:
-  [[nodiscard]] std::optional<double> full_at(double moment, int amount) const {
-    int sum = amount;
-    double first_end = 1e300;
-    for (const Taken& t : taken_)
-      if (t.from <= moment + hair && t.to > moment + hair) sum += t.amount, first_end = std::min(first_end, t.to);
-    return sum > capacity_ ? std::optional(first_end) : std::nullopt;
-  }
-  struct Taken {
-    double from, to;
-    int amount;
-  };
-  static constexpr double hair = 1e-6;  // what ends and what begins at the same second do not meet
-  int capacity_;
-  std::vector<Taken> taken_;
-};
-
-/// Places chains of operations that follow each other without a pause.
-class Planner {
- public:
-  Planner(Timeline& out, const Kitchen& k) : out_(out), hands_(1), blender_(1), hob_(1), moulds_(k.moulds), pots_(static_cast<std::size_t>(out.pots_at_once), Bookings(1)) {}
-
-  /// \returns index of the last operation placed
-  std::size_t place(std::vector<Operation> chain, std::vector<std::size_t> after) {
-    Duration ready;
-    for (std::size_t i : after) ready = std::max(ready, out_.operations[i].end());
-    Duration start = ready;
-    while (const auto later = conflict(chain, start)) start = seconds(*later);
-    for (Operation& o : chain) {
-      o.start = start;
-      o.after = after;
-      start += o.length;
-      take(o);
-      out_.operations.push_back(std::move(o));
-      after = {out_.operations.size() - 1};
-    }
-    return out_.operations.size() - 1;
-  }
-  /// The pot that is free the soonest.
-  [[nodiscard]] int pot_for(const std::vector<Operation>& chain, Duration ready) const {
-    int best = 0;
-    double soonest = 1e300;
-    for (int p = 0; p < out_.pots_at_once; ++p) {
-      std::vector<Operation> in_it = chain;
-      for (Operation& o : in_it) o.pot = p;
-      Duration start = ready;
-      while (const auto later = conflict(in_it, start)) start = seconds(*later);
-      if (start.si() < soonest - 1e-6) soonest = start.si(), best = p;
-    }
-    return best;
-  }
-  /// A pot that still holds curd is not free.
-  void keep_pot(int pot, Duration from, Duration to) { pots_[static_cast<std::size_t>(pot)].take(from, to, 1); }
-
- private:
-  [[nodiscard]] std::optional<double> conflict(const std::vector<Operation>& chain, Duration start) const {
-    double from = start.si();
-    for (const Operation& o : chain) {
-      const double to = from + o.length.si();
-      const auto blocked = [&](bool used, const Bookings& c, int amount) { return used ? c.blocked_until(from, to, amount) : std::nullopt; };
-      for (const auto& b : {blocked(o.hands, hands_, 1), blocked(o.blender, blender_, 1), blocked(o.hob, hob_, 1), blocked(o.moulds > 0, moulds_, o.moulds),
-                            o.pot >= 0 ? pots_[static_cast<std::size_t>(o.pot)].blocked_until(from, to, 1) : std::nullopt})
-        if (b) return start.si() + (*b - from);
-      from = to;
-    }
-    return std::nullopt;
-  }
-  void take(const Operation& o) {
-    if (o.hands) hands_.take(o.start, o.end(), 1);
-    if (o.blender) blender_.take(o.start, o.end(), 1);
-    if (o.hob) hob_.take(o.start, o.end(), 1);
-    if (o.moulds > 0) moulds_.take(o.start, o.end(), o.moulds);
-    if (o.pot >= 0) pots_[static_cast<std::size_t>(o.pot)].take(o.start, o.end(), 1);
-  }
-
-  Timeline& out_;
-  Bookings hands_, blender_, hob_, moulds_;
-  std::vector<Bookings> pots_;
-};
 
 Operation work(Step step, std::string_view what, Duration length, int load = 0) {
   Operation o;
@@ -309,6 +215,7 @@ Timeline timeline(const Batch& b) {
   milk = place_blending(p, b, milk);
   milk = place_starch(p, b, milk);
   const int pots = j.cook.pots;
+  if (pots > 1) p.place({work(Step::cook, "waiting milk into ice water", putting_by)}, {milk});
   int given = 0;
   std::vector<std::size_t> waiting_sets;
   for (int load = 1; load <= pots; ++load) {
@@ -327,15 +234,21 @@ Timeline timeline(const Batch& b) {
   return t;
 }
 
-std::string_view key(Step step) {
-  constexpr std::array<std::string_view, 9> keys = {"soak", "drain", "blend", "strain", "settle", "cook", "set", "press", "chill"};
-  return keys[static_cast<std::size_t>(step)];
-}
-
 Duration Timeline::end() const {
   Duration last;
   for (const Operation& o : operations) last = std::max(last, o.end());
   return last;
+}
+
+int moulds_at_once(const Batch& b, const Timeline& t) {
+  int most = 0;
+  for (const Operation& at : t.operations) {
+    int now = 0;
+    for (const Operation& o : t.operations)
+      if (o.start <= at.start && at.start < o.end()) now += o.moulds;
+    most = std::max(most, now);
+  }
+  return most > 0 ? most : std::min(b.setup.kitchen.moulds, b.blocks_to_press);  // very many loads are told in one piece
 }
 
 void add_chill(Timeline& t, const Cooling& c) {

@@ -35,7 +35,7 @@ std::map<std::string, Index, std::less<>> places_of(const Learned& l) {
   return at;
 }
 
-Problem wrong(std::string what, std::string why) { return {"learned", {"", 0, 0, "/kitchen/learned", "", 0}, std::move(what), std::move(why), "write it anew with `curdwright learn`, or take \"learned\" out of the kitchen file"}; }
+Problem wrong(std::string what, std::string why) { return {"learned", {.pointer = "/kitchen/learned"}, std::move(what), std::move(why), "write it anew with `curdwright learn`, or take \"learned\" out of the kitchen file"}; }
 
 /// Names that no parameter has, or that stand twice; offsets that no batch could have taught.
 std::optional<Problem> wrong_names(const Learned& l) {

@@ -197,7 +197,7 @@ Result<void> find_sure_size(Batch& b, double sure) {
     const auto k = static_cast<std::size_t>(std::floor((1 - sure) * static_cast<double>(sorted.size()) + 1e-9));
     const double reached = sorted[std::min(k, sorted.size() - 1)];
     if (!(reached > 0))
-      return fail(Problem{"out-of-reach", {"", 0, 0, "/want/sure", "", 0}, fmt::format("in more than {:.0f} of 100 likely kitchens this recipe gives no curd", 100 * (1 - sure)), "",
+      return fail(Problem{"out-of-reach", {.pointer = "/want/sure"}, fmt::format("in more than {:.0f} of 100 likely kitchens this recipe gives no curd", 100 * (1 - sure)), "",
                           "leave water and coagulant to the rule, or ask for less certainty"});
     if (std::abs(reached / b.target->value - 1) < 1e-4) break;
     aim.value *= b.target->value / reached;
@@ -247,7 +247,7 @@ Result<void> round_batch(Batch& b) {
   }
   b.seed_too_coarse = s.job.dry > b.dry_exact * (1 + seed_tolerance);
   if (missing > 1.05 && b.dose_too_coarse)
-    return fail(Problem{"out-of-reach", {"", 0, 0, "/kitchen/fine_scale/step", "", 0}, fmt::format("the fine scale cannot weigh the dose of {:.6g} g: its step is {:.6g} g", in_grams(b.coagulant_exact), in_grams(s.kitchen.fine_scale.step)),
+    return fail(Problem{"out-of-reach", {.pointer = "/kitchen/fine_scale/step"}, fmt::format("the fine scale cannot weigh the dose of {:.6g} g: its step is {:.6g} g", in_grams(b.coagulant_exact), in_grams(s.kitchen.fine_scale.step)),
                         "rounded to the step, the dose no longer sets the curd", "use a finer scale, or tell the amount of coagulant"});
   return {};
 }
@@ -260,10 +260,10 @@ Result<Batch> size_batch(Setup setup, Rounding rounding) {
   Setup& s = b.setup;
   b.theta = s.beliefs.medians();
   if (s.recipe.want.given() == 0)
-    return fail(Problem{"want-missing", {"", 0, 0, "/want", "", 0}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd, --dry, --protein or --fill"});
+    return fail(Problem{"want-missing", {.pointer = "/want"}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd, --dry, --protein or --fill"});
   b.target = target_of(s);
   const auto too_much = [&](double kg) {
-    return fail(Problem{"out-of-reach", {"", 0, 0, s.recipe.want.blocks ? "/want/blocks" : "/want", "", 0}, fmt::format("so much curd weighs {:.0f} kg", kg),
+    return fail(Problem{"out-of-reach", {.pointer = s.recipe.want.blocks ? "/want/blocks" : "/want"}, fmt::format("so much curd weighs {:.0f} kg", kg),
                         fmt::format("up to {:.0f} kg of curd can be planned", most_curd.si()), "ask for fewer or lighter blocks"});
   };
   if (b.target && b.target->figure == Figure::curd_mass && grams(b.target->value) > most_curd) return too_much(b.target->value / 1e3);

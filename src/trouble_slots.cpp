@@ -8,6 +8,7 @@
 #include "curdwright/properties.hpp"
 #include "curdwright/schedule.hpp"
 #include "curdwright/settling.hpp"
+#include "text/spoken.hpp"
 #include "trouble_words.hpp"
 
 namespace curdwright::trouble {
@@ -22,8 +23,6 @@ constexpr double rounding = 0.05, worth_pouring = 0.2, scale_may_miss = 0.25;
 
 // --- in words ---------------------------------------------------------------------------------------
 
-int digits_of(double step) { return step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3; }
-
 const Scale& scale_for(const View& v, Mass m) { return m <= v.setup().kitchen.fine_scale.capacity ? v.setup().kitchen.fine_scale : v.setup().kitchen.coarse_scale; }
 
 /// Expected, or not so particular.
@@ -36,14 +35,13 @@ Answer about(Mass m) {
 Answer weighed(const View& v, Mass m) {
   const double steps = m / scale_for(v, m).step;
   if (std::abs(steps - std::round(steps)) > 1e-6) return about(m);
-  return Filling{fmt::format("{:.{}f} g", in_grams(m), digits_of(in_grams(scale_for(v, m).step))), m, {}, {}};
+  return Filling{text::fixed(in_grams(m), text::digits_of(in_grams(scale_for(v, m).step))) + " g", m, {}, {}};
 }
 
 Answer at(Temperature t) { return Filling{fmt::format("{:.0f} degC", in_celsius(t)), {}, t, {}}; }
 
 Answer lasting(Duration d) {
-  const double s = in_seconds(d), m = in_minutes(d);
-  return Filling{s < 100 ? fmt::format("{:.0f} s", s) : m < 100 ? fmt::format("{:.0f} min", m) : fmt::format("{:.3g} h", in_hours(d)), {}, {}, d};
+  return Filling{text::duration(d), {}, {}, d};
 }
 
 Answer told(std::string text) { return Filling{std::move(text), {}, {}, {}}; }

@@ -61,20 +61,10 @@ static_assert(in_order(), "the table follows the order of TroubleFigure");
 
 constexpr std::size_t longest_sentence = 500, most_sights = 60, most_causes = 20;
 
-std::span<const std::string_view> stage_words() {
-  static const std::array<std::string_view, stage_count> all = [] {
-    std::array<std::string_view, stage_count> words;
-    for (std::size_t i = 0; i < stage_count; ++i) words[i] = key(all_stages[i]);
-    return words;
-  }();
-  return all;
-}
-
 void stage_due(Fields& f, std::string_view at, Stage& to, std::string_view about) {
-  std::optional<std::string> word;
-  f.required(), f.choice(at, word, stage_words(), about);
-  for (Stage s : all_stages)
-    if (word && key(s) == *word) to = s;
+  std::optional<Stage> told;
+  f.required(), f.choice(at, told, about);
+  to = told.value_or(to);
 }
 
 void sentence(Fields& f, std::string_view key, std::string& to, std::string_view about) {
@@ -162,7 +152,7 @@ class WordCheck {
  private:
   void unknown(const std::string& pointer, std::string_view word, std::string_view what) {
     const json::Node* n = document_ ? json::node_at(*document_, pointer) : nullptr;
-    problems.push_back({"word-unknown", n ? document_->place(*n, pointer) : Place{record_.shown_as, 0, 0, pointer, "", 0}, fmt::format("\"{}\" is not a known {}", text::cut(word, 60), what),
+    problems.push_back({"word-unknown", n ? document_->place(*n, pointer) : Place{.file = record_.shown_as, .pointer = pointer}, fmt::format("\"{}\" is not a known {}", text::cut(word, 60), what),
                         "conditions and slots are answered by the program", ""});
   }
   const RecordText& record_;

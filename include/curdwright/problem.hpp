@@ -17,11 +17,11 @@ namespace curdwright {
 
 /// A place in a text that the user gave. Lines and columns count from 1; 0 means not known.
 struct Place {
-  std::string file;     ///< as the user named it; empty for the command line
+  std::string file{};     ///< as the user named it; empty for the command line
   int line = 0;
   int column = 0;       ///< in characters, not bytes
-  std::string pointer;  ///< JSON Pointer, RFC 6901
-  std::string excerpt;  ///< the line itself, shortened around the column
+  std::string pointer{};  ///< JSON Pointer, RFC 6901
+  std::string excerpt{};  ///< the line itself, shortened around the column
   int caret = 0;        ///< position of the column within the excerpt, from 1
 
   bool operator==(const Place&) const = default;

@@ -15,12 +15,14 @@
 #include <vector>
 
 #include "curdwright/cooling.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
 /// Steps of the sheet.
 enum class Step : std::uint8_t { sort_and_soak, drain, blend, strain, settle, cook, set, press, chill };
-std::string_view key(Step step);
+template <>
+inline constexpr std::array<std::string_view, 9> word_list<Step> = {"soak", "drain", "blend", "strain", "settle", "cook", "set", "press", "chill"};
 
 /// One piece of work or of waiting, and what it keeps for itself while it lasts.
 struct Operation {
@@ -50,6 +52,9 @@ struct Timeline {
 Timeline timeline(const Batch& batch);
 /// Adds the chilling of every filling, until its blocks are cold.
 void add_chill(Timeline& timeline, const Cooling& cooling);
+
+/// The most moulds that are in use at once.
+int moulds_at_once(const Batch& batch, const Timeline& timeline);
 
 /// One step of the sheet: all of its operations together.
 struct Task {

@@ -230,12 +230,12 @@ Flow extras_flow(Book& book, Stage stage) {
     records.push_back(&book.setup.extras[i].extra);
   }
   if (of_stage.empty()) return {};
-  return book.flow(fmt::format("extras_{}", key(stage)), fmt::format("extras at the stage {}", key(stage)), s, [&](std::size_t p) {
+  return book.flow(fmt::format("extras_{}", word(stage)), fmt::format("extras at the stage {}", word(stage)), s, [&](std::size_t p) {
     Ex sum;
     for (std::size_t i = 0; i < of_stage.size(); ++i) {
       Stream each;
       each.of = of_stage[i].second->of, each.minerals = of_stage[i].second->minerals;
-      sum = sum + of_stage[i].first * book.setting(fmt::format("extra_{}_{}_{}", key(stage), i + 1, part_name(p)), part_of(each, p), "kg/kg", fmt::format("{} of {}", part_name(p), records[i]->id),
+      sum = sum + of_stage[i].first * book.setting(fmt::format("extra_{}_{}_{}", word(stage), i + 1, part_name(p)), part_of(each, p), "kg/kg", fmt::format("{} of {}", part_name(p), records[i]->id),
                                                    fmt::format("record of {}, its parts scaled so that they add to 1", records[i]->id));
     }
     return sum;

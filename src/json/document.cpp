@@ -252,7 +252,7 @@ std::string_view word(Node::Kind kind) {
 
 Place Document::place(const Node& node, std::string pointer) const {
   if (node.origin.empty()) return place(node.begin, std::move(pointer));
-  return Place{node.origin, 0, 0, std::move(pointer), "", 0};
+  return Place{.file = node.origin, .pointer = std::move(pointer)};
 }
 
 Place Document::place(std::size_t offset, std::string pointer) const {
@@ -272,7 +272,7 @@ Result<Document> parse(std::string text, std::string file, std::string_view call
   Document document;
   document.file = std::move(file);
   if (text.size() > max_bytes)
-    return fail(Problem{"file-too-large", {document.file, 0, 0, "", "", 0}, fmt::format("the {} has more than {} bytes", called, max_bytes),
+    return fail(Problem{"file-too-large", {.file = document.file}, fmt::format("the {} has more than {} bytes", called, max_bytes),
                         fmt::format("at most {} bytes (1 MiB) are read", max_bytes), "cut it down; a recipe is a few hundred bytes"});
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
   document.text = std::move(text);

@@ -200,7 +200,7 @@ Result<Node*> entry_at(Node& list, const std::string& step, const std::string& o
   }
   const std::size_t i = step == "-" ? list.items.size() : *list_index(step);
   if (i > list.items.size() || i > 63)
-    return fail(Problem{"pointer-unknown", {option, 0, 0, "", "", 0}, fmt::format("entry {} would leave a gap", i),
+    return fail(Problem{"pointer-unknown", {.file = option}, fmt::format("entry {} would leave a gap", i),
                         fmt::format("the list has {} entries", list.items.size()), "use the next number, or -"});
   if (i == list.items.size()) list.items.emplace_back().kind = Node::Kind::null;
   list.origin = list.origin.empty() ? option : list.origin;
@@ -238,7 +238,7 @@ Result<Node*> make_way(Node& root, const std::vector<std::string>& steps, const 
 
 Result<Found> known_field(std::string_view pointer, const std::string& option, const Fields::Describe& describe, std::string_view prefix,
                           const std::function<std::vector<std::string>()>& elsewhere) {
-  const Place place{option, 0, 0, "", "", 0};
+  const Place place{.file = option};
   auto steps = split_pointer(pointer);
   if (!steps) {
     steps.error()[0].place = place;
@@ -251,7 +251,7 @@ Result<Found> known_field(std::string_view pointer, const std::string& option, c
 
 Result<void> set_value(Node& root, std::string_view assignment, const std::string& option, const Fields::Describe& describe,
                        std::string_view prefix, const std::function<std::vector<std::string>()>& elsewhere) {
-  const Place place{option, 0, 0, "", "", 0};
+  const Place place{.file = option};
   if (!text::is_utf8(assignment))
     return fail(Problem{"set-unreadable", place, "this option holds a byte that is not UTF-8", "recipes and kitchens are UTF-8", "write it with characters of UTF-8"});
   const auto equals = assignment.find('=');

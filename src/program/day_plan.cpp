@@ -98,7 +98,7 @@ Result<Duration> spare_time(const DayWish& w, Duration takes) {
   // Times are told to the minute.
   if (spare >= minutes(-1)) return std::max(seconds(0), spare);
   const LocalTime earliest = shown(w, shifted(start->at, takes + minutes(1))), latest = shown(w, shifted(ready->at, -takes));
-  return fail(Problem{"ready-too-early", {"--ready-by", 0, 0, "", "", 0}, fmt::format("{} is {} too early", spoken(*w.ready), sheets::duration(-spare)),
+  return fail(Problem{"ready-too-early", {.file = "--ready-by"}, fmt::format("{} is {} too early", spoken(*w.ready), sheets::duration(-spare)),
                       fmt::format("the steps take {} from {}", sheets::duration(takes), spoken(*w.start)),
                       fmt::format("the earliest is --ready-by \"{}\"; or --start \"{}\" at the latest", iso(earliest), iso(latest))});
 }

@@ -16,8 +16,9 @@
 #include <thread>
 
 #include "curdwright/diary.hpp"
+#include "program/descriptor.hpp"
 #include "program/files.hpp"
-#include "text/width.hpp"
+#include "program/report.hpp"
 
 namespace curdwright::program {
 namespace {
@@ -26,18 +27,6 @@ namespace fs = std::filesystem;
 
 constexpr off_t most_bytes = max_diary;
 constexpr std::chrono::seconds longest_wait(30);
-
-struct Descriptor {
-  int fd = -1;
-  explicit Descriptor(int f) : fd(f) {}
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  ~Descriptor() {
-    if (fd >= 0) ::close(fd);
-  }
-};
-
-Place place_of(const std::string& path) { return {path.empty() ? "\"\"" : text::harmless(path), 0, 0, "", "", 0}; }
 
 std::string_view advice(int error) {
   switch (error) {
@@ -56,7 +45,7 @@ std::string_view advice(int error) {
 }
 
 Problem trouble(std::string_view what, const std::string& path, int error, std::string why) {
-  return {"file", place_of(path), fmt::format("{}: {}", what, std::strerror(error)), std::move(why), std::string(advice(error))};
+  return {"file", shown_as(path), fmt::format("{}: {}", what, std::strerror(error)), std::move(why), std::string(advice(error))};
 }
 
 constexpr std::string_view kept = "the diary is as it was: what it held before is safe, and this was not added";
@@ -115,14 +104,14 @@ bool locked(int fd, int how) {
 
 Problem not_locked(const std::string& path, int error) {
   if (error != EWOULDBLOCK) return trouble("the lock cannot be made", path, error, "it keeps two programs from writing to the diary at once; nothing was added");
-  return {"file", place_of(path), "the diary is locked by another program", fmt::format("{} s were waited; nothing was added", longest_wait.count()), "see what else is using the diary, then tell it again"};
+  return {"file", shown_as(path), "the diary is locked by another program", fmt::format("{} s were waited; nothing was added", longest_wait.count()), "see what else is using the diary, then tell it again"};
 }
 
 /// A device or a pipe keeps nothing.
 Result<void> check_kind(const struct stat& s, const std::string& path) {
   if (S_ISDIR(s.st_mode)) return fail(trouble("is no diary", path, EISDIR, ""));
-  if (!S_ISREG(s.st_mode)) return fail(Problem{"file", place_of(path), "is no diary: it is not a regular file", "a device or a pipe keeps no lines", "name a file with --diary FILE"});
-  if (s.st_size > most_bytes) return fail(Problem{"file", place_of(path), fmt::format("the diary has {} bytes", static_cast<long long>(s.st_size)), fmt::format("up to {} MiB are read", most_bytes >> 20U), "keep this one, and begin another with --diary FILE"});
+  if (!S_ISREG(s.st_mode)) return fail(Problem{"file", shown_as(path), "is no diary: it is not a regular file", "a device or a pipe keeps no lines", "name a file with --diary FILE"});
+  if (s.st_size > most_bytes) return fail(Problem{"file", shown_as(path), fmt::format("the diary has {} bytes", static_cast<long long>(s.st_size)), fmt::format("up to {} MiB are read", most_bytes >> 20U), "keep this one, and begin another with --diary FILE"});
   return {};
 }
 
@@ -200,7 +189,7 @@ Result<std::string> read_diary_text(const std::string& path) {
   const std::string file = followed(path);
   const Descriptor in(::open(file.c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK));
   if (in.fd < 0 && errno == ENOENT && !path.empty()) return std::string();
-  if (in.fd < 0) return fail(Problem{"file", place_of(path), fmt::format("cannot be opened: {}", std::strerror(errno)), "", errno == ENOENT ? "give the diary's name" : "allow yourself to read it, or name another with --diary FILE"});
+  if (in.fd < 0) return fail(Problem{"file", shown_as(path), fmt::format("cannot be opened: {}", std::strerror(errno)), "", errno == ENOENT ? "give the diary's name" : "allow yourself to read it, or name another with --diary FILE"});
   // Where no lock can be had, the diary is on a disk that nobody writes to.
   const Descriptor lock(::open((file + ".lock").c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK | O_NOFOLLOW));
   if (lock.fd >= 0 && !locked(lock.fd, LOCK_SH)) return fail(not_locked(path + ".lock", errno));

@@ -94,7 +94,7 @@ int run_each(const Request& r) {
     join(answers, out);
     const Written w = write_on(out);
     if (w == Written::nobody_reads) return good ? done : answer_is_no;
-    if (w == Written::failed) return report(r, {Problem{"file", {"standard output", 0, 0, "", "", 0}, "cannot be written", "", "free some space, or pipe it elsewhere"}});
+    if (w == Written::failed) return report(r, {Problem{"file", {.file = "standard output"}, "cannot be written", "", "free some space, or pipe it elsewhere"}});
     if (stop_asked()) break;
   }
   return stop_asked() ? interrupted : good ? done : answer_is_no;

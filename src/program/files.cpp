@@ -18,6 +18,8 @@
 #include <optional>
 
 #include "json/document.hpp"
+#include "program/descriptor.hpp"
+#include "program/report.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -39,19 +41,6 @@ extern "C" void on_stop_wish(int signal) {
   if (stop_wished != 0) on_interrupt(signal);
   stop_wished = 1;
 }
-
-struct Descriptor {
-  int fd = -1;
-  Descriptor(int f) : fd(f) {}
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  ~Descriptor() {
-    if (fd > 2) ::close(fd);
-  }
-};
-
-/// A name as messages show it; an empty one would otherwise be no name at all.
-Place shown_as(const std::string& path) { return {path.empty() ? "\"\"" : text::harmless(path), 0, 0, "", "", 0}; }
 
 Problem file_problem(std::string_view what, const std::string& path, int error, std::string fix) {
   return {"file", shown_as(path), fmt::format("{}: {}", what, std::strerror(error)), "", std::move(fix)};

@@ -81,7 +81,7 @@ int run_learn(const Request& r) {
   if (!r.words.empty() && r.has("--diary")) return report(r, {usage("two diaries are named", "one is learned from at a time", "leave out one of them")});
   const Result<std::string> path = r.words.empty() ? diary_path(r) : Result<std::string>(r.words[0]);
   if (!path) return report(r, path.error());
-  if (!file_is_there(*path)) return report(r, {Problem{"file", {*path, 0, 0, "", "", 0}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another"}});
+  if (!file_is_there(*path)) return report(r, {Problem{"file", {.file = *path}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another"}});
   const auto text = read_diary_text(*path);
   if (!text) return report(r, text.error());
   const auto diary = read_diary(*text, *path);

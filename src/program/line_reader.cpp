@@ -17,7 +17,7 @@ namespace curdwright::program {
 namespace {
 
 Problem stream_problem(std::string_view what, const std::string& name, int error) {
-  return {"file", {text::harmless(name), 0, 0, "", "", 0}, fmt::format("{}: {}", what, std::strerror(error)), "", error == ENOENT ? "check the name" : error == EISDIR ? "name a file, not a folder" : ""};
+  return {"file", {.file = text::harmless(name)}, fmt::format("{}: {}", what, std::strerror(error)), "", error == ENOENT ? "check the name" : error == EISDIR ? "name a file, not a folder" : ""};
 }
 
 }  // namespace

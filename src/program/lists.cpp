@@ -95,8 +95,8 @@ Result<std::string> list_measures(const Catalogue&, bool json) {
   List list{{"example", "stage", "what"}, {}, Json::array()};
   for (const Measurable& m : all_measurables()) {
     const std::string what = m.observes ? std::string(m.about) : fmt::format("{} (as done)", m.about);
-    list.rows.push_back({std::string(m.example), std::string(key(m.stage)), what});
-    list.entries.push_back({{"word", m.word}, {"stage", key(m.stage)}, {"observed", m.observes.has_value()}, {"example", m.example}, {"what", m.about}});
+    list.rows.push_back({std::string(m.example), std::string(word(m.stage)), what});
+    list.entries.push_back({{"word", m.word}, {"stage", word(m.stage)}, {"observed", m.observes.has_value()}, {"example", m.example}, {"what", m.about}});
   }
   return as_list(list, "measures", json);
 }
@@ -114,8 +114,8 @@ Result<std::string> list_responses(const Catalogue&, bool json) {
 Result<std::string> list_rules(const Catalogue&, bool json) {
   List list{{"rule", "severity", "stage", "about"}, {}, Json::array()};
   for (const Rule& r : all_rules()) {
-    list.rows.push_back({std::string(r.id), std::string(word(r.severity)), std::string(key(r.stage)), fmt::format("{} [{}]", r.about, r.source)});
-    list.entries.push_back({{"rule", r.id}, {"severity", word(r.severity)}, {"stage", key(r.stage)}, {"about", r.about}, {"source", r.source}});
+    list.rows.push_back({std::string(r.id), std::string(word(r.severity)), std::string(word(r.stage)), fmt::format("{} [{}]", r.about, r.source)});
+    list.entries.push_back({{"rule", r.id}, {"severity", word(r.severity)}, {"stage", word(r.stage)}, {"about", r.about}, {"source", r.source}});
   }
   return as_list(list, "rules", json);
 }

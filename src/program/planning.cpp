@@ -130,7 +130,7 @@ Result<InputTexts> with_options(const Request& r, std::string recipe, std::strin
   }
   constexpr std::size_t most_settings = 1000;
   if (texts.set.size() > most_settings)
-    return fail(Problem{"too-many", {"--set", 0, 0, "", "", 0}, fmt::format("{} settings on the command line", texts.set.size()), fmt::format("at most {} are read", most_settings), "write them into the recipe or the kitchen"});
+    return fail(Problem{"too-many", {.file = "--set"}, fmt::format("{} settings on the command line", texts.set.size()), fmt::format("at most {} are read", most_settings), "write them into the recipe or the kitchen"});
   auto want = want_of(r);
   if (!want) return fail(want.error());
   texts.want = *want;

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+#include <fmt/format.h>
+
 #include "program/pointers.hpp"
 
 #include <nlohmann/json.hpp>
@@ -23,13 +25,14 @@ std::string kind_of(const Json& field) {
 void walk(const Json& at, const std::string& pointer, std::vector<Settable>& to) {
   if (at.contains("properties"))
     for (const auto& [key, field] : at["properties"].items()) {
-      Settable s{pointer + "/" + key, field.value("description", ""), kind_of(field), {}};
+      const std::string inner = fmt::format("{}/{}", pointer, key);
+      Settable s{inner, field.value("description", ""), kind_of(field), {}};
       // A field that says nothing but its limits begins with their mark.
       if (s.about.starts_with("; ")) s.about.erase(0, 2);
       if (field.contains("enum")) s.words = field["enum"].get<std::vector<std::string>>();
       if (s.kind == "flag") s.words = {"true", "false"};
       to.push_back(std::move(s));
-      walk(field, pointer + "/" + key, to);
+      walk(field, inner, to);
     }
   if (at.contains("items")) walk(at["items"], pointer + "/0", to);
   if (at.contains("oneOf"))

@@ -111,10 +111,11 @@ bool is_evidence(const Json& field) { return field.contains("oneOf") && field["o
 void keys(const Json& at, const std::string& pointer, std::string& out) {
   if (at.contains("properties"))
     for (const auto& [key, field] : at["properties"].items()) {
+      const std::string inner = fmt::format("{}/{}", pointer, key);
       Told told = told_of(field);
       if (is_evidence(field)) told.kind = "figure", told.room = code(field["oneOf"][0]["properties"]["unit"]["const"].get<std::string>());
-      out += fmt::format("| {} | {} | {} | {} | {} |\n", code(pointer + "/" + key), told.kind, told.room, due(at, key) ? "yes" : "", cell(told.about));
-      if (!is_evidence(field)) keys(field, pointer + "/" + key, out);
+      out += fmt::format("| {} | {} | {} | {} | {} |\n", code(inner), told.kind, told.room, due(at, key) ? "yes" : "", cell(told.about));
+      if (!is_evidence(field)) keys(field, inner, out);
     }
   if (at.contains("items")) keys(at["items"], pointer + "/0", out);
   if (at.contains("additionalProperties") && at["additionalProperties"].is_object()) keys(at["additionalProperties"], pointer + "/NAME", out);

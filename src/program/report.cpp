@@ -57,4 +57,6 @@ std::string problems_text(const Problems& problems, bool colour) {
 
 std::string problems_json(const Problems& problems) { return printed(problems_document(problems), Layout::page); }
 
+Place shown_as(const std::string& path) { return {.file = path.empty() ? "\"\"" : text::harmless(path)}; }
+
 }  // namespace curdwright::program

@@ -14,4 +14,7 @@ std::string strong(std::string_view s, bool colour);
 std::string problems_text(const Problems& problems, bool colour);
 std::string problems_json(const Problems& problems);
 
+/// The name of a file as problems show it; an empty one would otherwise be no name at all.
+Place shown_as(const std::string& path);
+
 }  // namespace curdwright::program

@@ -32,7 +32,7 @@ Result<void> fill_the_day(Planned& p, const DayWish& wish, const Catalogue& cata
     if (*spare < minutes(1)) return {};
     const Duration soak = p.batch.setup.job.soak.time + *spare;
     if (soak > longest_soak)
-      return fail(Problem{"out-of-range", {"--start", 0, 0, "", "", 0}, fmt::format("the soak would last {:.0f} h", in_hours(soak)), "up to 96 h can be planned", "start later, or leave --start to the plan"});
+      return fail(Problem{"out-of-range", {.file = "--start"}, fmt::format("the soak would last {:.0f} h", in_hours(soak)), "up to 96 h can be planned", "start later, or leave --start to the plan"});
     p.inputs.recipe.soak.time = soak;
     auto batch = plan_located(p.inputs, p.from, catalogue);
     if (!batch) return fail(batch.error());
@@ -48,7 +48,7 @@ Result<std::optional<DayStart>> start_of_day(const Request& r, Planned& p, const
   if (!wish) return fail(located(wish.error(), p.from));
   if (!wish->any()) return std::optional<DayStart>();
   if (wish->ready && !facts_of(p.batch).timeline.cold)
-    return fail(Problem{"out-of-reach", {"--ready-by", 0, 0, "", "", 0}, "with this chilling the curd never gets cold enough, so no time can be reckoned back from",
+    return fail(Problem{"out-of-reach", {.file = "--ready-by"}, "with this chilling the curd never gets cold enough, so no time can be reckoned back from",
                         fmt::format("it lies at {:.1f} degC", in_celsius(p.batch.setup.chill_medium)), "chill in ice water, or make the fridge colder; or use --start"});
   if (wish->start && wish->ready)
     if (auto filled = fill_the_day(p, *wish, catalogue); !filled) return fail(filled.error());
@@ -85,7 +85,7 @@ Result<InHand> from_diary(const Request& r, const Catalogue& catalogue) {
   if (auto ok = check_batch_options(r); !ok) return fail(ok.error());
   const auto path = diary_path(r);
   if (!path) return fail(path.error());
-  if (!file_is_there(*path)) return fail(Problem{"file", {*path, 0, 0, "", "", 0}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another with --diary"});
+  if (!file_is_there(*path)) return fail(Problem{"file", {.file = *path}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another with --diary"});
   const auto text = read_diary_text(*path);
   if (!text) return fail(text.error());
   const auto diary = read_diary(*text, *path);

@@ -253,7 +253,7 @@ Result<std::string> text_to_put_back(const std::string& path) {
   std::error_code ignored;
   if (!std::filesystem::is_regular_file(path, ignored)) return std::string();
   auto text = read_text(path);
-  if (text && text->size() > json::max_bytes) return fail(Problem{"file", {text::harmless(path), 0, 0, "", "", 0}, "is too large to be replaced", "nothing was changed", "name another file"});
+  if (text && text->size() > json::max_bytes) return fail(Problem{"file", {.file = text::harmless(path)}, "is too large to be replaced", "nothing was changed", "name another file"});
   return text;
 }
 
@@ -313,6 +313,7 @@ std::string shell_word(const std::string& name) {
 
 std::vector<std::string_view> start_options() {
   std::vector<std::string_view> all;
+  all.reserve(questions.size());
   for (const Question& q : questions) all.push_back(q.option);
   return all;
 }

@@ -13,7 +13,7 @@ namespace chrono = std::chrono;
 constexpr std::int64_t day_seconds = 86400;
 
 /// RFC 8536 keeps offsets within -25 and +26 hours; the search around a local time relies on it.
-bool within_a_day(std::int64_t offset) { return offset > -25 * 3600 && offset < 26 * 3600; }
+bool within_a_day(std::int64_t offset) { return offset > -25L * 3600 && offset < 26L * 3600; }
 
 // The footer.
 
@@ -236,7 +236,7 @@ std::array<Change, 6> ZoneRules::around(std::int64_t utc) const {
   const int year = static_cast<int>(chrono::year_month_day(day).year());
   std::array<Change, 6> all;
   for (int i = 0; i < 3; ++i) {
-    const auto at = static_cast<std::size_t>(2 * i);
+    const auto at = 2 * static_cast<std::size_t>(i);
     // Where summer time never ends, its end and its next beginning are the same second; the beginning must come last.
     all[at] = {footer_->ends.in_year(year - 1 + i) - footer_->summer->offset, footer_->standard};
     all[at + 1] = {footer_->begins.in_year(year - 1 + i) - footer_->standard.offset, *footer_->summer};

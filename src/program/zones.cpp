@@ -68,6 +68,7 @@ std::vector<std::string> near_names(std::string_view name, const std::vector<std
   if (!found.empty() || wanted.find_first_of("0123456789") != std::string::npos) return found;
   for (const bool whole : {true, false}) {
     std::vector<std::string> low;
+    low.reserve(names.size());
     for (const std::string& n : names) low.push_back(whole ? lower(n) : lower(city(n)));
     const std::vector<std::string_view> views(low.begin(), low.end());
     const std::string_view word = whole ? std::string_view(wanted) : city(wanted), best = text::nearest(word, views);
@@ -83,7 +84,7 @@ std::vector<std::string> near_names(std::string_view name, const std::vector<std
 tl::unexpected<Problems> unknown(std::string_view name, const std::string& folder) {
   std::error_code error;
   const auto names = all_names(folder);
-  if (names.empty()) return fail(Problem{"file", {text::harmless(folder), 0, 0, "", "", 0}, "there are no tables of time zones here", "", "install the package tzdata, or name the folder of zoneinfo in TZDIR"});
+  if (names.empty()) return fail(Problem{"file", {.file = text::harmless(folder)}, "there are no tables of time zones here", "", "install the package tzdata, or name the folder of zoneinfo in TZDIR"});
   std::string list;
   for (const std::string& n : near_names(name, names)) list += fmt::format("{}\"{}\"", list.empty() ? "" : " or ", n);
   const std::string shown = name.size() <= 64 ? text::harmless(name) : fmt::format("a text of {} bytes", name.size());
@@ -113,7 +114,7 @@ Result<Zone> find_zone(std::string_view name) {
   if (!bytes) return fail(bytes.error());
   if (bytes->rfind("TZif", 0) != 0) return unknown(name, folder);
   auto rules = ZoneRules::read(*bytes);
-  if (!rules) return fail(Problem{"file", {text::harmless(path), 0, 0, "", "", 0}, "the table of this time zone cannot be used", "it is damaged, counts leap seconds, or has the form of before 2005 (TZif version 1)", "install the package tzdata again"});
+  if (!rules) return fail(Problem{"file", {.file = text::harmless(path)}, "the table of this time zone cannot be used", "it is damaged, counts leap seconds, or has the form of before 2005 (TZif version 1)", "install the package tzdata again"});
   return Zone{std::string(name), std::move(*rules)};
 }
 

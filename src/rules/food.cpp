@@ -10,10 +10,10 @@ namespace {
 Answer cooling_too_slow(const Facts& f, std::string_view rule) {
   const CoolingLimits l = cooling_limits(kitchen(f));
   if (l.rule != rule || f.cooling.met) return silent;
-  std::string text = fmt::format("The centre must fall from {:.0f} under {:.0f} degC within {}. Planned: {}.", in_celsius(l.from), in_celsius(l.first), clock(l.first_within),
+  std::string text = fmt::format("The centre must fall from {:.0f} under {:.0f} degC within {}. Planned: {}.", in_celsius(l.from), in_celsius(l.first), text::duration(l.first_within),
                                  hours_of(f.cooling.to_first()));
   if (l.second < l.first)
-    text += fmt::format(" It must be under {:.0f} degC within {}. Planned: {}.", in_celsius(l.second), clock(l.second_within), hours_of(f.cooling.to_second()));
+    text += fmt::format(" It must be under {:.0f} degC within {}. Planned: {}.", in_celsius(l.second), text::duration(l.second_within), hours_of(f.cooling.to_second()));
   text += fmt::format(" Mend: {}.", f.cooling.mend);
   return say(std::move(text), kitchen(f).rule_set == RuleSet::selling ? Severity::stop : Severity::warn);
 }
@@ -39,13 +39,13 @@ Answer fridge_too_warm(const Facts& f) {
 
 Answer off_the_clock(const Facts& f) {
   if (f.uncontrolled_h <= 4.0) return silent;
-  return say(fmt::format("The curd stands {} warm in pot and press. After 4 h without heat or cold it is thrown away: press in the fridge.", clock(hours(f.uncontrolled_h))));
+  return say(fmt::format("The curd stands {} warm in pot and press. After 4 h without heat or cold it is thrown away: press in the fridge.", text::duration(hours(f.uncontrolled_h))));
 }
 
 Answer counter_limit(const Facts& f) {
   const double limit = kitchen(f).room > celsius(32.2) ? 1.0 : 2.0;
   if (kitchen(f).rule_set != RuleSet::home || !region(f, {Region::us}) || f.uncontrolled_h <= limit) return silent;
-  return say(fmt::format("The curd stands {} warm in pot and press; {:.0f} h on the counter is the limit. Press in the fridge.", clock(hours(f.uncontrolled_h)), limit));
+  return say(fmt::format("The curd stands {} warm in pot and press; {:.0f} h on the counter is the limit. Press in the fridge.", text::duration(hours(f.uncontrolled_h)), limit));
 }
 
 Answer reheat_scotland(const Facts& f) {
@@ -134,7 +134,7 @@ Answer milk_stands(const Facts& f) {
     return say(fmt::format("From the soak to the boil spore-formers may grow about {:.0f}-fold; the limit is 10. Use colder water, or let the milk stand for less time.",
                            std::min(1000.0, std::pow(10.0, f.milk_growth))));
   }
-  return say(fmt::format("Raw milk stands {} out of the cold, from the first jarful until it is hot; 2 h is the limit. {}.", clock(hours(f.standing_h)),
+  return say(fmt::format("Raw milk stands {} out of the cold, from the first jarful until it is hot; 2 h is the limit. {}.", text::duration(hours(f.standing_h)),
                          setup(f).job.starch.settles() ? "Settle it in the fridge, or make less at a time" : "Chill each bucket as it fills, or make less at a time"));
 }
 

@@ -80,7 +80,7 @@ Answer told_heat_up(const Facts& f) {
   // Half of it is what a lid, a warm start and a better pot could gain: judgement.
   const Duration by_power = cook(f.batch.plan.destarched.milk, reckoned, f.batch.theta).heat_up;
   if (!(*told < by_power * 0.5)) return silent;
-  return say(fmt::format("The recipe tells {} to the boil; this ring needs about {}. Raw milk would stand warm for longer than is reckoned here.", clock(*told), clock(by_power)));
+  return say(fmt::format("The recipe tells {} to the boil; this ring needs about {}. Raw milk would stand warm for longer than is reckoned here.", text::duration(*told), text::duration(by_power)));
 }
 
 Answer coarse_scale(const Facts& f) {
@@ -124,7 +124,7 @@ Answer few_moulds(const Facts& f) {
   // The cooling clock counts this wait too; what it does to the curd is judged here.
   if (waiting_h <= 2.0) return silent;
   return say(fmt::format("{} press these blocks in {} fillings, and the last curd would wait {} warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds == 1 ? std::string("1 mould has to") : fmt::format("{} moulds", kitchen(f).moulds),
-                         f.timeline.fillings, clock(f.timeline.queue), kitchen(f).moulds * (1 + static_cast<int>(2.0 / (in_hours(setup(f).job.press.time) + handling_h)))));
+                         f.timeline.fillings, text::duration(f.timeline.queue), kitchen(f).moulds * (1 + static_cast<int>(2.0 / (in_hours(setup(f).job.press.time) + handling_h)))));
 }
 
 Answer few_vessels(const Facts& f) {

@@ -9,6 +9,7 @@
 #include <cmath>
 
 #include "curdwright/cautions.hpp"
+#include "text/spoken.hpp"
 
 namespace curdwright::rules {
 
@@ -54,14 +55,7 @@ inline double keep_c(const Facts& f) { return in_celsius(store(f).at.value_or(ki
 inline bool kept(const Facts& f, Where where) { return store(f).where.value_or(Where::fridge) == where; }
 inline double cold_limit_c(const Facts& f) { return region(f, {Region::uk, Region::scotland}) ? 8.0 : 5.0; }
 inline double hot_limit_c(const Facts& f) { return region(f, {Region::uk, Region::scotland}) ? 63.0 : region(f, {Region::codex, Region::canada, Region::anz}) ? 60.0 : 57.0; }
-/// As a kitchen clock tells it: "95 min", "3 h 15 min".
-inline std::string clock(Duration d) {
-  if (!std::isfinite(d.si())) return "an unknown time";
-  const auto m = static_cast<long>(std::round(in_minutes(d)));
-  if (m < 120) return fmt::format("{} min", m);
-  return m % 60 == 0 ? fmt::format("{} h", m / 60) : fmt::format("{} h {} min", m / 60, m % 60);
-}
-inline std::string hours_of(const std::optional<Duration>& d) { return d ? clock(*d) : "never"; }
+inline std::string hours_of(const std::optional<Duration>& d) { return d ? text::duration(*d) : "never"; }
 
 inline constexpr std::string_view practice = "common practice, no published source";
 inline constexpr auto note = Severity::note, warn = Severity::warn, stop = Severity::stop;

@@ -15,12 +15,6 @@ namespace {
 
 constexpr double grams_per_lb = 453.59237, grams_per_oz = grams_per_lb / 16, ml_per_quart = 946.352946, ml_per_us_teaspoon = 4.92892159375;
 
-int digits_of(double step) {
-  int digits = 0;
-  while (digits < 3 && std::abs(step * std::pow(10, digits) - std::round(step * std::pow(10, digits))) > 1e-6) ++digits;
-  return digits;
-}
-
 /// Pounds and ounces, to so many ounces' digits.
 std::string pounds(double grams, int digits) {
   const double unit = std::pow(10, -digits);
@@ -54,38 +48,15 @@ std::string spoons(double grams, double grams_per_teaspoon, double ml) {
 
 }  // namespace
 
-std::string fixed(double value, int digits) {
-  constexpr std::array<double, 4> scales = {1, 10, 100, 1000};
-  constexpr double most_whole = 1e15;
-  const double scale = digits < 4 ? scales[static_cast<std::size_t>(digits)] : std::pow(10.0, digits);
-  // A hair is added so that a decimal half that the machine holds a little low still rounds up.
-  const double steps = std::floor(std::abs(value) * scale + 0.5 + 1e-9);
-  const bool below = value < 0 && steps != 0;
-  if (!(steps < most_whole)) return fmt::format("{:.{}f}", (below ? -steps : steps) / scale, digits);
-  // The digits of a whole number, with a point among them.
-  std::array<char, 24> text{};
-  const auto count = static_cast<int>(std::to_chars(text.data(), text.data() + text.size(), static_cast<long long>(steps)).ptr - text.data());
-  std::string out(below ? "-" : "");
-  if (count > digits)
-    out.append(text.data(), static_cast<std::size_t>(count - digits));
-  else
-    out += '0';
-  if (digits == 0) return out;
-  out += '.';
-  out.append(static_cast<std::size_t>(std::max(0, digits - count)), '0');
-  out.append(text.data() + std::max(0, count - digits), static_cast<std::size_t>(std::min(count, digits)));
-  return out;
-}
-
 std::string Amounts::weigh(Mass m) const {
   const double g = in_grams(m);
   if (units_ == Units::us) return pounds(g, 1);
-  return fixed(g, digits_of(in_grams(kitchen_.coarse_scale.step))) + " g";
+  return fixed(g, text::digits_of(in_grams(kitchen_.coarse_scale.step))) + " g";
 }
 
 std::string Amounts::grams_fine(Mass m) const {
   const Scale& s = m <= kitchen_.fine_scale.capacity ? kitchen_.fine_scale : kitchen_.coarse_scale;
-  return fixed(in_grams(m), digits_of(in_grams(s.step))) + " g";
+  return fixed(in_grams(m), text::digits_of(in_grams(s.step))) + " g";
 }
 
 std::string Amounts::weigh_fine(Mass m, double grams_per_teaspoon) const {
@@ -157,14 +128,6 @@ std::string Amounts::volume(Volume v) const {
   const double ml = in_millilitres(v);
   if (units_ == Units::us) return tenths(ml / ml_per_quart) + " qt";
   return ml < 1000 ? fixed(ml, 0) + " ml" : tenths(ml / 1000) + " l";
-}
-
-std::string duration(Duration d) {
-  const double s = in_seconds(d);
-  if (s < 100) return fixed(s, 0) + " s";
-  const auto total = static_cast<long>(std::round(s / 60));
-  if (total < 120) return fmt::format("{} min", total);
-  return total % 60 == 0 ? fmt::format("{} h", total / 60) : fmt::format("{} h {} min", total / 60, total % 60);
 }
 
 std::string clock(Duration d) {

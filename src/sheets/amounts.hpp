@@ -6,6 +6,7 @@
 
 #include "curdwright/kitchen.hpp"
 #include "curdwright/sheet.hpp"
+#include "text/spoken.hpp"
 
 namespace curdwright::sheets {
 
@@ -40,10 +41,8 @@ class Amounts {
   const Kitchen& kitchen_;
 };
 
-std::string duration(Duration d);
+using text::duration, text::fixed;
 /// On the batch's own clock: "16 h 10".
 std::string clock(Duration d);
-/// Half away from zero, never "-0".
-std::string fixed(double value, int digits);
 
 }  // namespace curdwright::sheets

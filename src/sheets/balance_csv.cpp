@@ -25,9 +25,9 @@ std::string to_csv(const Facts& facts) {
   for (Stage stage : all_stages) {
     FlowSpare spare;
     const StageFlows f = flows(facts.batch.plan, stage, spare);
-    put_streams(out, key(stage), "in", f.in, f.in_count);
-    put_streams(out, key(stage), "out", f.out, f.out_count);
-    put_streams(out, key(stage), "aside", f.aside, f.aside_count);
+    put_streams(out, word(stage), "in", f.in, f.in_count);
+    put_streams(out, word(stage), "out", f.out, f.out_count);
+    put_streams(out, word(stage), "aside", f.aside, f.aside_count);
   }
   return out;
 }

@@ -196,6 +196,13 @@ void write_load(const Kitchenful& k, SheetStep& step) {
   step.amounts.push_back({duration(s.time), "in the press" + where, ""});
 }
 
+/// Moulds that are filled together.
+int largest_filling(const Kitchenful& k) {
+  int most = 0;
+  for (const Operation& o : k.timeline.operations) most = std::max(most, o.moulds);
+  return most > 0 ? most : k.setup().kitchen.moulds;  // very many loads are told in one piece
+}
+
 }  // namespace
 
 SheetStep press_step(const Kitchenful& k) {
@@ -210,7 +217,7 @@ SheetStep press_step(const Kitchenful& k) {
     step.actions.insert(step.actions.begin() + 1, k.job().coagulate.kind == CoagulantKind::lactone
                                                       ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
                                                       : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
-  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} moulds at a time: {} fillings. Curd that waits: in its whey, lid on, low heat, {}, probed. Chill each block as it leaves the press.", k.setup().kitchen.moulds, k.timeline.fillings, hot_enough_to_wait)));
+  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} fillings, {} at a time. Curd that waits: in its whey, lid on, low heat, {}, probed. Chill each block as it leaves the press.", k.timeline.fillings, many(largest_filling(k), "mould", "moulds"), hot_enough_to_wait)));
   step.actions.push_back(k.batch.press_rounds > 1 ? "Between fillings and at the end rinse the cloths cold and boil them; no softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
   if (k.setup().kitchen.rule_set == RuleSet::selling)
     step.actions.push_back(fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", k.say.temperature(cooling_limits(k.setup().kitchen).from)));

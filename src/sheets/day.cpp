@@ -45,7 +45,7 @@ DayLine jarfuls_line(const std::vector<const Operation*>& run) {
   line.start = run.front()->start;
   line.length = run.back()->end() - line.start;
   line.hands = true;
-  line.step = key(Step::blend);
+  line.step = word(Step::blend);
   return line;
 }
 
@@ -68,7 +68,7 @@ void write_day(Sheet& s, const Timeline& t, const DayClock* day_clock) {
       told = true;
       line = jarfuls_line(run);
     } else {
-      line.what = words_of(*o), line.start = o->start, line.length = o->length, line.hands = o->hands, line.step = key(o->step);
+      line.what = words_of(*o), line.start = o->start, line.length = o->length, line.hands = o->hands, line.step = word(o->step);
     }
     line.when = moment(day_clock, line.start);
     line.takes = duration(line.length);
@@ -95,7 +95,7 @@ namespace {
 std::string description_of(const Sheet& s, const DayLine& line) {
   std::string words;
   for (const SheetStep& step : s.steps) {
-    if (key(step.of) != line.step && !(step.of == Step::strain && line.step == key(Step::blend))) continue;
+    if (word(step.of) != line.step && !(step.of == Step::strain && line.step == word(Step::blend))) continue;
     for (const Caution& c : step.before) words += (words.empty() ? "" : "\n") + c.text;
     if (line.hands)
       for (const std::string& a : step.actions) words += (words.empty() ? "" : "\n") + a;

@@ -241,7 +241,7 @@ std::string day_svg(const std::vector<DayLine>& day) {
   // A night's soak would leave no room for the hours of work.
   std::vector<DayLine> shown;
   for (const DayLine& l : day)
-    if (l.step != key(Step::sort_and_soak)) shown.push_back(l);
+    if (l.step != word(Step::sort_and_soak)) shown.push_back(l);
   if (shown.empty()) return "";
   Duration from = shown.front().start, to;
   for (const DayLine& l : shown) from = std::min(from, l.start), to = std::max(to, l.start + l.length);

@@ -138,7 +138,7 @@ void write_cost(JsonWriter& w, const Cost& c) {
 
 void write_reading(JsonWriter& w, const SheetReading& r) {
   const auto keyed = [&](std::string_view what) { return fmt::format("{}_{}", what, r.unit); };
-  w.put("word", r.word), w.put("what", r.plain), w.put("stage", key(r.stage)), w.put("observed", r.observed), w.put(keyed("told"), r.told);
+  w.put("word", r.word), w.put("what", r.plain), w.put("stage", word(r.stage)), w.put("observed", r.observed), w.put(keyed("told"), r.told);
   if (r.planned) w.put(keyed("planned"), *r.planned);
   if (r.low) w.put(keyed("low"), *r.low), w.put(keyed("high"), *r.high);
   if (r.observed) w.put("weight_fraction", r.weight);
@@ -151,7 +151,7 @@ void write_move(JsonWriter& w, const SheetMove& m) {
 }
 
 void write_step(JsonWriter& w, const SheetStep& s) {
-  w.put("number_count", s.number), w.put("stage", key(s.stage)), w.put("verb", s.verb), w.put("starts", s.starts), w.put("takes", s.takes);
+  w.put("number_count", s.number), w.put("stage", word(s.stage)), w.put("verb", s.verb), w.put("starts", s.starts), w.put("takes", s.takes);
   w.put("start_s", in_seconds(s.start)), w.put("length_s", in_seconds(s.length)), w.put("hands_on_s", in_seconds(s.hands_on));
   write_cautions(w, "before", s.before);
   write_amounts(w, "amounts", s.amounts);
@@ -162,7 +162,7 @@ void write_step(JsonWriter& w, const SheetStep& s) {
 }
 
 void write_operation(JsonWriter& w, const Operation& o, const std::string* clock) {
-  w.put("what", o.what), w.put("step", key(o.step)), w.put("start_s", in_seconds(o.start)), w.put("length_s", in_seconds(o.length)), w.put("hands", o.hands);
+  w.put("what", o.what), w.put("step", word(o.step)), w.put("start_s", in_seconds(o.start)), w.put("length_s", in_seconds(o.length)), w.put("hands", o.hands);
   if (o.load > 0) w.put("load_count", o.load);
   if (o.pot >= 0) w.put("pot_count", o.pot + 1);
   if (o.moulds > 0) w.put("moulds_count", o.moulds);

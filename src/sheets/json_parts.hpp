@@ -10,7 +10,7 @@
 namespace curdwright::sheets {
 
 inline void write_caution(JsonWriter& w, const Caution& c) {
-  w.object([&] { w.put("rule", c.rule), w.put("severity", word(c.severity)), w.put("stage", key(c.stage)), w.put("standing", c.standing), w.put("text", c.text); });
+  w.object([&] { w.put("rule", c.rule), w.put("severity", word(c.severity)), w.put("stage", word(c.stage)), w.put("standing", c.standing), w.put("text", c.text); });
 }
 
 /// Keys of what a stream holds, besides "mass_g", in the order of Component.

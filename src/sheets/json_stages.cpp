@@ -120,7 +120,7 @@ void write_stages(JsonWriter& w, const Facts& facts, const Sheet& s) {
   const auto write_stage = [&](Stage stage) {
     FlowSpare spare;
     const StageFlows f = flows(b.plan, stage, spare);
-    w.put("stage", key(stage));
+    w.put("stage", word(stage));
     write_streams(w, "in", f.in, f.in_count), write_streams(w, "out", f.out, f.out_count), write_streams(w, "aside", f.aside, f.aside_count);
     w.object("settings", [&] { write_settings(w, b, stage), write_extras(w, b, stage); });
     w.object("figures", [&] { write_figures(w, facts, stage, s.settling); });

@@ -23,7 +23,7 @@ nlohmann::ordered_json number(double v) {
 }
 
 nlohmann::ordered_json caution_json(const Caution& c) {
-  return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", key(c.stage)}, {"standing", c.standing}, {"text", c.text}};
+  return {{"rule", c.rule}, {"severity", word(c.severity)}, {"stage", word(c.stage)}, {"standing", c.standing}, {"text", c.text}};
 }
 
 nlohmann::ordered_json problems_document(const Problems& problems) {

@@ -73,7 +73,7 @@ Json move_schema() {
 
 Json stage_schema() {
   Json keys = Json::array();
-  for (Stage s : all_stages) keys.push_back(key(s));
+  for (Stage s : all_stages) keys.push_back(word(s));
   const Json extra = closed({{"what", text()}, {"mass_g", number()}}, {"what", "mass_g"});
   const Json settings = {{"type", "object"}, {"properties", {{"extras", list_of(extra)}}}};
   const Json streams = map_of(ref("stream"));

@@ -44,6 +44,9 @@ constexpr double ice_per_curd = 1.6;
 /// Ice for chilling milk from 100 degC to 15 by melting: 85 x 4.0 / 334 (derived).
 constexpr double ice_per_milk = 1.0;
 
+/// The same for raw milk from 20 degC to 5, with half as much again to float: 15 x 4.0 / 334, times 1.5 (derived).
+constexpr double ice_per_waiting_milk = 0.3;
+
 std::string_view goes_into(Stage s) {
   switch (s) {
     case Stage::soak: return "into the soak water";
@@ -77,7 +80,8 @@ void write_weigh_out(Sheet& s, const Batch& b, std::optional<Stage> done, const 
 }
 
 /// \param done the last stage whose vessels are washed up, of a batch in hand
-void write_vessels(Sheet& s, const Batch& b, std::optional<Stage> done, const Amounts& say) {
+void write_vessels(Sheet& s, const Facts& facts, std::optional<Stage> done, const Amounts& say) {
+  const Batch& b = facts.batch;
   const Job& j = b.setup.job;
   const auto to_come = [&](Stage stage) { return !done || *done < stage; };
   if (to_come(Stage::soak)) s.vessels.push_back(fmt::format("soak vessel {}", say.volume(soak_vessel(b.plan, j.soak.changes))));
@@ -85,11 +89,11 @@ void write_vessels(Sheet& s, const Batch& b, std::optional<Stage> done, const Am
   if (j.starch.settles() && to_come(Stage::starch))
     s.vessels.push_back(fmt::format("{} settling {} of {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels", say.volume(volume_at_20(b.plan.strained.milk.of) * (1.15 / j.starch.vessels))));
   if (to_come(Stage::cook)) s.vessels.push_back(fmt::format("{} {} of at least {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
-  const int moulds = std::min(b.setup.kitchen.moulds, b.blocks_to_press);
-  s.vessels.push_back(fmt::format("{} {}", moulds,
-                                  moulds == 1 ? "mould" : "moulds"));
+  const int moulds = moulds_at_once(b, facts.timeline);
+  s.vessels.push_back(fmt::format("{} {}", moulds, moulds == 1 ? "mould" : "moulds"));
   const Mass p_milk = b.plan.cooked.milk.mass();
   s.vessels.push_back(b.setup.chill.ice_water ? fmt::format("ice {} in a tub of cold drinking water", say.about(b.plan.pressed.curd.mass() * ice_per_curd)) : "room in the fridge");
+  if (j.cook.pots > 1 && to_come(Stage::cook)) s.vessels.push_back(fmt::format("ice {} and shallow tubs for the milk that waits", say.about(b.plan.destarched.milk.mass() * (ice_per_waiting_milk * (j.cook.pots - 1) / j.cook.pots))));
   const bool gel = j.coagulate.kind == CoagulantKind::lactone;
   if (gel)
     for (const std::string& v : {std::string("watertight tubs"), std::string("a water bath"), fmt::format("ice {} for the milk", say.about(p_milk * ice_per_milk))}) s.vessels.push_back(v);
@@ -234,7 +238,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.gets_cold = facts.timeline.cold.has_value();
   for (const Task& t : steps) s.hands_on += t.hands_on;
   write_weigh_out(s, b, in_hand ? std::optional(options.correction->done) : std::nullopt, say);
-  write_vessels(s, b, in_hand ? std::optional(options.correction->done) : std::nullopt, say);
+  write_vessels(s, facts, in_hand ? std::optional(options.correction->done) : std::nullopt, say);
   s.settling = settling_advice(b);
   s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, s.settling, options.ranges, options.clock});
   if (options.correction) write_correction(s, *options.correction, options, say);

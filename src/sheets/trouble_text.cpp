@@ -57,7 +57,7 @@ std::string evidence(Known known, std::string_view source, std::string_view note
   return note.empty() ? all : fmt::format("{}: {}", all, note);
 }
 
-std::string stages(const TroubleCare& c) { return c.from == c.to ? std::string(key(c.from)) : fmt::format("{} to {}", key(c.from), key(c.to)); }
+std::string stages(const TroubleCare& c) { return c.from == c.to ? std::string(word(c.from)) : fmt::format("{} to {}", word(c.from), word(c.to)); }
 
 constexpr int indent = 9;
 
@@ -72,7 +72,7 @@ void write_cause(Page& page, const TroubleCause& c, const Troubles& t) {
 void write_sight(Page& page, const TroubleSight& s, const Troubles& t) {
   page.blank();
   page.line(fmt::format("{}={}", s.sighting.what, s.sighting.looks));
-  page.paragraph("  seen", fmt::format("{} ({})", capital(s.plain), key(s.stage)), indent);
+  page.paragraph("  seen", fmt::format("{} ({})", capital(s.plain), word(s.stage)), indent);
   if (!s.care.empty()) page.paragraph("  first", unfilled(s.care, t), indent);
   for (std::size_t i = 0; i < s.causes.size(); ++i) {
     if (i > 0) page.blank();

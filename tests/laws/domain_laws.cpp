@@ -34,7 +34,7 @@ std::string balance_faults(const Plan& p) {
     if (!ran(p, s)) continue;
     FlowSpare spare;
     const StageFlows f = flows(p, s, spare);
-    if (!(imbalance(f) < closed) || !(mineral_imbalance(f) < closed)) all += fmt::format("{} does not balance\n", key(s));
+    if (!(imbalance(f) < closed) || !(mineral_imbalance(f) < closed)) all += fmt::format("{} does not balance\n", word(s));
   }
   return all;
 }

@@ -127,7 +127,7 @@ inline void check_stages(const Plan& p) {
     if (!ran(p, s)) continue;
     FlowSpare spare;
     const StageFlows f = flows(p, s, spare);
-    RC_LOG() << "stage " << key(s) << " fault " << static_cast<int>(p.fault) << std::endl;
+    RC_LOG() << "stage " << word(s) << " fault " << static_cast<int>(p.fault) << std::endl;
     RC_ASSERT(imbalance(f) < closed);
     RC_ASSERT(balance_error(f) < closed);
     RC_ASSERT(mineral_imbalance(f) < closed);

@@ -23,6 +23,7 @@ agreed = {
     "resolve scopes solve": "resolving chooses the water, by a root of the plan; what was learned is put on a setup",
     "cautions rules/rules": "the table of rules in the source, their facts in the header",
     "sights update": "the engine of update() takes its observations",
+    "planner schedule": "the planner is private to the schedule, which says what an operation is",
     "diary diary_lines": "lines are a private header of the diary",
     "sheets/step_parts sheets/steps": "what a step is stands in the header of the steps, which are made of the parts",
     "trouble trouble_words": "conditions and slots are private to trouble",

@@ -62,7 +62,7 @@ TEST_CASE("every stage balances in every component, and so does the whole batch"
   for (Stage s : all_stages) {
     FlowSpare spare;
     const StageFlows f = flows(p, s, spare);
-    INFO(key(s));
+    INFO(word(s));
     CHECK(balance_error(f) < 1e-12);
     CHECK(f.in_count > 0);
     CHECK(f.out_count == 1);
@@ -88,7 +88,7 @@ TEST_CASE("each stage hands its stream to the next component by component") {
   for (Stage s : all_stages) {
     FlowSpare spare;
     const StageFlows f = flows(p, s, spare);
-    INFO(key(s));
+    INFO(word(s));
     if (!first)
       for (Component c : all_components) CHECK(f.in[0].stream->of[c] == Approx(last[c]).epsilon(1e-12).margin(1e-15));
     last = f.out[0].stream->of;
@@ -101,7 +101,7 @@ TEST_CASE("streams have names of their own on each side of a stage") {
   for (Stage s : all_stages) {
     FlowSpare spare;
     const StageFlows f = flows(p, s, spare);
-    INFO(key(s));
+    INFO(word(s));
     std::set<std::string_view> in, leaving;
     for (std::size_t i = 0; i < f.in_count; ++i) CHECK(in.insert(f.in[i].name).second);
     for (std::size_t i = 0; i < f.out_count; ++i) CHECK(leaving.insert(f.out[i].name).second);
@@ -190,7 +190,7 @@ TEST_CASE("a plan up to a stage is the whole plan's beginning, bit by bit, and n
   REQUIRE(whole.whole());
   for (Stage last : all_stages) {
     const Plan part = plan(s.job, theta, last);
-    INFO(key(last));
+    INFO(word(last));
     const auto all = made(whole), some = made(part);
     for (std::size_t i = 0; i < all.size(); ++i) CHECK((all[i].first <= last ? same(*all[i].second, *some[i].second) : is_empty(*some[i].second)));
     CHECK(part.uptake_kg == whole.uptake_kg);

@@ -185,7 +185,7 @@ TEST_CASE("the reference lists every sight, and how many causes there are") {
   const std::string reference = from_source("docs/reference.md");
   std::size_t causes = 0;
   for (const TroubleSight& s : table().sights) {
-    CHECK_THAT(reference, Catch::Contains("| `" + s.sighting.what + "=" + s.sighting.looks + "` | " + std::string(key(s.stage)) + " | " + s.plain + " |"));
+    CHECK_THAT(reference, Catch::Contains("| `" + s.sighting.what + "=" + s.sighting.looks + "` | " + std::string(word(s.stage)) + " | " + s.plain + " |"));
     causes += s.causes.size();
   }
   CHECK_THAT(reference, Catch::Contains("from the " + std::to_string(table().sights.size()) + " sights and " + std::to_string(causes) + " causes"));

@@ -9,15 +9,16 @@
 #include <string_view>
 
 #include "curdwright/composition.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
 /// In the order of the process.
 enum class Stage : std::uint8_t { soak, blend, strain, starch, cook, coagulate, press, chill };
-inline constexpr std::size_t stage_count = 8;
-inline constexpr std::array<Stage, stage_count> all_stages = {Stage::soak, Stage::blend,     Stage::strain, Stage::starch,
-                                                              Stage::cook, Stage::coagulate, Stage::press,  Stage::chill};
-std::string_view key(Stage stage);
+template <>
+inline constexpr std::array<std::string_view, 8> word_list<Stage> = {"soak", "blend", "strain", "starch", "cook", "coagulate", "press", "chill"};
+inline constexpr std::size_t stage_count = word_list<Stage>.size();
+inline constexpr std::array<Stage, stage_count> all_stages = all_values<Stage>();
 
 /// Why a plan cannot go on. The numbers that tell how far it is out are in the plan.
 enum class Fault : std::uint8_t {
