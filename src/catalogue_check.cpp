@@ -168,7 +168,7 @@ void check_species(Check& check, const Legume& mine, const std::string& species,
 }
 
 /// A legume of the user's beside the shipped ones: its names, and the warnings of its id and of its species.
-void check_own_legume(Check& check, const Legume& mine, const std::vector<Legume>& shipped) {
+void check_own(Check& check, const Legume& mine, const std::vector<Legume>& shipped) {
   for (const Legume& s : shipped) {
     check.names(mine, s);
     if (s.id != mine.id) continue;
@@ -178,7 +178,7 @@ void check_own_legume(Check& check, const Legume& mine, const std::vector<Legume
   for (const std::string& species : species_of(mine.latin)) check_species(check, mine, species, shipped);
 }
 
-void check_own_coagulant(Check& check, const Coagulant& mine, const std::vector<Coagulant>& shipped) {
+void check_own(Check& check, const Coagulant& mine, const std::vector<Coagulant>& shipped) {
   for (const Coagulant& s : shipped) {
     check.names(mine, s);
     if (s.id != mine.id) continue;
@@ -187,7 +187,7 @@ void check_own_coagulant(Check& check, const Coagulant& mine, const std::vector<
   }
 }
 
-void check_own_extra(Check& check, const Extra& mine, const std::vector<Extra>& shipped) {
+void check_own(Check& check, const Extra& mine, const std::vector<Extra>& shipped) {
   for (const Extra& s : shipped) {
     check.names(mine, s);
     if (s.id != mine.id) continue;
@@ -196,9 +196,42 @@ void check_own_extra(Check& check, const Extra& mine, const std::vector<Extra>& 
   }
 }
 
-void check_own_equipment(Check& check, const Equipment& mine, const std::vector<Equipment>& shipped) {
+void check_own(Check& check, const Equipment& mine, const std::vector<Equipment>& shipped) {
   for (const Equipment& s : shipped)
     if (s.kind == mine.kind) check.names(mine, s);
+}
+
+void check_refused(Check& check, const Legume& l) {
+  std::vector<std::string> names = names_of(l);
+  names.push_back(l.latin);
+  check.refused("seed", std::move(names));
+}
+void check_refused(Check& check, const Coagulant& c) { check.refused("salt", names_of(c)); }
+void check_refused(Check& check, const Extra& e) {
+  for (const char* what : {"salt", "seed"}) check.refused(what, names_of(e));
+}
+void check_refused(Check&, const Equipment&) {}
+
+/// A folder of records: each beside what is refused, its sources and its id, and one of the user's own beside the shipped ones.
+/// \param own_of the user's record at a path, or none
+/// \param read a record by its id and text
+template <class T, class OwnOf, class Read>
+void check_folder(Check& check, std::string_view folder, const std::vector<std::string>& ids, const std::vector<T>& shipped, OwnOf own_of, Read read) {
+  for (const std::string& id : ids) {
+    const std::string path = path_of(folder, id);
+    const RecordText* own = own_of(path);
+    const RecordText text = *record_at(own, path);
+    check.look_at(text, own != nullptr);
+    const Result<T> record = read(id, text);
+    if (!record) {
+      check.located(record.error());
+      continue;
+    }
+    check_refused(check, *record);
+    check.sources(evidence_of(*record));
+    check.id(id, record->id);
+    if (own) check_own(check, *record, shipped);
+  }
 }
 
 }  // namespace
@@ -206,79 +239,28 @@ void check_own_equipment(Check& check, const Equipment& mine, const std::vector<
 void Catalogue::check_legumes(Problems& problems) const {
   Check check(citations(), all_refused());
   const auto shipped = own_.empty() ? std::vector<Legume>{} : shipped_records<Legume>("legumes", read_legume);
-  for (const std::string& id : legume_ids()) {
-    const RecordText* own = find(path_of("legumes", id));
-    check.look_at(*record_at(own, path_of("legumes", id)), own != nullptr);
-    const auto l = legume(id);
-    if (!l) {
-      check.located(l.error());
-      continue;
-    }
-    std::vector<std::string> names = names_of(*l);
-    names.push_back(l->latin);
-    check.refused("seed", std::move(names));
-    check.sources(evidence_of(*l));
-    check.id(id, l->id);
-    if (own) check_own_legume(check, *l, shipped);
-  }
+  check_folder<Legume>(check, "legumes", legume_ids(), shipped, [this](const std::string& path) { return find(path); }, [this](const std::string& id, const RecordText&) { return legume(id); });
   problems.insert(problems.end(), check.problems.begin(), check.problems.end());
 }
 
 void Catalogue::check_coagulants(Problems& problems) const {
   Check check(citations(), all_refused());
   const auto shipped = own_.empty() ? std::vector<Coagulant>{} : shipped_records<Coagulant>("coagulants", read_coagulant);
-  for (const std::string& id : coagulant_ids()) {
-    const RecordText* own = find(path_of("coagulants", id));
-    check.look_at(*record_at(own, path_of("coagulants", id)), own != nullptr);
-    const auto c = coagulant(id);
-    if (!c) {
-      check.located(c.error());
-      continue;
-    }
-    check.refused("salt", names_of(*c));
-    check.sources(evidence_of(*c));
-    check.id(id, c->id);
-    if (own) check_own_coagulant(check, *c, shipped);
-  }
+  check_folder<Coagulant>(check, "coagulants", coagulant_ids(), shipped, [this](const std::string& path) { return find(path); }, [this](const std::string& id, const RecordText&) { return coagulant(id); });
   problems.insert(problems.end(), check.problems.begin(), check.problems.end());
 }
 
 void Catalogue::check_extras(Problems& problems) const {
   Check check(citations(), all_refused());
   const auto shipped = own_.empty() ? std::vector<Extra>{} : shipped_records<Extra>("extras", read_extra);
-  for (const std::string& id : extra_ids()) {
-    const RecordText* own = find(path_of("extras", id));
-    const RecordText record = *record_at(own, path_of("extras", id));
-    check.look_at(record, own != nullptr);
-    const auto e = read_extra(record);
-    if (!e) {
-      check.located(e.error());
-      continue;
-    }
-    for (const char* what : {"salt", "seed"}) check.refused(what, names_of(*e));
-    check.sources(evidence_of(*e));
-    check.id(id, e->id);
-    if (own) check_own_extra(check, *e, shipped);
-  }
+  check_folder<Extra>(check, "extras", extra_ids(), shipped, [this](const std::string& path) { return find(path); }, [](const std::string&, const RecordText& text) { return read_extra(text); });
   problems.insert(problems.end(), check.problems.begin(), check.problems.end());
 }
 
 void Catalogue::check_rest(Problems& problems) const {
   Check check(citations(), {});
   const auto shipped = own_.empty() ? std::vector<Equipment>{} : shipped_records<Equipment>("equipment", read_equipment);
-  for (const std::string& id : ids("equipment")) {
-    const RecordText* own = find(path_of("equipment", id));
-    const RecordText record = *record_at(own, path_of("equipment", id));
-    check.look_at(record, own != nullptr);
-    const auto e = read_equipment(record);
-    if (!e) {
-      check.located(e.error());
-      continue;
-    }
-    check.sources(evidence_of(*e));
-    check.id(id, e->id);
-    if (own) check_own_equipment(check, *e, shipped);
-  }
+  check_folder<Equipment>(check, "equipment", ids("equipment"), shipped, [this](const std::string& path) { return find(path); }, [](const std::string&, const RecordText& text) { return read_equipment(text); });
   check.look_at(*record_at(find("model.json"), "model.json"), find("model.json") != nullptr);
   if (const auto m = model()) {
     Pointed all;

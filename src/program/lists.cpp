@@ -103,10 +103,10 @@ Result<std::string> list_measures(const Catalogue&, bool json) {
 
 /// What the commands that compare and search can be asked for.
 Result<std::string> list_responses(const Catalogue&, bool json) {
-  List list{{"key", "unit", "what"}, {}, Json::array()};
+  List list{{"key", "shown in", "what"}, {}, Json::array()};
   for (const Response& r : all_responses()) {
     list.rows.push_back({r.key, r.unit, r.plain});
-    list.entries.push_back({{"key", r.key}, {"unit", r.unit}, {"what", r.plain}});
+    list.entries.push_back({{"key", r.key}, {"what", r.plain}});
   }
   return as_list(list, "responses", json);
 }

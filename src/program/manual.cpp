@@ -77,7 +77,7 @@ std::string option_row(const OptionRow& o, std::string_view command) {
   std::string left = o.letter.empty() ? "" : bold(o.letter) + ", ";
   left += bold(o.name);
   if (!o.value.empty()) left += fixed.empty() ? fmt::format(" \\fI{}\\fR", plain(o.value)) : fmt::format(" {}", bold(fixed));
-  return row(left, sentence(o.help));
+  return row(left, sentence(help_with(o, command)));
 }
 
 std::string status_rows() {

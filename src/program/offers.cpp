@@ -50,16 +50,31 @@ constexpr std::array verb_places = {
     WordPlace{"show", 0, offered::batches},  WordPlace{"compare", 0, offered::batches_and_pieces}, WordPlace{"left", 0, offered::batches}, WordPlace{"left", 1, offered::leftovers},
 };
 
-/// Words of --format by command: what stands in the table of options is the sum of them.
+/// Words of --format by command, and what they are: what stands in the table of options is the sum of them.
 struct FormatRow {
-  std::string_view command, words;
+  std::string_view command, words, about;
 };
+constexpr std::string_view form = "form of the output (text)";
 constexpr std::array format_rows = {
-    FormatRow{"sheet", "text|json|html|markdown|jsonld|csv|ics"}, FormatRow{"check", "text|json"}, FormatRow{"explain", "text|json"}, FormatRow{"list", "text|json"},
-    FormatRow{"show", "text|json"},      FormatRow{"diary", "text|json|csv|html"}, FormatRow{"learn", "text|json"}, FormatRow{"vary", "text|json|csv|svg|html"},
-    FormatRow{"best", "text|json"},      FormatRow{"compare", "text|json|html"}, FormatRow{"rank", "text|json|csv"},  FormatRow{"help", "text|man|markdown"},
-    FormatRow{"schema", "json|markdown"},
+    FormatRow{"sheet", "text|json|html|markdown|jsonld|csv|ics", "form of the output (text); html is a page, markdown for publishing, jsonld recipe markup, csv the mass balance, ics a calendar"},
+    FormatRow{"check", "text|json", form},
+    FormatRow{"explain", "text|json", form},
+    FormatRow{"list", "text|json", form},
+    FormatRow{"show", "text|json", form},
+    FormatRow{"diary", "text|json|csv|html", "form of the output (text); html is a page of show and compare, csv a table of export"},
+    FormatRow{"learn", "text|json", form},
+    FormatRow{"vary", "text|json|csv|svg|html", "form of the output (text); csv is a table, svg a picture, html a page"},
+    FormatRow{"best", "text|json", form},
+    FormatRow{"compare", "text|json|html", "form of the output (text); html is a page"},
+    FormatRow{"rank", "text|json|csv", "form of the output (text); csv is a table"},
+    FormatRow{"help", "text|man|markdown", "form of the output (text); man is a page of the manual, markdown tables"},
+    FormatRow{"schema", "json|markdown", "form of the output (json); markdown is a table of what the schema says"},
 };
+
+const FormatRow* format_row(const OptionRow& option, std::string_view command) {
+  const auto row = std::find_if(format_rows.begin(), format_rows.end(), [&](const FormatRow& f) { return f.command == command; });
+  return option.name == "--format" && row != format_rows.end() ? row : nullptr;
+}
 
 template <std::size_t n>
 Source word_source(const std::array<WordPlace, n>& places, std::string_view command, std::size_t nth, bool goes_on) {
@@ -176,10 +191,13 @@ Offers narrowed(Offers o, std::string_view current) {
 }  // namespace
 
 std::string_view fixed_words(const OptionRow& option, std::string_view command) {
-  if (option.name == "--format")
-    for (const FormatRow& f : format_rows)
-      if (f.command == command) return f.words;
+  if (const FormatRow* f = format_row(option, command)) return f->words;
   return option.value.find('|') == std::string_view::npos ? "" : option.value;
+}
+
+std::string_view help_with(const OptionRow& option, std::string_view command) {
+  const FormatRow* f = format_row(option, command);
+  return f ? f->about : option.help;
 }
 
 std::vector<const OptionRow*> options_of(std::string_view command, std::string_view verb) {

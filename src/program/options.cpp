@@ -327,7 +327,7 @@ std::string help_of(std::string_view name) {
   if (!c->more.empty()) out += fmt::format("\n{}", c->more);
   out += fmt::format("\n  {}\n\nOptions\n", c->example);
   for (const OptionRow& o : options)
-    if (belongs(o, name)) wrap_row(out, option_left(o, name), o.help);
+    if (belongs(o, name)) wrap_row(out, option_left(o, name), help_with(o, name));
   wrap_row(out, "  -h, --help", "this text");
   return out + "\n" + std::string(statuses);
 }

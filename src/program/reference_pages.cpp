@@ -38,7 +38,7 @@ std::string sentence(std::string_view s) {
 std::string option_markdown(const OptionRow& o, std::string_view command) {
   const std::string_view fixed = fixed_words(o, command);
   const std::string name = o.letter.empty() ? std::string(o.name) : fmt::format("{}, {}", o.letter, o.name);
-  return fmt::format("| {} | {} | {} |\n", code(name), code(fixed.empty() ? o.value : fixed), cell(o.help));
+  return fmt::format("| {} | {} | {} |\n", code(name), code(fixed.empty() ? o.value : fixed), cell(help_with(o, command)));
 }
 
 std::string as_is(std::string_view lines) { return fmt::format("```text\n{}{}```\n\n", lines, lines.ends_with('\n') ? "" : "\n"); }

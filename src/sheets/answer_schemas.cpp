@@ -26,7 +26,7 @@ Json caution() {
 }
 
 /// What show tells of one thing; further facts stand beside as texts.
-std::string shown(const std::string& kind, const std::string& title, Json more) {
+std::string shown(const std::string& kind, const std::string& title, const Json& more) {
   const Json figure = closed({{"value", number()}, {"range", {{"type", "array"}, {"items", number()}, {"minItems", 2}, {"maxItems", 2}, {"description", "the 10 % and the 90 % of belief"}}},
                               {"unit", text()}, {"known", text()}, {"source", about(text(), "a key of /sources")}, {"borrowed_from", text()}, {"note", text()}},
                              {"value", "range", "unit", "known", "source"});

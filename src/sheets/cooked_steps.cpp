@@ -179,6 +179,12 @@ void write_moulding(const Kitchenful& k, SheetStep& step) {
     step.actions.push_back("Fold the cloth over. " + k.setup().press.how);
 }
 
+/// A press is told by what its plate does, not by what hangs on its arm.
+std::string_view plate_words(const Kitchenful& k) {
+  const std::string& press = k.setup().press.id;
+  return press == "lever-press" ? "; the plate's push: on the arm hang this divided by the arm's ratio" : press == "screw-press" ? "; the plate's push" : "";
+}
+
 /// What lies on each block, and for how long.
 void write_load(const Kitchenful& k, SheetStep& step) {
   const PressSettings& s = k.job().press;
@@ -192,7 +198,7 @@ void write_load(const Kitchenful& k, SheetStep& step) {
     return;
   }
   step.amounts.push_back({k.say.load(press_weight(s) / 3), "on each block for the first five minutes", ""});
-  step.amounts.push_back({k.say.load(press_weight(s)), "on each block from then on", fmt::format("{} kPa", fixed(in_kilopascals(s.pressure), 1))});
+  step.amounts.push_back({k.say.load(press_weight(s)), "on each block from then on", fmt::format("{} kPa{}", fixed(in_kilopascals(s.pressure), 1), plate_words(k))});
   step.amounts.push_back({duration(s.time), "in the press" + where, ""});
 }
 

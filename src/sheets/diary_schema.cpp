@@ -15,8 +15,8 @@ const Json moment = {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2
 const Json date = {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}};
 
 /// Numbers whose keys end in a unit, beside some fixed keys.
-Json measured(Json properties, std::vector<std::string> due, std::string_view stems) {
-  Json j = closed(std::move(properties), std::move(due));
+Json measured(const Json& properties, const std::vector<std::string>& due, std::string_view stems) {
+  Json j = closed(properties, due);
   j["patternProperties"] = {{fmt::format("^({})_(g|ml|s|c|mm|fraction|count|ph)$", stems), number()}};
   return j;
 }
@@ -26,12 +26,12 @@ Json versions() { return closed({{"program", text()}, {"data", text()}, {"model"
 // --- a line ---------------------------------------------------------------------------------------
 
 /// Keys of one kind of event, with those of all.
-Json event(std::string_view kind, Json properties, std::vector<std::string> due) {
+Json event(std::string_view kind, const Json& properties, std::vector<std::string> due) {
   Json all = {{"schema", {{"const", diary_schema_name}}}, {"kind", {{"const", kind}}}, {"at", moment}, {"id", {{"type", "string"}, {"pattern", "^[a-z0-9-]*[0-9]$"}}}, {"torn_bytes", count}};
   all.update(properties);
   all["sum"] = {{"type", "string"}, {"pattern", "^[0-9a-f]{8}$"}};
   for (const char* key : {"schema", "kind", "at", "id", "sum"}) due.emplace_back(key);
-  return closed(std::move(all), std::move(due));
+  return closed(all, due);
 }
 
 Json start_event() {

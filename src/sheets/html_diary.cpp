@@ -22,7 +22,7 @@ void section(Html& h, std::string_view heading, const Entries& entries) {
   h.raw("</dl></section>\n");
 }
 
-void grid(Html& h, HtmlGrid g) {
+void grid(Html& h, const HtmlGrid& g) {
   if (g.rows.empty()) return;
   h.raw("<section class=\"block\">").element("h2", g.heading);
   html_grid(h, g);

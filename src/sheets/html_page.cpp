@@ -74,7 +74,7 @@ details{margin:.5rem 0}
 summary{cursor:pointer;font-weight:bold}
 footer{border-top:.35rem double var(--bean);margin-top:1.5rem;padding-bottom:2rem;color:var(--soft);font-size:.95rem}
 @media (max-width:30rem){td{white-space:normal}h1{font-size:1.6rem}.step>:not(h3){margin-left:0}.amounts b{min-width:5.6rem;font-size:1.2rem}dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:.3rem}}
-@page{margin:8mm 10mm}
+@page{margin:7mm 10mm}
 @media print{
 :root{--paper:#fff;--ink:#000;--soft:#333;--line:#999;--bean:#000;--straw:#fff;--care:#000;--carebg:#fff;--stop:#000;--stopbg:#fff}
 body{font-size:8.2pt;line-height:1.22}

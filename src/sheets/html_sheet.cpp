@@ -171,8 +171,10 @@ void stopped(Html& h, const Sheet& s) {
 
 /// The printer sets as large as two pages allow: few lines in letters for arm's length, several pots and fillings smaller.
 std::string_view print_size(const Sheet& s) {
-  constexpr std::size_t few = 6700, two_pages = 8600;  // tried on A4 and Letter
-  std::size_t letters = (sheets::tells_day(s) ? 60 * s.day.size() : 0) + (s.cost ? 100 + 60 * s.costs.rows.size() : 0);
+  constexpr std::size_t few = 6700, two_pages = 8800;  // tried on A4 and Letter
+  std::size_t letters = 0;
+  for (const std::string& v : s.vessels) letters += v.size();
+  letters += (sheets::tells_day(s) ? 60 * s.day.size() : 0) + (s.cost ? 100 + 60 * s.costs.rows.size() : 0);
   for (const SheetStep& st : s.steps) {
     letters += 150 + 60 * (st.amounts.size() + 2 * st.expected.size()) + st.ready.size() + st.if_not.size();
     for (const Caution& c : st.before) letters += 60 + c.text.size();

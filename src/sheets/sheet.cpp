@@ -97,7 +97,7 @@ void write_vessels(Sheet& s, const Facts& facts, std::optional<Stage> done, cons
   const bool gel = j.coagulate.kind == CoagulantKind::lactone;
   if (gel)
     for (const std::string& v : {std::string("watertight tubs"), std::string("a water bath"), fmt::format("ice {} for the milk", say.about(p_milk * ice_per_milk))}) s.vessels.push_back(v);
-  for (const char* small : {"a pan for boiling cloths", "straining cloth", "press cloths", "a rack and a tray for the whey", "ladle", "probe", "lidded tubs", "labels"}) s.vessels.emplace_back(small);
+  for (const char* small : {"a pan for boiling cloths", "straining cloth", "press cloths", "a rack and tray for the whey", "ladle", "jug", "probe", "gloves", "lidded tubs", "labels"}) s.vessels.emplace_back(small);
 }
 
 std::string allergens_of(const std::vector<Caution>& list) {

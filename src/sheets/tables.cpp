@@ -50,10 +50,10 @@ SheetTable cost_table(const Cost& c, const Amounts& say) {
   SheetTable t;
   t.heading = "Cost (estimate)";
   t.columns = {"", "", c.currency};
-  // What is bought stands as it is weighed out; what is sold is what comes off.
+  // What is bought stands as it is weighed out, but water as the sum of many; what is sold is what comes off.
   const auto amount = [&](const CostLine& l) {
     if (l.energy_j > 0) return fixed(l.energy_j / joules_per_kwh, 2) + " kWh";
-    return l.money < 0 ? say.about(l.mass) : l.mass <= grams(60) ? say.grams_fine(l.mass) : say.weigh(l.mass);
+    return l.money < 0 || l.id == "water" ? say.about(l.mass) : l.mass <= grams(60) ? say.grams_fine(l.mass) : say.weigh(l.mass);
   };
   for (const CostLine& l : c.lines) t.rows.push_back({l.what, {amount(l), l.price, money(l.money, digits)}});
   if (c.sums) {
