@@ -40,8 +40,8 @@ std::vector<std::size_t> levels_of(const std::vector<Factor>& factors, std::size
   return at;
 }
 
-/// A setting that is varied twice, one inside the other, or more runs than can be made.
-std::optional<Problem> wrong_factors(const std::vector<Factor>& factors) {
+/// A setting that is varied twice, one inside the other, or more than can be made or held.
+std::optional<Problem> wrong_factors(const std::vector<Factor>& factors, std::size_t figures, bool ranges) {
   double runs = 1;
   for (std::size_t i = 0; i < factors.size(); ++i) {
     runs *= static_cast<double>(factors[i].levels.size());
@@ -52,6 +52,9 @@ std::optional<Problem> wrong_factors(const std::vector<Factor>& factors) {
   }
   if (runs > static_cast<double>(max_runs))
     return Problem{"out-of-range", {}, fmt::format("{:.0f} runs are asked for", runs), fmt::format("at most {} can be made", max_runs), "take fewer levels or factors"};
+  if (const double held = runs * static_cast<double>(figures) * (ranges ? 2 : 1); held > static_cast<double>(max_figures_of_runs))
+    return Problem{"out-of-range", {}, fmt::format("{:.0f} runs, each with {} {}{}, are asked for", runs, figures, figures == 1 ? "figure" : "figures", ranges ? " and their ranges" : ""),
+                   fmt::format("at most {} figures can be held, half as many with ranges", max_figures_of_runs), ranges ? "take fewer levels or figures, or --ranges off" : "take fewer levels or figures"};
   return std::nullopt;
 }
 
@@ -75,7 +78,7 @@ Result<Batch> plan_texts(InputTexts texts, const Catalogue& catalogue, Rounding 
 }
 
 Result<Variation> vary(const InputTexts& texts, std::vector<Factor> factors, std::vector<const Response*> responses, const Catalogue& catalogue, const VaryOptions& options) {
-  if (auto wrong = wrong_factors(factors)) return fail(std::move(*wrong));
+  if (auto wrong = wrong_factors(factors, responses.size(), options.plans > 0)) return fail(std::move(*wrong));
   Variation v{std::move(factors), std::move(responses), "", 1, {}};
   for (const Factor& f : v.factors) v.asked *= f.levels.size();
   // A fault of the texts themselves would only be told again in every run.

@@ -47,6 +47,8 @@ struct Variation {
 
 /// A variation has at most this many runs.
 inline constexpr std::size_t max_runs = 100000;
+/// And holds at most this many figures of all its runs, one with its range counting twice.
+inline constexpr std::size_t max_figures_of_runs = 300000;
 
 struct VaryOptions {
   int plans = 128;  ///< for the ranges, a power of two; 0 for none

@@ -33,6 +33,7 @@ class Page {
   }
   void words(const std::vector<std::string>& lines, bool counted = false) {
     std::vector<std::string> all;
+    all.reserve(lines.size());
     for (const std::string& l : lines) all.push_back(md(l));
     list(all, counted);
   }
@@ -76,6 +77,7 @@ void table(Page& page, std::string_view first, const SheetTable& t) {
 
 std::vector<std::string> amounts(const std::vector<SheetAmount>& list) {
   std::vector<std::string> lines;
+  lines.reserve(list.size());
   for (const SheetAmount& a : list) lines.push_back(a.amount.empty() ? md(with_note(a)) : fmt::format("**{}** {}", md(a.amount), md(with_note(a))));
   return lines;
 }

@@ -16,17 +16,19 @@ namespace {
 /// What stands between the axes, one character string for each cell.
 class Canvas {
  public:
-  Canvas(int columns, int rows) : columns_(columns), rows_(rows), cells_(static_cast<std::size_t>(columns * rows), " ") {}
+  Canvas(int columns, int rows) : columns_(columns), rows_(rows), cells_(static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows), " ") {}
   void put(int column, int row, const char* glyph) {
-    if (column >= 0 && column < columns_ && row >= 0 && row < rows_) cells_[static_cast<std::size_t>(row * columns_ + column)] = glyph;
+    if (column >= 0 && column < columns_ && row >= 0 && row < rows_) cells_[place(column, row)] = glyph;
   }
   [[nodiscard]] std::string row(int r) const {
     std::string line;
-    for (int c = 0; c < columns_; ++c) line += cells_[static_cast<std::size_t>(r * columns_ + c)];
+    for (int c = 0; c < columns_; ++c) line += cells_[place(c, r)];
     return line;
   }
 
  private:
+  [[nodiscard]] std::size_t place(int column, int row) const { return static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(column); }
+
   int columns_, rows_;
   std::vector<std::string> cells_;
 };

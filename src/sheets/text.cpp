@@ -12,7 +12,6 @@
 namespace curdwright {
 namespace {
 
-using text::padded;
 using text::width;
 
 class Page {

@@ -89,6 +89,7 @@ std::string joined(const std::vector<std::string>& cells, const std::vector<int>
 /// Where the columns do not fit side by side, each response gets a table of its own.
 std::string table_of(const std::vector<std::string>& head, const std::vector<std::vector<std::string>>& rows, std::size_t factors, int width) {
   std::vector<int> widths;
+  widths.reserve(head.size());
   for (const std::string& h : head) widths.push_back(text::width(h));
   for (const auto& row : rows)
     for (std::size_t i = 0; i < row.size() && i < head.size(); ++i)
@@ -110,6 +111,7 @@ std::string table_of(const std::vector<std::string>& head, const std::vector<std
       return cells;
     };
     std::vector<std::vector<std::string>> some;
+    some.reserve(rows.size());
     for (const auto& row : rows) some.push_back(part(row));
     out += (r > 0 ? "\n" : "") + table_of(part(head), some, factors, width);
   }

@@ -57,6 +57,14 @@ TEST_CASE("the largest files, the deepest and the widest") {
   });
 }
 
+TEST_CASE("as many figures of as many runs as are held") {
+  const std::string figures = R"(A=$(curdwright list responses --format json | grep -o '"key": "[a-z_0-9]*"' | cut -d'"' -f4 | head -24 | paste -sd, -))";
+  check({
+      {"on a page", figures, "vary soy.json --over /soak/time=8h:24h:3min --over /press/time=20min:57min:1min --figures $A --ranges off --format html -o page.html", 0},
+      {"in JSON, with ranges", figures, "vary soy.json --over /soak/time=8h:24h:6min --over /press/time=20min:57min:1min --figures $A --format json -o answer.json", 0},
+  });
+}
+
 TEST_CASE("as many faults as fit into a file are found without end of work") {
   const std::string everywhere = "echo \"{\\\"legume\\\":[$p],\\\"extras\\\":[$p,$p],\\\"want\\\":$o,\\\"soak\\\":$o,\\\"blend\\\":$o,\\\"strain\\\":$o,\\\"starch\\\":$o,\\\"cook\\\":$o,\\\"press\\\":$o,\\\"store\\\":$o}\"";
   const std::string numbers = "{ printf '{\"learned\":{\"data\":\"x\",\"model\":\"x\",\"batches\":1,\"readings\":1,\"names\":['; many 250 '\"n#\"'; printf '],\"offsets\":['; many 250 99; printf '],\"covariance\":['; many 31375 99; echo ']}}'; }";
