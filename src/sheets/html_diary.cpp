@@ -38,7 +38,7 @@ void told_beside_planned(Html& h, const ShowInputs& in) {
     else
       measured.rows.push_back({r.word, done, planned, r.low ? range_words(r, in.kitchen) : "", std::string(verdict_word(r))});
   }
-  grid(h, std::move(measured)), grid(h, std::move(settings));
+  grid(h, measured), grid(h, settings);
 }
 
 Entries scores_of(const std::vector<DiaryScore>& scores) {
@@ -72,7 +72,7 @@ void told(Html& h, const ShowInputs& in) {
 void planned(Html& h, const ShowInputs& in) {
   HtmlGrid g{"Planned", "", {}, {}};
   for (const DiaryAmount& a : in.batch.start.planned) g.rows.push_back({a.legume.empty() ? a.word : fmt::format("{} {}", a.word, a.legume), spoken_measure(measure_of(a.word, a.value, a.unit), in.kitchen)});
-  grid(h, std::move(g));
+  grid(h, g);
 }
 
 void warnings(Html& h, const ShowInputs& in) {
@@ -105,7 +105,7 @@ std::string compare_html(const Side& one, const Side& other, const Kitchen& kitc
   HtmlGrid differs{"What differs", "", {"", one.name(), other.name()}, {}};
   for (const Difference& d : differences_of(one, other)) differs.rows.push_back({d.at, d.one.empty() ? "not told" : d.one, d.other.empty() ? "not told" : d.other});
   if (differs.rows.empty()) h.element("p", "Nothing differs in the recipe.");
-  grid(h, std::move(differs));
+  grid(h, differs);
   for (const PairGroup& g : pairs_of(one, other)) {
     HtmlGrid rows{g.heading, "", {"", one.name(), other.name()}, {}};
     for (const Pair& p : g.pairs) {
@@ -113,7 +113,7 @@ std::string compare_html(const Side& one, const Side& other, const Kitchen& kitc
       rows.rows.push_back({p.what, mine, theirs});
       if (mine.ends_with('*') || theirs.ends_with('*')) rows.note = "* as planned; nothing was told";
     }
-    grid(h, std::move(rows));
+    grid(h, rows);
   }
   h.raw("</main>\n");
   return html_page(title, "diary", h.take());
