@@ -204,7 +204,7 @@ void check_own(Check& check, const Equipment& mine, const std::vector<Equipment>
 void check_refused(Check& check, const Legume& l) {
   std::vector<std::string> names = names_of(l);
   names.push_back(l.latin);
-  check.refused("seed", std::move(names));
+  check.refused("seed", names);
 }
 void check_refused(Check& check, const Coagulant& c) { check.refused("salt", names_of(c)); }
 void check_refused(Check& check, const Extra& e) {
