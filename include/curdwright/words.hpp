@@ -24,13 +24,15 @@ concept Worded = !word_list<E>.empty();
 
 template <Worded E>
 constexpr std::string_view word(E value) {
-  return word_list<E>[static_cast<std::size_t>(value)];
+  constexpr const auto& words = word_list<E>;
+  return words[static_cast<std::size_t>(value)];
 }
 
 template <Worded E>
 constexpr std::optional<E> from_word(std::string_view text) {
-  for (std::size_t i = 0; i < word_list<E>.size(); ++i)
-    if (word_list<E>[i] == text) return static_cast<E>(i);
+  constexpr const auto& words = word_list<E>;
+  for (std::size_t i = 0; i < words.size(); ++i)
+    if (words[i] == text) return static_cast<E>(i);
   return std::nullopt;
 }
 
