@@ -260,7 +260,7 @@ void describe_recipe(Fields& f, Recipe& r) {
   });
   f.group("starch", "taking the starch out", [&](Fields& g) { describe_starch(g, r.starch); });
   f.group("cook", "cooking the milk", [&](Fields& g) {
-    g.quantity("hold", r.cook.hold, minutes(0), hours(6), "from a full simmer; for beans with the kidney-bean poison from a full rolling boil");
+    g.quantity("hold", r.cook.hold, minutes(0), hours(6), "from a full simmer; for beans with the kidney-bean poison from a full rolling boil, for lima beans from a hard boil, lid off");
     g.quantity("heat_up", r.cook.heat_up, minutes(1), hours(12), "time to the boil; reckoned when left out");
     g.share("evaporated", r.cook.evaporated, {0, 0.8}, "share of the milk boiled off; reckoned when left out");
     g.choice("in", r.cook.in, "what it is cooked in");

@@ -19,10 +19,10 @@ namespace curdwright {
 struct Place {
   std::string file{};     ///< as the user named it; empty for the command line
   int line = 0;
-  int column = 0;       ///< in characters, not bytes
+  int column = 0;         ///< in characters, not bytes
   std::string pointer{};  ///< JSON Pointer, RFC 6901
   std::string excerpt{};  ///< the line itself, shortened around the column
-  int caret = 0;        ///< position of the column within the excerpt, from 1
+  int caret = 0;          ///< position of the column within the excerpt, from 1
 
   bool operator==(const Place&) const = default;
 };

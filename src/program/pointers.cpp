@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include <fmt/format.h>
-
 #include "program/pointers.hpp"
+
+#include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
 

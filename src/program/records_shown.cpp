@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "program/page_table.hpp"
@@ -83,52 +84,51 @@ std::string shown_json(const Catalogue& c, const Shown& s, std::string_view sche
   return dump(j);
 }
 
-Result<std::string> show_legume(const Catalogue& c, std::string_view id, bool json) {
-  const auto l = c.legume(id);
-  if (!l) return fail(l.error());
+std::string quantity(auto q, QuantityKind kind) { return write_quantity(q.si(), kind); }
+
+// What is shown points into its record.
+Shown shown(const Legume& l) {
   std::string hazards;
-  for (Hazard h : l->hazards) hazards += (hazards.empty() ? "" : ", ") + std::string(word(h));
-  const Shown s = {l->id, l->name,
-                   {{"latin", l->latin}, {"also", joined(l->also)}, {"form", std::string(word(l->form))}, {"allergens", joined(l->allergens)}, {"hazards", hazards},
-                    {"soak", write_quantity(l->soak_time.si(), QuantityKind::duration) + " in the fridge"},
-                    {"dose window", fmt::format("{} to {} mmol/l ({})", l->window_low_mm, l->window_high_mm, l->window_source)}},
-                   evidence_of(*l), l->notes};
-  return json ? shown_json(c, s, "curdwright.show-legume/1") : shown_text(c, s);
+  for (Hazard h : l.hazards) hazards += (hazards.empty() ? "" : ", ") + std::string(word(h));
+  return {l.id, l.name,
+          {{"latin", l.latin}, {"also", joined(l.also)}, {"form", std::string(word(l.form))}, {"allergens", joined(l.allergens)}, {"hazards", hazards},
+           {"soak", quantity(l.soak_time, QuantityKind::duration) + " in the fridge"},
+           {"dose window", fmt::format("{} to {} mmol/l ({})", l.window_low_mm, l.window_high_mm, l.window_source)}},
+          evidence_of(l), l.notes};
 }
 
-Result<std::string> show_coagulant(const Catalogue& c, std::string_view id, bool json) {
-  const auto k = c.coagulant(id);
-  if (!k) return fail(k.error());
-  const Shown s = {k->id, k->name,
-                   {{"also", joined(k->also)}, {"kind", std::string(word(k->kind))}, {"form", std::string(word(k->form))}, {"ion", std::string(word(k->ion))}, {"grade", k->grade},
-                    {"pour at", write_quantity(k->at.si(), QuantityKind::temperature)}, {"wait", write_quantity(k->wait.si(), QuantityKind::duration)},
-                    {"make up", fmt::format("{:.2g} times the dose", k->make_up)}, {"rules", joined(k->cautions)}},
-                   evidence_of(*k), k->notes};
-  return json ? shown_json(c, s, "curdwright.show-coagulant/1") : shown_text(c, s);
+Shown shown(const Coagulant& k) {
+  return {k.id, k.name,
+          {{"also", joined(k.also)}, {"kind", std::string(word(k.kind))}, {"form", std::string(word(k.form))}, {"ion", std::string(word(k.ion))}, {"grade", k.grade},
+           {"pour at", quantity(k.at, QuantityKind::temperature)}, {"wait", quantity(k.wait, QuantityKind::duration)},
+           {"make up", fmt::format("{:.2g} times the dose", k.make_up)}, {"rules", joined(k.cautions)}},
+          evidence_of(k), k.notes};
 }
 
-Result<std::string> show_extra(const Catalogue& c, std::string_view id, bool json) {
-  const auto e = c.extra(id);
-  if (!e) return fail(e.error());
-  const Shown s = {e->id, e->name,
-                   {{"also", joined(e->also)}, {"grade", e->grade}, {"stages", joined(e->stages)}, {"allergens", joined(e->allergens)}, {"rules", joined(e->cautions)}},
-                   evidence_of(*e), e->notes};
-  return json ? shown_json(c, s, "curdwright.show-extra/1") : shown_text(c, s);
+Shown shown(const Extra& e) {
+  return {e.id, e.name,
+          {{"also", joined(e.also)}, {"grade", e.grade}, {"stages", joined(e.stages)}, {"allergens", joined(e.allergens)}, {"rules", joined(e.cautions)}},
+          evidence_of(e), e.notes};
+}
+
+template <class T>
+Result<std::string> show(const Catalogue& c, const Result<T>& record, std::string_view schema, bool json) {
+  if (!record) return fail(record.error());
+  return json ? shown_json(c, shown(*record), schema) : shown_text(c, shown(*record));
 }
 
 }  // namespace
 
 Result<std::string> show_text(const Catalogue& c, std::string_view what, std::string_view id, bool json) {
-  if (what == "legume") return show_legume(c, id, json);
-  if (what == "coagulant") return show_coagulant(c, id, json);
-  if (what == "extra") return show_extra(c, id, json);
+  if (what == "legume") return show(c, c.legume(id), "curdwright.show-legume/1", json);
+  if (what == "coagulant") return show(c, c.coagulant(id), "curdwright.show-coagulant/1", json);
+  if (what == "extra") return show(c, c.extra(id), "curdwright.show-extra/1", json);
   constexpr std::array<std::string_view, 4> known = {"legume", "coagulant", "extra", "kitchen"};
   return fail(Problem{"command-line", {}, fmt::format("show does not know \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
 }
 
 Result<std::string> kitchen_sheet(const Catalogue& c, const Kitchen& k, bool json) {
   const Json own = Json::parse(write_kitchen(k));
-  Json gear = Json::object();
   std::vector<Equipment> all;
   const auto add = [&](EquipmentKind kind, const std::string& id) -> Result<void> {
     auto e = c.equipment(kind, id);

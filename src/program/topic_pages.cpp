@@ -139,7 +139,7 @@ Cautions come from a table of rules, each with its source. A stop ends the batch
 printed. A warning asks for another choice; a sheet of defaults has none. A note is to be known. What only the cook can know is a
 line to tick. What cannot be reckoned counts as not met.
 
-The chief dangers, and where the rules stand: raw legumes hold poisons that heat takes away (hold a full simmer, and for kidney, navy, pinto and black beans a full rolling boil, for the time told,
+The chief dangers, and where the rules stand: raw legumes hold poisons that heat takes away (hold a full simmer, and for kidney, navy, pinto and black beans a full rolling boil, for lima beans a hard boil with the lid off, for the time told,
 and taste nothing before); warm soaks and warm curd grow what harms (soak in the fridge, chill within the limits, eat in time);
 some seeds and salts are never planned.
 
