@@ -40,10 +40,8 @@ std::optional<Problem> unknown_word(const RecordText& record, std::string_view k
                                     std::string_view why) {
   for (std::size_t i = 0; i < list.size(); ++i) {
     if (std::find(words.begin(), words.end(), list[i]) != words.end()) continue;
-    std::string all;
-    for (std::string_view w : words) all += fmt::format("{}{}", all.empty() ? "" : ", ", w);
     return Problem{"word-unknown", {.file = record.shown_as, .pointer = fmt::format("/{}/{}", key, i)}, fmt::format("\"{}\" is not known in {}", list[i].substr(0, 60), key), std::string(why),
-                   fmt::format("the words are {}", all)};
+                   fmt::format("the words are {}", fmt::join(words, ", "))};
   }
   return std::nullopt;
 }

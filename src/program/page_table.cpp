@@ -73,9 +73,7 @@ std::string short_number(double v) { return fmt::format("{:.3g}", v); }
 std::string with_unit(double v, std::string_view unit) { return unit == "1" ? short_number(v) : fmt::format("{} {}", short_number(v), unit); }
 
 std::string joined(const std::vector<std::string>& list) {
-  std::string out;
-  for (const std::string& s : list) out += (out.empty() ? "" : ", ") + s;
-  return out;
+  return fmt::format("{}", fmt::join(list, ", "));
 }
 
 }  // namespace curdwright::program
