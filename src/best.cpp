@@ -351,7 +351,7 @@ Result<Answer> best(const Question& q, const Catalogue& catalogue, const std::fu
   if (!batch) return fail(batch.error());
   a.batch = std::move(*batch);
   a.aim = value(*q.aim.response, a.batch).value_or(0);
-  a.range = response_ranges(a.batch, std::array{q.aim.response}, quick_sample(a.batch.setup.beliefs))[0];
+  a.range = response_ranges(a.batch, std::array{q.aim.response}, sample_for(a.batch.setup.beliefs))[0];
   for (const Condition& c : q.keep) a.kept.push_back(value(*c.response, a.batch).value_or(0));
   if (const auto plain = s.plan_at({}, Rounding::to_scales)) a.as_it_stands = value(*q.aim.response, *plain);
   a.plans = s.plans();

@@ -10,8 +10,8 @@
 namespace curdwright {
 namespace {
 
-/// Stirred ice water and a fan, W/(m2 K): handbook values from memory, and the records'.
-constexpr double ice_water_coefficient = 350, fan_coefficient = 20;
+/// Stirred ice water, W/(m2 K): handbook value from memory, and the record's.
+constexpr double ice_water_coefficient = 350;
 
 bool meets(const Chilled& c, const CoolingLimits& l) {
   const auto first = c.to_first(), second = c.to_second();
@@ -56,7 +56,7 @@ std::string find_mend(const Batch& b, const Handling& handling, const ThermalBlo
   if (pot.end() < limits.from && below_at_end(pot, limits.from) > limits.first_within) return fmt::format("pour and set the curd hotter than {:.0f} degC", in_celsius(limits.from));
   const std::string at_once = in_pot(b, handling).end() < limits.from ? "get the curd into moulds sooner, or keep what waits hot, and " : "";
   const Surroundings press = press_surroundings(b, handling);
-  const Surroundings fan{fan_coefficient, celsius(2), {}}, ice{ice_water_coefficient, celsius(1), {}};
+  const Surroundings fan{moving_air_w_m2_k, celsius(2), {}}, ice{ice_water_coefficient, celsius(1), {}};
   const auto passes = [&](const ThermalBlock& k, const Surroundings& p, const Surroundings& c) {
     const std::array stations = {p, c};
     return meets(passed(pot, k, stations, limits), limits);

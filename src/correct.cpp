@@ -44,17 +44,17 @@ Told told_of(const Reading& r, const Batch& planned, const Ranges& before) {
 void find_slips(Correction& c) {
   std::vector<Expected> all;
   for (const Told& t : c.told)
-    if (t.reading.what->observes && !t.no_figure) all.push_back({&t.reading, t.reading.si / t.sight.ratio});
+    if (t.reading.what->observes && !t.no_figure) all.push_back({&t.reading, t.reading.si / t.residual.ratio});
   for (const Expected& e : all)
     for (Told& t : c.told)
-      if (&t.reading == e.reading && t.sight.weight < suspect_below) t.slip = likely_slip(t.reading, e.si, c.batch.setup.kitchen, all);
+      if (&t.reading == e.reading && t.residual.weight < suspect_below) t.slip = likely_slip(t.reading, e.si, c.batch.setup.kitchen, all);
 }
 
 /// Of the readings that count, with the settings as they were done.
 std::optional<MassGain> gain_of(const Correction& c, const Setup& done) {
   std::vector<const Reading*> count;
   for (const Told& t : c.told)
-    if (t.sight.weight >= counts_for_nothing) count.push_back(&t.reading);
+    if (t.residual.weight >= counts_for_nothing) count.push_back(&t.reading);
   return mass_gain(plan(done.job, c.planned.theta), count);
 }
 
@@ -63,7 +63,7 @@ std::optional<WashAdvice> wash_advice(const Correction& c, std::span<const Readi
   const Reading* pulp = reading_of(readings, "pulp");
   if (!pulp || c.done != Stage::strain || c.batch.setup.job.strain.wash_count >= StrainSettings::max_washes) return std::nullopt;
   for (const Told& t : c.told)
-    if (t.reading.what == pulp->what && t.sight.weight < suspect_below) return std::nullopt;
+    if (t.reading.what == pulp->what && t.residual.weight < suspect_below) return std::nullopt;
   Job j = c.batch.setup.job;
   // The dose follows the milk that the washing adds.
   if (!c.batch.setup.recipe.coagulate.amount) j.coagulate.used.reset();
@@ -96,7 +96,7 @@ Result<Correction> correct(const Batch& planned, std::span<const Reading> readin
   c.planned = planned;
   c.done = last_stage(readings);
   c.over = std::any_of(readings.begin(), readings.end(), [&](const Reading& r) { return r.what->stage == c.done && r.what->over; });
-  const Ranges before = ranges(planned.setup.job, planned.setup.beliefs, quick_sample(planned.setup.beliefs));
+  const Ranges before = ranges(planned.setup.job, planned.setup.beliefs, sample_for(planned.setup.beliefs));
   for (const Reading& r : readings) c.told.push_back(told_of(r, planned, before));
 
   Setup done = as_done(planned.setup, readings);
@@ -105,7 +105,7 @@ Result<Correction> correct(const Batch& planned, std::span<const Reading> readin
   for (Told& t : c.told)
     if (const auto o = observed(t.reading, planned.setup.kitchen)) seen.push_back(*o), seen_of.push_back(&t);
   const Update u = update(done.beliefs, done.job, seen);
-  for (std::size_t i = 0; i < seen.size(); ++i) seen_of[i]->sight = u.sights[i], seen_of[i]->no_figure = u.sights[i].weight == 0;
+  for (std::size_t i = 0; i < seen.size(); ++i) seen_of[i]->residual = u.residuals[i], seen_of[i]->no_figure = u.residuals[i].weight == 0;
   c.converged = u.converged;
   c.gain = gain_of(c, done);
   done.beliefs = u.beliefs;

@@ -46,7 +46,7 @@ bool is_kept(const FigureInfo& f) {
 }
 
 std::vector<DiaryFigure> figures_of(const Batch& b) {
-  const Ranges r = ranges(b.setup.job, b.setup.beliefs, quick_sample(b.setup.beliefs));
+  const Ranges r = ranges(b.setup.job, b.setup.beliefs, sample_for(b.setup.beliefs));
   std::vector<DiaryFigure> all;
   for (const FigureInfo& f : all_figures())
     if (const double v = value(b.plan, f.figure); is_kept(f) && std::isfinite(v)) all.push_back({std::string(f.key), v, r.of(f.figure).low, r.of(f.figure).high});
@@ -137,7 +137,7 @@ std::vector<std::string> said(const std::vector<Caution>& all, std::initializer_
 Duration first_start(const Timeline& t, Step step) {
   Duration first = t.end();
   for (const Operation& o : t.operations)
-    if (o.step == step) first = std::min(first, o.start);
+    if (o.step() == step) first = std::min(first, o.start);
   return first;
 }
 

@@ -129,7 +129,7 @@ struct Ends {
 };
 Result<Ends> ends_of(std::string_view text, std::string_view from, std::string_view to, const std::optional<QuantityKind>& kind) {
   const auto a = amount_of(from), b = amount_of(to);
-  if (!a || !b) return fail(unreadable(text, fmt::format("{} is no number", text::quoted(a ? to : from)), std::string(ways)));
+  if (!a || !b) return fail(unreadable(text, fmt::format("{} is no number", text::quoted(a ? to : from)), "what is no number is told as a list: a,b,c"));
   if (a->unit.empty() && !b->unit.empty()) return Ends{a->number, b->number, b->unit};
   const auto end = b->unit.empty() ? std::optional(b->number) : in_unit(*b, a->unit, kind);
   if (!end) return fail(unreadable(text, "the ends have units that do not go together", "write both in one unit"));

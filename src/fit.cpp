@@ -35,9 +35,7 @@ struct OneGo {
     return plan(j, theta, last);
   }
   [[nodiscard]] double pot_load(double dry_kg) const {
-    const auto& pots = setup.kitchen.pots;
-    const Pot& largest = *std::max_element(pots.begin(), pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
-    return volume_at_20(plan_of(dry_kg, Stage::starch).destarched.milk.of) / (largest.volume * foam_headroom);
+    return volume_at_20(plan_of(dry_kg, Stage::starch).destarched.milk.of) / (largest_pot(setup.kitchen).volume * foam_headroom);
   }
   [[nodiscard]] double vessels_load(double dry_kg) const {
     return volume_at_20(plan_of(dry_kg, Stage::strain).strained.milk.of) / (vessel_holds(setup) * setup.kitchen.settling_vessels);
@@ -93,7 +91,7 @@ double sure_share(const OneGo& go, Figure figure, double dry_kg, std::optional<d
   const Beliefs& beliefs = go.setup.beliefs;
   Job j = go.job;
   j.dry = kilograms(dry_kg);
-  const std::vector<double> sorted = sampled(j, beliefs, figure, quick_sample(beliefs));
+  const std::vector<double> sorted = sampled(j, beliefs, figure, sample_for(beliefs));
   const double high = quantile(sorted, *sure), middle = value(plan(j, go.theta), figure);
   return high > 0 ? middle / high : 1.0;
 }

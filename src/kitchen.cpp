@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <utility>
 
@@ -202,6 +203,10 @@ std::string with_rows(nlohmann::ordered_json kitchen) {
 }  // namespace
 
 Kitchen default_kitchen() { return {}; }
+
+const Pot& largest_pot(const Kitchen& k) {
+  return *std::max_element(k.pots.begin(), k.pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
+}
 
 Result<Kitchen> read_kitchen(std::string text, std::string file) {
   auto document = json::parse(std::move(text), std::move(file));

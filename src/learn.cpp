@@ -12,7 +12,7 @@
 
 #include "curdwright/version.hpp"
 #include "scopes.hpp"
-#include "sights.hpp"
+#include "observing.hpp"
 
 namespace curdwright {
 namespace {
@@ -40,7 +40,7 @@ struct Row {
   MatrixXd weight;                   ///< column by name: root of the share
   VectorXd scatter;                  ///< variance of the batch's own, by column
   VectorXd y, noise;
-  std::vector<Sight> sights;
+  std::vector<Residual> residuals;
   // at the point reached
   VectorXd residual;
   VectorXd lift;                     ///< what the batch scatter does to the mean of the figures
@@ -134,7 +134,7 @@ void begin(Row& r, const BatchSeen& b) {
   r.batch = &b;
   Usable readings = usable(b.setup.beliefs, b.setup.job, b.seen);
   r.which = std::move(readings.which), r.seen = std::move(readings.seen), r.y = std::move(readings.y), r.noise = std::move(readings.noise);
-  r.sights.resize(r.seen.size());
+  r.residuals.resize(r.seen.size());
   if (r.seen.empty()) return;
   // What moves a figure hangs on more than the kind: a clamp may bind in one batch and not in the next.
   r.columns = moving_columns(b.setup.beliefs, b.setup.job, r.seen);
@@ -152,7 +152,7 @@ void look(Row& r, const VectorXd& u, Differences how) {
 /// Covariance of the readings about what the kitchen expects of them.
 void settle_error(Row& r) {
   r.error = r.slope * r.scatter.asDiagonal() * r.slope.transpose();
-  for (Index i = 0; i < r.noise.size(); ++i) r.error(i, i) += r.noise(i) / r.sights[static_cast<std::size_t>(i)].weight;
+  for (Index i = 0; i < r.noise.size(); ++i) r.error(i, i) += r.noise(i) / r.residuals[static_cast<std::size_t>(i)].weight;
 }
 
 MatrixXd part_of(const MatrixXd& whole, const std::vector<Index>& names) {
@@ -171,11 +171,11 @@ void weigh_row(Row& r, const MatrixXd& covariance, bool in_the_fit) {
     const Eigen::LLT<MatrixXd> left(r.error - by_offsets);
     if (left.info() == Eigen::Success) {
       MatrixXd without = r.error * left.solve(r.error);
-      for (Index i = 0; i < r.noise.size(); ++i) without(i, i) -= r.noise(i) / r.sights[static_cast<std::size_t>(i)].weight;
-      return weigh(r.error * left.solve(r.residual), r.noise, without, r.sights);
+      for (Index i = 0; i < r.noise.size(); ++i) without(i, i) -= r.noise(i) / r.residuals[static_cast<std::size_t>(i)].weight;
+      return weigh(r.error * left.solve(r.residual), r.noise, without, r.residuals);
     }
   }
-  weigh(r.residual, r.noise, r.slope * r.scatter.asDiagonal() * r.slope.transpose() + by_offsets, r.sights);
+  weigh(r.residual, r.noise, r.slope * r.scatter.asDiagonal() * r.slope.transpose() + by_offsets, r.residuals);
 }
 
 /// The normal equations of the linearised problem.
@@ -332,9 +332,9 @@ Lesson learn(std::span<const BatchSeen> batches, const LearnOptions& o) {
   Lesson l;
   l.steps = fit.steps, l.converged = fit.converged;
   for (const Row& r : all) {
-    BatchLesson b{r.batch->id, std::vector<Sight>(r.batch->seen.size()), 0};
-    for (Sight& s : b.sights) s.weight = 0;
-    for (std::size_t i = 0; i < r.which.size(); ++i) b.sights[r.which[i]] = r.sights[i];
+    BatchLesson b{r.batch->id, std::vector<Residual>(r.batch->seen.size()), 0};
+    for (Residual& s : b.residuals) s.weight = 0;
+    for (std::size_t i = 0; i < r.which.size(); ++i) b.residuals[r.which[i]] = r.residuals[i];
     l.batches.push_back(std::move(b));
   }
   share_out(all, fit, l.batches);

@@ -20,10 +20,8 @@ Json short_answer(const Batch& b, const LineOptions& o) {
   if (!b.setup.recipe.title.empty()) j["title"] = b.setup.recipe.title;
   for (const Response* r : o.responses)
     if (const auto v = value(*r, b)) j["values"][r->key] = number(*v);
-  if (o.plans > 0) {
-    Sample sample = quick_sample(b.setup.beliefs);
-    sample.plans = std::max(sample.plans, o.plans);
-    const auto ranges = response_ranges(b, o.responses, sample);
+  if (o.depth != Depth::off) {
+    const auto ranges = response_ranges(b, o.responses, sample_for(b.setup.beliefs, o.depth));
     for (std::size_t i = 0; i < ranges.size(); ++i)
       if (ranges[i]) j["ranges"][o.responses[i]->key] = {{"low", number(ranges[i]->low)}, {"high", number(ranges[i]->high)}};
   }
@@ -35,11 +33,7 @@ Json short_answer(const Batch& b, const LineOptions& o) {
 LineAnswer whole_answer(const Batch& b, const LineOptions& o) {
   const Facts facts = facts_of(b);
   std::optional<Ranges> found;
-  if (o.plans > 0) {
-    Sample sample = quick_sample(b.setup.beliefs);
-    sample.plans = std::max(sample.plans, o.plans);
-    found = ranges(b.setup.job, b.setup.beliefs, sample);
-  }
+  if (o.depth != Depth::off) found = ranges(b.setup.job, b.setup.beliefs, sample_for(b.setup.beliefs, o.depth));
   const Ranges* given = found ? &*found : nullptr;
   const Sheet sheet = make_sheet(facts, {.ranges = given});
   return {to_json(facts, sheet, given, Layout::line), sheet.stops.empty()};

@@ -59,11 +59,10 @@ void set_pour(Setup& s, double si) { s.job.coagulate.at = std::min(kelvin(si), s
 void set_coagulant(Setup& s, double kg) { s.job.coagulate.used = kilograms(kg); }
 void set_wait(Setup& s, double si) { s.job.coagulate.wait = seconds(si); }
 void set_press_time(Setup& s, double si) { s.job.press.time = seconds(si); }
-double block_area_m2(const Setup& s) { return in_metres(s.job.press.mould_length) * in_metres(s.job.press.mould_width); }
 double press_kg(const Setup& s) { return press_weight(s.job.press).si(); }
 void set_press_weight(Setup& s, double kg) {
   s.job.press.moisture.reset();
-  s.job.press.pressure = pascals(kg * gravity_m_s2 / block_area_m2(s));
+  s.job.press.pressure = pressure_under(kilograms(kg), s.job.press);
 }
 void set_ph(Setup& s, double ph) { s.recipe.store.ph = ph; }
 
@@ -207,7 +206,7 @@ Result<Reading> read_reading(std::string_view written, const Kitchen& kitchen, s
     if (m.word == word && !first) first = &m;
   }
   if (equals == std::string_view::npos && !first) return wrong(complaint(fmt::format("{} tells nothing", text::quoted(written)), "it needs what was measured, =, and the value", "write for example soaked=1140g"));
-  if (!first) return wrong(complaint(fmt::format("{} is not known as a measurement", text::quoted(word)), "see `curdwright list measures`", text::suggest(word, known)));
+  if (!first) return wrong(complaint(fmt::format("{} is not a measure", text::quoted(word)), "see `curdwright list measures`", text::suggest(word, known)));
   if (equals == std::string_view::npos || text::trimmed(written.substr(equals + 1)).empty()) return wrong(complaint(fmt::format("{} has no value", word), std::string(first->about), fmt::format("write for example {}", first->example)));
   const std::string_view value = text::trimmed(written.substr(equals + 1));
   Reading r;

@@ -37,7 +37,7 @@ Problem unreadable(std::string_view text, std::string_view found) {
   return {"price-unreadable", {}, fmt::format("\"{}\" {}", text::harmless(text.substr(0, 60)), found), "a price is money for a mass, a volume or an energy", "write for example \"3.10/kg\", \"4.50/500 g\", \"2/l\" or \"0.31/kWh\""};
 }
 
-constexpr double joules_per_kwh = 3.6e6, joules_per_mj = 1e6;
+constexpr double joules_per_mj = 1e6;
 
 /// "kWh", "100 MJ": joules; nothing when it is no energy.
 std::optional<double> energy_of(std::string_view amount) {

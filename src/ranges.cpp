@@ -144,7 +144,10 @@ std::vector<Influence> sobol_indices(const std::function<double(std::span<const 
   return out;
 }
 
-Sample quick_sample(const Beliefs& beliefs) { return beliefs.factor().empty() ? Sample{} : Sample{.plans = 512}; }
+Sample sample_for(const Beliefs& beliefs, Depth depth) {
+  if (depth == Depth::full) return {.plans = 4096, .index_base = 256};
+  return beliefs.factor().empty() ? Sample{} : Sample{.plans = 512};
+}
 
 Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample) {
   Ranges r;

@@ -60,16 +60,12 @@ Result<Ranked> judged(const RankQuestion& q, const Legume& l, const Prices& pric
   const auto v = value(*q.by, *b);
   if (!v) return cannot(r.seed_price ? "it has no " + q.by->plain : "no price is told for it");
   r.value = *v;
-  r.range = response_ranges(*b, std::array{q.by}, quick_sample(b->setup.beliefs))[0];
+  r.range = response_ranges(*b, std::array{q.by}, sample_for(b->setup.beliefs))[0];
   count_known(l, r);
   return r;
 }
 
 }  // namespace
-
-bool less_is_better(const Response& r) {
-  return r.key.find("cost") != std::string::npos ? r.key != "protein_per_cost" : r.key.ends_with("_s") || r.key == "starch_fraction" || r.key == "carbohydrate_fraction" || r.key == "starch_left_fraction";
-}
 
 Ranking rank_legumes(const RankQuestion& q, const Catalogue& catalogue) {
   Ranking ranking;

@@ -82,7 +82,7 @@ void describe_press(Fields& f, PressRecipe& p) {
   f.quantity("pressure", p.pressure, kilopascals(0.1), kilopascals(1000), "on the curd");
   f.quantity("weight", p.weight, grams(10), kilograms(100000), "on each block");
   f.quantity("time", p.time, minutes(1), hours(96), "how long");
-  f.share("moisture", p.moisture, {0.3, 0.95}, "wanted, of the whole, instead of pressure and time");
+  f.share("moisture", p.moisture, {0.3, 0.95}, "wanted, share of water; pressing then goes on until it is reached: no time counts, and the pressure is the least");
   f.choice("where", p.where, room_or_fridge, "where the press stands");
 }
 

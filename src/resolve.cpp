@@ -15,9 +15,7 @@ namespace {
 
 /// A packet prints one figure; how far this bag is from it is a judgement.
 constexpr double label_spread = 0.06;
-/// Seed older than this swells less surely: common practice, no published source.
-constexpr Duration old_seed = hours(24 * 365 * 2);
-constexpr double old_seed_spread = 1.5;
+constexpr double old_seed_spread = 1.5;  // judgement
 /// A slow cooker's high setting and a pressure cooker's low one: from memory, medium.
 constexpr Temperature slow_cooker = celsius(90), pressure_cooker = celsius(110);
 /// Within the custom of 20 min to an hour, and short enough to keep raw milk under two hours out of the cold.
@@ -62,7 +60,7 @@ std::optional<Mass> on_packet(const PacketLabel& label, Param p) {
 }
 
 void believe_legume(Beliefs& beliefs, const Legume& l, const LegumeChoice& choice, std::size_t i) {
-  const bool old = choice.age && *choice.age > old_seed;
+  const bool old = choice.old();
   for (const ParamInfo& row : all_params()) {
     if (row.scope != Scope::legume) continue;
     if (const auto label = on_packet(choice.label, row.param)) {
@@ -240,15 +238,14 @@ void set_press_and_chill(Setup& s) {
   k.block = s.recipe.block_mass.value_or(grams(300));
   k.mould_length = s.kitchen.mould_length;
   k.mould_width = s.kitchen.mould_width;
-  const double area = in_metres(k.mould_length) * in_metres(k.mould_width);
   k.pressure = r.pressure.value_or(kilopascals(s.press.figures.find("pressure")->second.value));
-  if (r.weight) k.pressure = pascals(in_kilograms(*r.weight) * gravity_m_s2 / area);
+  if (r.weight) k.pressure = pressure_under(*r.weight, k);
   k.time = r.time.value_or(*s.press.time);
   k.moisture = r.moisture;
   s.press_in = r.where.value_or(Where::room);
   const bool in_fridge = s.press_in == Where::fridge;
   s.press_surroundings = in_fridge ? s.kitchen.fridge : s.kitchen.room;
-  s.press_coefficient_w_m2_k = in_fridge && s.kitchen.fridge_fan ? 20 : 8;
+  s.press_coefficient_w_m2_k = in_fridge && s.kitchen.fridge_fan ? moving_air_w_m2_k : still_air_w_m2_k;
   s.chill_medium = s.chill.temperature.value_or(s.kitchen.fridge);
 }
 
@@ -259,10 +256,6 @@ void set_extras(Setup& s) {
     const Extra& e = s.extras[i].extra;
     s.job.extras[i] = {s.extras[i].stage, e.composition(), e.minerals(), told.to_dry.value_or(0.0), told.amount.value_or(grams(0))};
   }
-}
-
-Pot largest_pot(const Kitchen& k) {
-  return *std::max_element(k.pots.begin(), k.pots.end(), [](const Pot& a, const Pot& b) { return a.volume < b.volume; });
 }
 
 /// Extras by name, and where each goes in.

@@ -65,7 +65,7 @@ void give_unit(Response& r) {
 
 /// Figures per 100 g of curd: grams are told as a share, what is no mass keeps its name.
 Response of_figure(const FigureInfo& f) {
-  Response r{std::string(f.key), std::string(f.plain), "", 1, f.figure, 1, nullptr};
+  Response r{std::string(f.key), std::string(f.plain), "", 1, f.figure, 1, nullptr, false};
   if (f.group == FigureGroup::per_100g) {
     const bool grams = r.key.ends_with("_g");
     r.key = grams ? r.key.substr(0, r.key.size() - 2) + "_fraction" : r.key + "_per_100g";
@@ -77,11 +77,16 @@ Response of_figure(const FigureInfo& f) {
   return r;
 }
 
+/// What is spent, waited for, or to be got rid of; of all else more is better, or it is a matter of taste.
+constexpr std::array<std::string_view, 14> less_is_better = {"carbohydrate_fraction", "starch_fraction", "starch_left_fraction", "heat_up_s", "to_95_s",
+                                                             "time_s", "hands_on_s", "raw_milk_standing_s", "growth_before_boil_log10", "trypsin_inhibitor_left_fraction",
+                                                             "total_cost", "cost_per_block", "cost_per_100g", "cost_per_10g_protein"};
+
 std::vector<Response> make_table() {
   std::vector<Response> all;
   for (const FigureInfo& f : all_figures()) all.push_back(of_figure(f));
   const auto add = [&](const char* key, const char* plain, std::optional<double> (*of)(const Batch&)) {
-    all.push_back({key, plain, "", 1, Figure::end, 1, of});
+    all.push_back({key, plain, "", 1, Figure::end, 1, of, false});
     give_unit(all.back());
   };
   add("protein_recovery_fraction", "protein of the seed that ends in the curd", protein_recovery);
@@ -98,6 +103,7 @@ std::vector<Response> make_table() {
   for (std::size_t i = first_money; i < all.size(); ++i) all[i].unit = "money";
   add("protein_per_cost", "protein for one unit of money", protein_per_cost);
   all.back().unit = "g";
+  for (Response& r : all) r.less_is_better = std::find(less_is_better.begin(), less_is_better.end(), r.key) != less_is_better.end();
   return all;
 }
 

@@ -25,10 +25,8 @@ Duration blending_time(const Job& j) { return (j.blend.time + filling_a_jar) * j
 /// A washing: the pulp with its water goes through jar or cloth so much at a time.
 Duration washing_time(const Job& j, const Plan& plan, std::size_t wash) {
   const Wash& w = j.strain.washes[wash];
-  const double litres_of_it = in_kilograms(plan.strained.pulp.mass()) + w.water_to_dry * in_kilograms(plan.dry);
-  const double portions = std::max(1.0, std::ceil(litres_of_it / (in_litres(j.blend.jar) * j.blend.fill)));
   const bool blended = w.blend.si() > 0;
-  return (straining_a_jar + (blended ? w.blend + filling_a_jar : seconds(0))) * portions + (blended ? seconds(0) : steeping);
+  return (straining_a_jar + (blended ? w.blend + filling_a_jar : seconds(0))) * wash_jarfuls(j, plan, wash) + (blended ? seconds(0) : steeping);
 }
 
 Duration straining_time(const Job& j, const Plan& plan) {
@@ -58,40 +56,40 @@ Duration warmed_for_gel(const Batch& b) {
 /// The gel is warmed pot by pot, kept for a while, and strained off.
 Duration gel_time(const Batch& b) { return warmed_for_gel(b) * b.setup.job.cook.pots + keeping_the_gel + straining_the_gel; }
 
-Operation work(Step step, std::string_view what, Duration length, int load = 0) {
+Operation waiting(Work what, Duration length, int load = 0) {
   Operation o;
-  o.step = step, o.what = what, o.length = length, o.load = load, o.hands = true;
+  o.work = what, o.length = length, o.load = load;
   return o;
 }
-Operation waiting(Step step, std::string_view what, Duration length, int load = 0) {
-  Operation o = work(step, what, length, load);
-  o.hands = false;
+Operation work(Work what, Duration length, int load = 0) {
+  Operation o = waiting(what, length, load);
+  o.hands = true;
   return o;
 }
 
 std::size_t place_soak(Planner& p, const Job& j) {
-  std::vector<Operation> chain = {work(Step::sort_and_soak, "sort and rinse", sorting)};
+  std::vector<Operation> chain = {work(Work::sort, sorting)};
   const int stretches = j.soak.changes + 1;
   const Duration each = j.soak.time * (1.0 / stretches), change = std::min(changing, each);
   for (int i = 1; i <= stretches; ++i) {
-    chain.push_back(waiting(Step::sort_and_soak, "soak", i < stretches ? each - change : each, j.soak.changes > 0 ? i : 0));
-    if (i < stretches) chain.push_back(work(Step::sort_and_soak, "change the water", change, i));
+    chain.push_back(waiting(Work::soak, i < stretches ? each - change : each, j.soak.changes > 0 ? i : 0));
+    if (i < stretches) chain.push_back(work(Work::change_water, change, i));
   }
   const std::size_t soaked = p.place(std::move(chain), {});
-  return p.place({work(Step::drain, "drain", draining + (j.soak.skins_off ? skinning : seconds(0)))}, {soaked});
+  return p.place({work(Work::drain, draining + (j.soak.skins_off ? skinning : seconds(0)))}, {soaked});
 }
 
 /// Jarful after jarful is blended and strained; then the pulp is washed.
 std::size_t place_blending(Planner& p, const Batch& b, std::size_t before) {
   const Job& j = b.setup.job;
   for (int i = 1; i <= j.blend.jarfuls; ++i) {
-    Operation blend = work(Step::blend, "blend", j.blend.time + filling_a_jar, i);
+    Operation blend = work(Work::blend, j.blend.time + filling_a_jar, i);
     blend.blender = true;
     before = p.place({blend}, {before});
-    before = p.place({work(Step::strain, "strain", straining_a_jar, i)}, {before});
+    before = p.place({work(Work::strain, straining_a_jar, i)}, {before});
   }
   for (std::size_t i = 1; i <= j.strain.wash_count; ++i) {
-    Operation wash = work(Step::strain, "wash the pulp", washing_time(j, b.plan, i - 1), static_cast<int>(i));
+    Operation wash = work(Work::wash_pulp, washing_time(j, b.plan, i - 1), static_cast<int>(i));
     wash.blender = j.strain.washes[i - 1].blend.si() > 0;
     before = p.place({wash}, {before});
   }
@@ -101,11 +99,11 @@ std::size_t place_blending(Planner& p, const Batch& b, std::size_t before) {
 std::size_t place_starch(Planner& p, const Batch& b, std::size_t before) {
   const StarchSettings& s = b.setup.job.starch;
   for (int i = 1; s.settles() && i <= s.times; ++i) {
-    before = p.place({waiting(Step::settle, "settle", s.time, s.times > 1 ? i : 0)}, {before});
-    before = p.place({work(Step::settle, "ladle off", ladling_a_vessel * s.vessels, s.times > 1 ? i : 0)}, {before});
+    before = p.place({waiting(Work::settle, s.time, s.times > 1 ? i : 0)}, {before});
+    before = p.place({work(Work::ladle, ladling_a_vessel * s.vessels, s.times > 1 ? i : 0)}, {before});
   }
   if (s.strains_gel()) {
-    Operation gel = work(Step::settle, "warm and strain the gel", gel_time(b));
+    Operation gel = work(Work::strain_gel, gel_time(b));
     gel.hob = true;
     before = p.place({gel}, {before});
   }
@@ -118,26 +116,26 @@ std::vector<Operation> cook_and_set(const Batch& b, int load) {
   const CoagulateSettings& s = b.setup.job.coagulate;
   const Duration done = b.setup.job.cook.pots == 1 ? warmed_for_gel(b) : seconds(0);
   const Duration quiet = std::min(until(c.history, stirred_from), c.heat_up), hold = b.setup.job.cook.hold, skim = std::min(skimming, hold);
-  std::vector<Operation> chain = {waiting(Step::cook, "heat", quiet - done, load), work(Step::cook, "heat and stir", c.heat_up - std::max(quiet, done), load)};
+  std::vector<Operation> chain = {waiting(Work::heat, quiet - done, load), work(Work::heat_and_stir, c.heat_up - std::max(quiet, done), load)};
   if (boil_of(b.setup.legumes) != Boil::simmer) {
-    chain.push_back(work(Step::cook, "boil hard", hold, load));  // whoever turns away cannot know that it boiled all the time
+    chain.push_back(work(Work::boil, hold, load));  // whoever turns away cannot know that it boiled all the time
   } else {
-    chain.push_back(work(Step::cook, "simmer and skim", skim, load));
-    chain.push_back(waiting(Step::cook, "simmer", hold - skim, load));
+    chain.push_back(work(Work::simmer_and_skim, skim, load));
+    chain.push_back(waiting(Work::simmer, hold - skim, load));
   }
   for (Operation& o : chain) o.hob = true;
   if (s.kind == CoagulantKind::lactone) {
-    chain.push_back(waiting(Step::set, "chill the milk", chilling_the_milk, load));
-    chain.push_back(work(Step::set, "stir in the coagulant, fill", making_up, load));
-    Operation bath = waiting(Step::set, "warm and set", b.plan.set.history.length(), load);
+    chain.push_back(waiting(Work::chill_milk, chilling_the_milk, load));
+    chain.push_back(work(Work::fill, making_up, load));
+    Operation bath = waiting(Work::warm_and_set, b.plan.set.history.length(), load);
     bath.hob = true;
     chain.push_back(bath);
   } else {
     const Duration cooling = std::max(seconds(0), b.plan.set.history.length() - s.wait), mixing = std::min(making_up, cooling);
-    chain.push_back(waiting(Step::set, "cool to the pour", cooling - mixing, load));
-    chain.push_back(work(Step::set, "stir up the coagulant", mixing, load));
-    chain.push_back(work(Step::set, "pour", pouring, load));
-    chain.push_back(waiting(Step::set, "set", s.wait, load));
+    chain.push_back(waiting(Work::cool, cooling - mixing, load));
+    chain.push_back(work(Work::stir_coagulant, mixing, load));
+    chain.push_back(work(Work::pour, pouring, load));
+    chain.push_back(waiting(Work::set, s.wait, load));
   }
   std::erase_if(chain, [](const Operation& o) { return o.length.si() <= 0; });
   return chain;
@@ -149,12 +147,12 @@ void place_pressing(Planner& p, Timeline& t, const Batch& b, const std::vector<s
   for (std::size_t set : sets) ready = std::min(ready, t.operations[set].end());
   for (int left = blocks; left > 0;) {
     const int now = std::min(left, b.setup.kitchen.moulds);
-    std::vector<Operation> chain = {work(Step::press, "drain and mould", free_drain + filling_a_mould * now, t.fillings), waiting(Step::press, "press", b.setup.job.press.time, t.fillings),
-                                    work(Step::chill, "unmould", unmoulding_a_block * now, t.fillings)};
+    std::vector<Operation> chain = {work(Work::mould, free_drain + filling_a_mould * now, t.fillings), waiting(Work::press, b.setup.job.press.time, t.fillings),
+                                    work(Work::unmould, unmoulding_a_block * now, t.fillings)};
     for (Operation& o : chain) o.moulds = now;
     // Cloths that have been used are rinsed and boiled first.
     if (t.fillings > 1) {
-      chain.insert(chain.begin(), work(Step::press, "rinse and boil the cloths", boiling_cloths, t.fillings));
+      chain.insert(chain.begin(), work(Work::boil_cloths, boiling_cloths, t.fillings));
       chain.front().hob = true;
     }
     const std::size_t out = p.place(std::move(chain), sets);
@@ -184,18 +182,18 @@ Timeline coarse_timeline(const Batch& b) {
   Timeline t;
   Planner p(t, b.setup.kitchen);
   std::size_t last = place_soak(p, j);
-  last = p.place({work(Step::blend, "blend", blending_time(j))}, {last});
-  last = p.place({work(Step::strain, "strain", straining_time(j, b.plan))}, {last});
+  last = p.place({work(Work::blend, blending_time(j))}, {last});
+  last = p.place({work(Work::strain, straining_time(j, b.plan))}, {last});
   last = place_starch(p, b, last);
   Duration one_pot;
   for (const Operation& o : cook_and_set(b, 0)) one_pot += o.length;
-  last = p.place({work(Step::cook, "cook and set, pot after pot", one_pot * j.cook.pots)}, {last});
+  last = p.place({work(Work::pots_in_turn, one_pot * j.cook.pots)}, {last});
   // All fillings but the last in one piece, so that the last stands for what comes out at the end.
   const int moulds = std::min(b.blocks_to_press, b.setup.kitchen.moulds);
   const Duration moulding = free_drain + filling_a_mould * moulds, unmoulding = unmoulding_a_block * moulds;
   const Duration before = (boiling_cloths + moulding + j.press.time + unmoulding) * (b.press_rounds - 1);
-  last = p.place({work(Step::press, "mould, press and unmould, filling after filling", before), work(Step::press, "drain and mould", moulding, b.press_rounds),
-                  waiting(Step::press, "press", j.press.time, b.press_rounds), work(Step::chill, "unmould", unmoulding, b.press_rounds)},
+  last = p.place({work(Work::fillings_in_turn, before), work(Work::mould, moulding, b.press_rounds),
+                  waiting(Work::press, j.press.time, b.press_rounds), work(Work::unmould, unmoulding, b.press_rounds)},
                  {last});
   t.fillings = b.press_rounds;
   t.queue = before;
@@ -215,7 +213,7 @@ Timeline timeline(const Batch& b) {
   milk = place_blending(p, b, milk);
   milk = place_starch(p, b, milk);
   const int pots = j.cook.pots;
-  if (pots > 1) p.place({work(Step::cook, "waiting milk into ice water", putting_by)}, {milk});
+  if (pots > 1) p.place({work(Work::put_by, putting_by)}, {milk});
   int given = 0;
   std::vector<std::size_t> waiting_sets;
   for (int load = 1; load <= pots; ++load) {
@@ -232,6 +230,17 @@ Timeline timeline(const Batch& b) {
   }
   --t.fillings;
   return t;
+}
+
+int wash_jarfuls(const Job& j, const Plan& plan, std::size_t wash) {
+  const double litres_of_it = in_kilograms(plan.strained.pulp.mass()) + j.strain.washes[wash].water_to_dry * in_kilograms(plan.dry);
+  return static_cast<int>(std::clamp(std::ceil(litres_of_it / (in_litres(j.blend.jar) * j.blend.fill)), 1.0, 1e6));
+}
+
+Step step_of(Work work) {
+  constexpr std::array last_of_step = {Work::change_water, Work::drain, Work::blend, Work::wash_pulp, Work::strain_gel, Work::pots_in_turn, Work::set, Work::fillings_in_turn, Work::chill};
+  static_assert(last_of_step.size() == word_list<Step>.size());
+  return static_cast<Step>(std::lower_bound(last_of_step.begin(), last_of_step.end(), work) - last_of_step.begin());
 }
 
 Duration Timeline::end() const {
@@ -256,11 +265,11 @@ void add_chill(Timeline& t, const Cooling& c) {
   Duration cold;
   for (std::size_t i = 0; i < placed; ++i) {
     const Operation out = t.operations[i];
-    if (out.step != Step::chill || !c.under_second) continue;
+    if (out.step() != Step::chill || !c.under_second) continue;
     // The clock of a block runs from the press, which it was laid into before it was pressed.
     const Duration laid = t.operations[i - 1].start, until_cold = std::max(out.end(), laid + *c.under_second);
     cold = std::max(cold, until_cold);
-    Operation chill = waiting(Step::chill, "chill", until_cold - out.end(), out.load);
+    Operation chill = waiting(Work::chill, until_cold - out.end(), out.load);
     chill.start = out.end();
     chill.after = {i};
     if (chill.length.si() > 0) t.operations.push_back(std::move(chill));
@@ -275,7 +284,7 @@ std::vector<Task> tasks(const Timeline& t) {
     bool any = false;
     Duration end;
     for (const Operation& o : t.operations) {
-      if (o.step != task.step) continue;
+      if (o.step() != task.step) continue;
       task.start = any ? std::min(task.start, o.start) : o.start;
       end = std::max(end, o.end());
       if (o.hands) task.hands_on += o.length;

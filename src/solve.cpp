@@ -118,11 +118,10 @@ namespace {
 
 /// The smallest pot that takes all of the milk with its foam, or the largest there is.
 Pot pot_for(const Kitchen& k, double milk_m3) {
-  const auto smaller = [](const Pot& a, const Pot& b) { return a.volume < b.volume; };
   const Pot* best = nullptr;
   for (const Pot& p : k.pots)
-    if (p.volume.si() * foam_headroom >= milk_m3 && (!best || smaller(p, *best))) best = &p;
-  return best ? *best : *std::max_element(k.pots.begin(), k.pots.end(), smaller);
+    if (p.volume.si() * foam_headroom >= milk_m3 && (!best || p.volume < best->volume)) best = &p;
+  return best ? *best : largest_pot(k);
 }
 
 }  // namespace
@@ -175,7 +174,7 @@ Result<void> find_size(Batch& b, const std::optional<Target>& aim) {
 }
 
 /// Share of the sample that reaches the target.
-double chance_now(const Batch& b) { return b.target ? chance_of(sampled(b.setup.job, b.setup.beliefs, b.target->figure, quick_sample(b.setup.beliefs)), b.target->value) : 0.0; }
+double chance_now(const Batch& b) { return b.target ? chance_of(sampled(b.setup.job, b.setup.beliefs, b.target->figure, sample_for(b.setup.beliefs)), b.target->value) : 0.0; }
 
 /// The numbers of jarfuls, vessels and pots of another job.
 void take_loads(Job& to, const Job& from) {
@@ -192,7 +191,7 @@ Result<void> find_sure_size(Batch& b, double sure) {
     // Loads only grow, so each try begins with those of the start.
     take_loads(b.setup.job, loads);
     if (auto found = find_size(b, aim); !found) return found;
-    const std::vector<double> sorted = sampled(b.setup.job, b.setup.beliefs, aim.figure, quick_sample(b.setup.beliefs));
+    const std::vector<double> sorted = sampled(b.setup.job, b.setup.beliefs, aim.figure, sample_for(b.setup.beliefs));
     // The value that a share `sure` of the sample reaches.
     const auto k = static_cast<std::size_t>(std::floor((1 - sure) * static_cast<double>(sorted.size()) + 1e-9));
     const double reached = sorted[std::min(k, sorted.size() - 1)];

@@ -11,7 +11,7 @@
 namespace curdwright {
 namespace {
 
-Run run_at(const InputTexts& texts, const Variation& v, std::vector<std::size_t> at, const Catalogue& catalogue, int plans) {
+Run run_at(const InputTexts& texts, const Variation& v, std::vector<std::size_t> at, const Catalogue& catalogue, Depth depth) {
   Run run;
   run.at = std::move(at);
   InputTexts set = texts;
@@ -22,10 +22,8 @@ Run run_at(const InputTexts& texts, const Variation& v, std::vector<std::size_t>
     return run;
   }
   for (const Response* r : v.responses) run.cells.push_back({value(*r, *batch), {}});
-  if (plans > 0) {
-    Sample sample = quick_sample(batch->setup.beliefs);
-    sample.plans = std::max(sample.plans, plans);
-    const auto ranges = response_ranges(*batch, v.responses, sample);
+  if (depth != Depth::off) {
+    const auto ranges = response_ranges(*batch, v.responses, sample_for(batch->setup.beliefs, depth));
     for (std::size_t i = 0; i < ranges.size(); ++i) run.cells[i].range = ranges[i];
   }
   for (const Caution& c : cautions(facts_of(*batch)))
@@ -78,7 +76,7 @@ Result<Batch> plan_texts(InputTexts texts, const Catalogue& catalogue, Rounding 
 }
 
 Result<Variation> vary(const InputTexts& texts, std::vector<Factor> factors, std::vector<const Response*> responses, const Catalogue& catalogue, const VaryOptions& options) {
-  if (auto wrong = wrong_factors(factors, responses.size(), options.plans > 0)) return fail(std::move(*wrong));
+  if (auto wrong = wrong_factors(factors, responses.size(), options.depth != Depth::off)) return fail(std::move(*wrong));
   Variation v{std::move(factors), std::move(responses), "", 1, {}};
   for (const Factor& f : v.factors) v.asked *= f.levels.size();
   // A fault of the texts themselves would only be told again in every run.
@@ -87,7 +85,7 @@ Result<Variation> vary(const InputTexts& texts, std::vector<Factor> factors, std
   v.currency = inputs->kitchen.currency;
   for (std::size_t n = 0; n < v.asked; ++n) {
     if (options.go_on && !options.go_on(n, v.asked)) break;
-    v.runs.push_back(run_at(texts, v, levels_of(v.factors, n), catalogue, options.plans));
+    v.runs.push_back(run_at(texts, v, levels_of(v.factors, n), catalogue, options.depth));
   }
   return v;
 }

@@ -7,7 +7,7 @@
 #include <map>
 
 #include "scopes.hpp"
-#include "sights.hpp"
+#include "observing.hpp"
 
 namespace curdwright {
 namespace {

@@ -48,7 +48,7 @@ std::vector<Move> end_of_it(const TroubleSight& sight, std::string cause, std::s
   m.id = "plan-stopped";
   m.stage = sight.stage;
   m.cause = std::move(cause), m.action = std::move(action);
-  m.stop = "At once. In doubt, throw it out.";
+  m.stop = "No further attempt. In doubt, throw it out.";
   m.likely = m.discard = true;
   m.known = Known::judgement;
   m.source = "judgement";

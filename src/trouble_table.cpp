@@ -243,7 +243,7 @@ Result<Sighting> read_sighting(std::string_view text, const Troubles& t) {
   const auto looks = words_of(t, [&](const TroubleSight& s) -> std::string_view { return s.sighting.what == seen.what ? std::string_view(s.sighting.looks) : std::string_view{}; });
   if (looks.empty())
     return fail(not_seen(fmt::format("\"{}\": nothing is known of such a thing", shown), fmt::format("what can be seen: {}", comma_list(things)), text::suggest(seen.what, things)));
-  return fail(not_seen(fmt::format("\"{}\": {} is not known to look so", shown, seen.what), fmt::format("{} may look: {}", seen.what, comma_list(looks)), text::suggest(seen.looks, looks)));
+  return fail(not_seen(fmt::format("\"{}\": {} has no such look", shown, seen.what), fmt::format("{} may look: {}", seen.what, comma_list(looks)), text::suggest(seen.looks, looks)));
 }
 
 }  // namespace curdwright

@@ -29,7 +29,7 @@ constexpr double lb = 0.45359237, inch = 0.0254, us_gallon = 3.785411784e-3, imp
 constexpr double us_pint = us_gallon / 8, imp_pint = imp_gallon / 8;
 
 constexpr std::array units = {
-    Unit{"g", mass, 1e-3}, Unit{"kg", mass, 1}, Unit{"mg", mass, 1e-6}, Unit{"t", mass, 1e3}, Unit{"tonne", mass, 1e3},
+    Unit{"g", mass, 1e-3}, Unit{"kg", mass, 1}, Unit{"mg", mass, 1e-6}, Unit{"t", mass, 1e3}, Unit{"tonne", mass, 1e3}, Unit{"tonnes", mass, 1e3},
     Unit{"gram", mass, 1e-3}, Unit{"grams", mass, 1e-3}, Unit{"kilo", mass, 1}, Unit{"kilos", mass, 1},
     Unit{"kilogram", mass, 1}, Unit{"kilograms", mass, 1}, Unit{"lb", mass, lb}, Unit{"lbs", mass, lb},
     Unit{"pound", mass, lb}, Unit{"pounds", mass, lb}, Unit{"oz", mass, lb / 16}, Unit{"ounce", mass, lb / 16},

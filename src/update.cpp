@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "sights.hpp"
+#include "observing.hpp"
 
 namespace curdwright {
 namespace {
@@ -29,7 +29,7 @@ struct Search {
   VectorXd z;              ///< where it stands; only `columns` move
   MatrixXd slope;          ///< there
   VectorXd residual;       ///< there
-  std::vector<Sight> sights;
+  std::vector<Residual> residuals;
 
   [[nodiscard]] VectorXd expected(const VectorXd& at) const { return log_figures(beliefs, job, seen, std::span(at.data(), static_cast<std::size_t>(at.size()))); }
   [[nodiscard]] VectorXd moved() const {
@@ -39,7 +39,7 @@ struct Search {
   }
   [[nodiscard]] VectorXd weighted_noise() const {
     VectorXd d = noise;
-    for (Index i = 0; i < d.size(); ++i) d(i) /= sights[static_cast<std::size_t>(i)].weight;
+    for (Index i = 0; i < d.size(); ++i) d(i) /= residuals[static_cast<std::size_t>(i)].weight;
     return d;
   }
   [[nodiscard]] double objective(const VectorXd& at) const {
@@ -101,7 +101,7 @@ void conclude(const Search& s, Update& u) {
 
 Search begin(const Beliefs& beliefs, const Job& job, Usable readings) {
   Search s{beliefs, job, std::move(readings.seen), {}, std::move(readings.y), std::move(readings.noise), VectorXd::Zero(static_cast<Index>(beliefs.size())), {}, {}, {}};
-  s.sights.resize(s.seen.size());
+  s.residuals.resize(s.seen.size());
   s.columns = moving_columns(beliefs, job, s.seen);
   return s;
 }
@@ -109,10 +109,10 @@ Search begin(const Beliefs& beliefs, const Job& job, Usable readings) {
 }  // namespace
 
 Update update(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen) {
-  Update u{beliefs, std::vector<Sight>(seen.size()), true};
+  Update u{beliefs, std::vector<Residual>(seen.size()), true};
   Usable readings = usable(beliefs, job, seen);
   const std::vector<std::size_t> which = readings.which;
-  for (Sight& s : u.sights) s.weight = 0;
+  for (Residual& s : u.residuals) s.weight = 0;
   if (which.empty()) return u;
   Search s = begin(beliefs, job, std::move(readings));
   if (s.columns.empty()) return u;  // what was told is set by the recipe
@@ -120,12 +120,12 @@ Update update(const Beliefs& beliefs, const Job& job, std::span<const Observatio
   double left = 1;
   for (int i = 0; i < most_steps && left >= settled; ++i) {
     // Seen from the medians, by the slopes here.
-    if (i < most_weighings) weigh(s.residual + s.slope * s.moved(), s.noise, s.slope * s.slope.transpose(), s.sights);
+    if (i < most_weighings) weigh(s.residual + s.slope * s.moved(), s.noise, s.slope * s.slope.transpose(), s.residuals);
     left = step(s);
     s.look();
   }
   u.converged = left < near_enough;
-  for (std::size_t i = 0; i < which.size(); ++i) u.sights[which[i]] = s.sights[i];
+  for (std::size_t i = 0; i < which.size(); ++i) u.residuals[which[i]] = s.residuals[i];
   conclude(s, u);
   return u;
 }

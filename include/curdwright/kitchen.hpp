@@ -98,6 +98,9 @@ struct Kitchen {
 
 Kitchen default_kitchen();
 
+/// By what it holds; a kitchen has one at least.
+const Pot& largest_pot(const Kitchen& kitchen);
+
 /// Reads a kitchen file. Keys that are left out keep the built-in kitchen's value.
 Result<Kitchen> read_kitchen(std::string text, std::string file);
 

@@ -41,7 +41,7 @@ struct LearnOptions {
 /// What became of a batch.
 struct BatchLesson {
   std::string id;
-  std::vector<Sight> sights;  ///< one for each observation; weight 0 where the plan has no such figure
+  std::vector<Residual> residuals;  ///< one for each observation; weight 0 where the plan has no such figure
   double pull = 0;            ///< its share of all that was learned, 0 to 1
 };
 
@@ -54,7 +54,7 @@ struct Lesson {
   bool converged = true;
 };
 
-/// \param batches setups of which a plan gives no curd are passed over, with no sights of weight
+/// \param batches setups of which a plan gives no curd are passed over, with no residuals of weight
 Lesson learn(std::span<const BatchSeen> batches, const LearnOptions& options = {});
 
 }  // namespace curdwright

@@ -26,7 +26,7 @@ struct LineOptions {
   std::string kitchen_file;
   std::vector<std::string> set;            ///< settings on top of every recipe and of the kitchen
   Want want;                               ///< replaces that of every recipe
-  int plans = 0;                           ///< for ranges; 0 for none
+  Depth depth = Depth::off;                ///< of ranges
   std::vector<const Response*> responses;  ///< when not empty, the answer holds these alone ("curdwright.responses/1")
 };
 

@@ -24,6 +24,8 @@ struct Price {
   PriceBasis basis = PriceBasis::mass;
 };
 
+inline constexpr double joules_per_kwh = 3.6e6;
+
 /// Money, a slash, and a unit of mass, volume or energy (kWh, MJ), or an amount of it. Nothing is told as 0, never left out.
 Result<Price> parse_price(std::string_view text);
 

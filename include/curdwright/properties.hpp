@@ -74,6 +74,8 @@ Duration pot_time_constant(const Composition& contents, Temperature about, doubl
 /// \param activation_energy_kj_mol E, kJ/mol
 double arrhenius(Temperature t, Temperature reference, double activation_energy_kj_mol);
 
+/// Surface coefficients of air that stands and that a fan moves, W/(m2 K): handbook values from memory, and the records'.
+inline constexpr double still_air_w_m2_k = 8, moving_air_w_m2_k = 20;
 /// Standard gravity, m/s2. Defined.
 inline constexpr double gravity_m_s2 = 9.80665;
 /// Molar gas constant, kJ/(mol K). Defined.

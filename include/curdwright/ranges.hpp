@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "curdwright/figures.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
@@ -57,8 +58,12 @@ struct Ranges {
 
 Ranges ranges(const Job& job, const Beliefs& beliefs, const Sample& sample);
 
-/// The quick sample for these beliefs: correlated ones mix all dimensions of the sequence, and take more points to fill.
-Sample quick_sample(const Beliefs& beliefs);
+/// How much work is put into ranges: 128 plans, or 4096 and Sobol indices.
+enum class Depth : std::uint8_t { off, fast, full };
+template <>
+inline constexpr std::array<std::string_view, 3> word_list<Depth> = {"off", "fast", "full"};
+/// The sample for these beliefs: correlated ones mix all dimensions of the sequence, and take four times as many plans for fast.
+Sample sample_for(const Beliefs& beliefs, Depth depth = Depth::fast);
 
 /// One figure over the same sample, sorted; nothing where a plan gives no curd.
 std::vector<double> sampled(const Job& job, const Beliefs& beliefs, Figure figure, const Sample& sample);

@@ -16,7 +16,7 @@ namespace curdwright {
 struct RankQuestion {
   InputTexts texts;                     ///< the recipe, of whatever legume; the ranked one takes its place
   const Response* by = nullptr;
-  bool least_first = false;             ///< costs and times
+  bool least_first = false;             ///< of what is spent, waited for or got rid of: Response::less_is_better
   std::vector<std::string> without_allergens;  ///< words of known_allergens
   std::vector<Hazard> without_hazards;
   std::optional<double> under;          ///< money for a kilogram of seed
@@ -44,9 +44,6 @@ struct Ranking {
   std::string currency;
   bool whole = true;
 };
-
-/// Whether less of it is better: costs, times, losses.
-bool less_is_better(const Response& response);
 
 Ranking rank_legumes(const RankQuestion& question, const Catalogue& catalogue);
 

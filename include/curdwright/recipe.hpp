@@ -53,6 +53,8 @@ struct LegumeChoice {
   std::optional<double> share;          ///< of the dry seed; an even split when none is given
   PacketLabel label;
   std::optional<Duration> age;
+  /// Older than two years, seed swells less surely: common practice, no published source.
+  [[nodiscard]] bool old() const { return age && *age > hours(24 * 365 * 2); }
   std::optional<SeedUse> sold_for;
 };
 

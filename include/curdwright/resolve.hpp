@@ -11,6 +11,7 @@
 
 #include "curdwright/catalogue.hpp"
 #include "curdwright/plan.hpp"
+#include "curdwright/properties.hpp"
 #include "curdwright/recipe.hpp"
 
 namespace curdwright {
@@ -35,7 +36,7 @@ struct Setup {
   Where soak_in = Where::fridge, starch_in = Where::room, press_in = Where::room;
   bool water_chosen = false;     ///< the blending water was chosen for the milk's protein
   bool starch_poor = false;      ///< too little starch for settling
-  double press_coefficient_w_m2_k = 8;  ///< round the press
+  double press_coefficient_w_m2_k = still_air_w_m2_k;  ///< round the press
   Temperature press_surroundings = celsius(20);
   Temperature chill_medium = celsius(1);
   Pressure air;                  ///< where the kitchen stands

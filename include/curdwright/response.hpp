@@ -5,7 +5,7 @@
 ///
 ///     const Result<const Response*> r = find_response("protein_fraction");
 ///     if (const auto v = value(**r, batch)) print(*v, (*r)->unit);
-///     const auto how_sure = response_ranges(batch, responses, quick_sample(batch.setup.beliefs));
+///     const auto how_sure = response_ranges(batch, responses, sample_for(batch.setup.beliefs));
 ///
 /// "Response" is the word of the design of experiments for what is looked at, as "factor" (factor.hpp) is for what is set.
 #pragma once
@@ -29,6 +29,7 @@ struct Response {
   Figure figure = Figure::end;///< of the plan; else
   double scale = 1;           ///< figure to key's unit
   std::optional<double> (*of)(const Batch&) = nullptr;
+  bool less_is_better = false;///< costs, times, what is to be got rid of
 };
 
 /// In the order in which `list responses` tells them.

@@ -5,7 +5,7 @@
 ///
 ///     Timeline t = timeline(batch);
 ///     add_chill(t, cool(batch, t.handling));
-///     for (const Operation& o : t.operations) print(o.start, o.what, o.length);
+///     for (const Operation& o : t.operations) print(o.start, word(o.work), o.length);
 ///
 /// Waiting times come from the plan. Handling times are judgement: so long for a jarful, a straining, a ladling.
 /// Work is placed one piece after another at the earliest time at which its input is there and all that it needs
@@ -24,10 +24,25 @@ enum class Step : std::uint8_t { sort_and_soak, drain, blend, strain, settle, co
 template <>
 inline constexpr std::array<std::string_view, 9> word_list<Step> = {"soak", "drain", "blend", "strain", "settle", "cook", "set", "press", "chill"};
 
+/// Pieces of a step, in the order of the day.
+enum class Work : std::uint8_t {
+  sort, soak, change_water, drain, blend, strain, wash_pulp, settle, ladle, strain_gel, put_by, heat, heat_and_stir, boil,
+  simmer_and_skim, simmer, pots_in_turn, chill_milk, fill, warm_and_set, cool, stir_coagulant, pour, set, boil_cloths, mould, press,
+  fillings_in_turn, unmould, chill
+};
+template <>
+inline constexpr std::array<std::string_view, 30> word_list<Work> = {
+  "sort and rinse", "soak", "change the water", "drain", "blend", "strain", "wash the pulp", "settle", "ladle off",
+  "warm and strain the gel", "waiting milk into ice water", "heat", "heat and stir", "keep at the boil", "simmer and skim", "simmer",
+  "cook and set, pot after pot", "chill the milk", "stir in the coagulant, fill", "warm and set", "cool to the pour",
+  "stir up the coagulant", "pour", "set", "rinse and boil the cloths", "drain and mould", "press",
+  "mould, press and unmould, filling after filling", "unmould", "chill"
+};
+Step step_of(Work work);
+
 /// One piece of work or of waiting, and what it keeps for itself while it lasts.
 struct Operation {
-  Step step = Step::sort_and_soak;
-  std::string_view what;           ///< "blend", "settle", "press", ...
+  Work work = Work::sort;
   int load = 0;                    ///< which jarful, pot or filling, from 1; 0 when it is of the whole batch
   Duration start;                  ///< from the beginning
   Duration length;
@@ -37,6 +52,7 @@ struct Operation {
   int pot = -1;                    ///< which of the kitchen's pots is taken; -1: none
   std::vector<std::size_t> after;  ///< indices of operations that must have ended
   [[nodiscard]] Duration end() const { return start + length; }
+  [[nodiscard]] Step step() const { return step_of(work); }
 };
 
 struct Timeline {
@@ -52,6 +68,9 @@ struct Timeline {
 Timeline timeline(const Batch& batch);
 /// Adds the chilling of every filling, until its blocks are cold.
 void add_chill(Timeline& timeline, const Cooling& cooling);
+
+/// Jarfuls in which pulp and the water of a wash are blended.
+int wash_jarfuls(const Job& job, const Plan& plan, std::size_t wash);
 
 /// The most moulds that are in use at once.
 int moulds_at_once(const Batch& batch, const Timeline& timeline);

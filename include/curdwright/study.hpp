@@ -51,7 +51,7 @@ inline constexpr std::size_t max_runs = 100000;
 inline constexpr std::size_t max_figures_of_runs = 300000;
 
 struct VaryOptions {
-  int plans = 128;  ///< for the ranges, a power of two; 0 for none
+  Depth depth = Depth::fast;  ///< of the ranges
   std::function<bool(std::size_t done, std::size_t of)> go_on;  ///< asked before each run; false stops it there
 };
 

@@ -4,7 +4,7 @@
 ///
 ///     Update u = update(batch.setup.beliefs, batch.setup.job, seen);
 ///     Plan p = plan(batch.setup.job, u.beliefs.medians());       // follows the scale, and its balances close
-///     if (u.sights[0].weight < 0.5) suspect_a_slip();
+///     if (u.residuals[0].weight < 0.5) suspect_a_slip();
 ///
 /// The beliefs are x = m + F z with z standard normal. Of the logarithms of the figures, h(z), and what was
 /// seen, y, the most likely z is the minimum of
@@ -26,8 +26,8 @@ namespace curdwright {
 /// logarithm of what a slip does: judgement.
 inline constexpr double slips = 0.02, slip_size = 0.7;
 
-/// What became of one observation.
-struct Sight {
+/// What became of one observation beside what was expected of it.
+struct Residual {
   double weight = 1;    ///< chance that it is no slip
   double surprise = 0;  ///< distance from what the beliefs and the other readings expect, in standard deviations
   double ratio = 1;     ///< of what was seen to what they expect
@@ -35,7 +35,7 @@ struct Sight {
 
 struct Update {
   Beliefs beliefs;            ///< as they are now
-  std::vector<Sight> sights;  ///< one for each observation
+  std::vector<Residual> residuals;  ///< one for each observation
   bool converged = true;      ///< else the search was stuck, as at a pot that never boils
 };
 

@@ -14,14 +14,6 @@
 
 namespace curdwright::program {
 
-Result<std::string> chosen(const Request& r, std::string_view option, std::initializer_list<std::string_view> words) {
-  const auto value = r.value(option);
-  if (!value) return std::string(*words.begin());
-  const std::vector<std::string_view> known(words);
-  if (std::find(known.begin(), known.end(), *value) != known.end()) return *value;
-  return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(value->substr(0, 60))), "", text::suggest(*value, known)));
-}
-
 Result<int> count_option(const Request& r, std::string_view option, int low, int high) {
   const std::string text = r.value(option).value_or("");
   const auto number = parse_number(text);

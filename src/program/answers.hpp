@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
-// What all commands share: options that are words or numbers, and how an answer or a problem leaves the program.
+// What all commands share: options that are numbers, and how an answer or a problem leaves the program.
 #pragma once
 
-#include <initializer_list>
 #include <string>
 #include <string_view>
 
@@ -15,8 +14,6 @@ enum Status { done = 0, answer_is_no = 1, bad_input = 2, bad_file = 3, our_fault
 /// Status that a set of problems asks for.
 Status status_of(const Problems& problems);
 
-/// The word that an option gives, one of `words`; the first when it is not given.
-Result<std::string> chosen(const Request& r, std::string_view option, std::initializer_list<std::string_view> words);
 Result<int> count_option(const Request& r, std::string_view option, int low, int high);
 
 bool to_file(const Request& r);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "program/answers.hpp"
+#include "program/choices.hpp"
 #include "program/files.hpp"
 #include "text/letters.hpp"
 #include "text/width.hpp"
@@ -41,8 +42,13 @@ Result<std::vector<const Response*>> responses_of(const Request& r, std::span<co
   return all;
 }
 
+Result<Depth> depth_of(const Request& r) {
+  const auto word = chosen(r, "--ranges");
+  return word ? *from_word<Depth>(*word) : Result<Depth>(fail(word.error()));
+}
+
 Result<std::string> plot_wish(const Request& r) {
-  auto wish = chosen(r, "--plot", {"auto", "unicode", "ascii", "off"});
+  auto wish = chosen(r, "--plot");
   if (!wish || *wish != "auto") return wish;
   for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
     const std::string locale = text::lower_case(environment(name));

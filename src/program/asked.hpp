@@ -14,6 +14,9 @@ namespace curdwright::program {
 /// Those of --figures, or these.
 Result<std::vector<const Response*>> responses_of(const Request& r, std::span<const std::string_view> otherwise);
 
+/// How much work goes into ranges: --ranges.
+Result<Depth> depth_of(const Request& r);
+
 /// The same problems, of the option that was typed.
 Problems of_option(Problems problems, std::string_view option, std::string_view value);
 

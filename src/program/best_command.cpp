@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
-#include "program/best_command.hpp"
+#include "program/runs.hpp"
 
 #include "curdwright/best.hpp"
 #include "program/answers.hpp"
 #include "program/asked.hpp"
+#include "program/choices.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "program/progress.hpp"
@@ -49,7 +50,7 @@ Result<Question> question_of(const Request& r) {
 }  // namespace
 
 int run_best(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const auto width = width_of(r);
   if (!width) return report(r, width.error());

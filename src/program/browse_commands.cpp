@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
-#include "program/browse_commands.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
 #include "program/answers.hpp"
+#include "program/choices.hpp"
 #include "program/lists.hpp"
 #include "program/records_shown.hpp"
 #include "program/planning.hpp"
@@ -36,7 +37,7 @@ int answer(const Request& r, const Result<std::string>& text) { return text ? fi
 }  // namespace
 
 int run_list(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return report(r, catalogue.error());
@@ -44,7 +45,7 @@ int run_list(const Request& r) {
 }
 
 int run_show(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const bool json = *format == "json";
   return answer(r, r.words[0] == "kitchen" ? shown_kitchen(r, json) : shown_record(r, json));

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "program/check_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
@@ -8,6 +8,7 @@
 
 #include "curdwright/cautions.hpp"
 #include "program/answers.hpp"
+#include "program/choices.hpp"
 #include "program/planning.hpp"
 #include "program/report.hpp"
 #include "sheets/json_values.hpp"
@@ -47,7 +48,7 @@ Checked check_file(const Request& r, const std::string& path, const Catalogue& c
 }  // namespace
 
 int run_check(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   if (auto once = check_standard_input(r); !once) return report(r, once.error());
   const auto catalogue = catalogue_of(r);

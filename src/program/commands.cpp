@@ -7,25 +7,12 @@
 
 #include "curdwright/version.hpp"
 #include "program/answers.hpp"
-#include "program/best_command.hpp"
-#include "program/browse_commands.hpp"
-#include "program/check_command.hpp"
-#include "program/compare_command.hpp"
-#include "program/diary_commands.hpp"
+#include "program/choices.hpp"
 #include "program/diary_file.hpp"
-#include "program/each_command.hpp"
-#include "program/explain_command.hpp"
 #include "program/files.hpp"
-#include "program/help_command.hpp"
-#include "program/learn_command.hpp"
-#include "program/new_command.hpp"
 #include "program/options.hpp"
 #include "program/planning.hpp"
-#include "program/rank_command.hpp"
-#include "program/schema_command.hpp"
-#include "program/sheet_command.hpp"
-#include "program/shell_command.hpp"
-#include "program/vary_command.hpp"
+#include "program/runs.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
@@ -50,7 +37,7 @@ Result<void> check_output(const Request& r) {
 }  // namespace
 
 int run(const Request& r) {
-  if (const auto colour = chosen(r, "--color", {"auto", "always", "never"}); !colour) return report(r, colour.error());
+  if (const auto colour = chosen(r, "--color"); !colour) return report(r, colour.error());
   if (r.version) return finish(r, fmt::format("curdwright {} (data {}, model {})\n", program_version, data_version, model_version), done);
   if (r.command.empty()) return finish(r, r.help ? full_help() : short_help(), done);
   if (r.help) return finish(r, help_of(r.command), done);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "program/compare_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
@@ -9,6 +9,7 @@
 #include "curdwright/cautions.hpp"
 #include "program/answers.hpp"
 #include "program/asked.hpp"
+#include "program/choices.hpp"
 #include "program/planning.hpp"
 #include "sheets/compared.hpp"
 
@@ -38,7 +39,7 @@ Result<std::vector<Batch>> planned(const Request& r, std::vector<InputTexts>& te
 }  // namespace
 
 int run_compare(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json", "html"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const auto width = width_of(r);
   if (!width) return report(r, width.error());

@@ -5,7 +5,9 @@
 
 #include <array>
 
+#include "program/choices.hpp"
 #include "program/diary_verbs.hpp"
+#include "program/runs.hpp"
 #include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -22,9 +24,9 @@ constexpr std::array verbs = {
     Verb{"score", "[ID WORD=1..5...]", "curdwright diary score chickpea-1 firmness=4 taste=5", "--at --format", 0, any, diary::score},
     Verb{"piece", "ID NAME WORD=VALUE...", "curdwright diary piece chickpea-1 A mass=310g aged=3d way=pan", "--at --format", 3, any, diary::piece},
     Verb{"list", "", "curdwright diary list", "--format --output --force", 0, 0, diary::list},
-    Verb{"show", "ID", "curdwright diary show chickpea-1 --on 2027-03-08", "--on --format --output --force", 1, 1, diary::show, "text", true},
-    Verb{"compare", "ID ID", "curdwright diary compare chickpea-1 chickpea-2:A", "--format --output --force", 2, 2, diary::compare, "text", true},
-    Verb{"export", "", "curdwright diary export --format csv -o diary.csv", "--on --format --output --force", 0, 0, diary::export_all, "csv"},
+    Verb{"show", "ID", "curdwright diary show chickpea-1 --on 2027-03-08", "--on --format --output --force", 1, 1, diary::show},
+    Verb{"compare", "ID ID", "curdwright diary compare chickpea-1 chickpea-2:A", "--format --output --force", 2, 2, diary::compare},
+    Verb{"export", "", "curdwright diary export --format csv -o diary.csv", "--on --format --output --force", 0, 0, diary::export_all},
     Verb{"left", "ID WHAT", "curdwright diary left chickpea-1 pulp -o mine/extras/pulp-chickpea-1.json", "--on --output --force", 2, 2, diary::left},
 };
 
@@ -35,7 +37,7 @@ Problems misuse(const Request& r, const Verb& v) {
   Problems problems;
   for (const auto& [option, values] : r.values)
     if (!takes(v, option)) problems.push_back(usage(fmt::format("{} does not go with diary {}", option, v.name), "", fmt::format("for example: {}", v.example)));
-  if (const auto format = v.page ? chosen(r, "--format", {v.format, "json", "html"}) : chosen(r, "--format", {v.format, "json"}); !format) problems.push_back(format.error()[0]);
+  if (const auto format = chosen(r, "--format"); !format) problems.push_back(format.error()[0]);
   const std::size_t given = r.words.size() - 1;
   const bool one_word_score = v.name == "score" && given == 1;
   if (given < v.least || given > v.most || one_word_score)

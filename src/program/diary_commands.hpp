@@ -15,11 +15,7 @@ struct DiaryVerb {
   std::string_view name, words, example, options;
   std::size_t least, most;             ///< words after the verb
   int (*run)(const Request&);
-  std::string_view format = "text";    ///< beside json; of what goes without saying
-  bool page = false;                   ///< html too
 };
 std::span<const DiaryVerb> all_verbs();
-
-int run_diary(const Request& request);
 
 }  // namespace curdwright::program

@@ -7,6 +7,7 @@
 
 #include "program/answers.hpp"
 #include "program/diary_file.hpp"
+#include "program/files.hpp"
 #include "program/zones.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -47,12 +48,18 @@ Result<LocalTime> told_on(const Request& r, const sheets::DiaryClock& clock) {
   return *time;
 }
 
+Result<Diary> diary_at(const std::string& path, Missing missing, std::optional<std::string_view> only) {
+  if (missing == Missing::is_wrong && !file_is_there(path))
+    return fail(Problem{"file", {.file = path}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another with --diary"});
+  const auto text = read_diary_text(path);
+  if (!text) return fail(text.error());
+  return read_diary(*text, path, only);
+}
+
 Result<Diary> whole_diary(const Request& r, std::optional<std::string_view> only) {
   const auto path = diary_path(r);
   if (!path) return fail(path.error());
-  const auto text = read_diary_text(*path);
-  if (!text) return fail(text.error());
-  auto diary = read_diary(*text, *path, only);
+  auto diary = diary_at(*path, Missing::is_empty, only);
   if (diary) warn(r, diary->warnings);
   return diary;
 }

@@ -18,6 +18,10 @@ struct Opened {
 };
 Opened opened(DiaryBatch batch);
 
+enum class Missing { is_empty, is_wrong };
+/// A diary by its file, which may not be there yet.
+/// \param only one batch: the others are checked, but not read
+Result<Diary> diary_at(const std::string& path, Missing missing, std::optional<std::string_view> only = std::nullopt);
 /// The diary of the command line; torn lines are warned of.
 /// \param only one batch: the others are checked, but not read
 Result<Diary> whole_diary(const Request& r, std::optional<std::string_view> only = std::nullopt);

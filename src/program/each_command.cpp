@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "program/each_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
@@ -11,6 +11,7 @@
 #include "curdwright/line.hpp"
 #include "program/answers.hpp"
 #include "program/asked.hpp"
+#include "program/choices.hpp"
 #include "program/files.hpp"
 #include "program/line_reader.hpp"
 #include "program/planning.hpp"
@@ -21,11 +22,11 @@ namespace {
 constexpr int most_threads = 256;
 
 Result<LineOptions> line_options(const Request& r, const std::string& path) {
-  const auto depth = chosen(r, "--ranges", {"off", "fast", "full"});
+  const auto depth = depth_of(r);
   if (!depth) return fail(depth.error());
   const auto texts = with_options(r, "", "");
   if (!texts) return fail(texts.error());
-  LineOptions o{path == "-" ? "standard input" : path, texts->kitchen, texts->kitchen_file, texts->set, texts->want, *depth == "off" ? 0 : *depth == "fast" ? 128 : 4096, {}};
+  LineOptions o{path == "-" ? "standard input" : path, texts->kitchen, texts->kitchen_file, texts->set, texts->want, *depth, {}};
   if (!r.has("--figures")) return o;
   auto responses = responses_of(r, {});
   if (!responses) return fail(responses.error());

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
-#include "program/explain_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
 #include "curdwright/response_account.hpp"
 #include "program/answers.hpp"
+#include "program/choices.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "sheets/explained.hpp"
@@ -22,7 +23,7 @@ struct PageAsked {
 
 Result<PageAsked> page_asked(const Request& r) {
   PageAsked p;
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format");
   if (!format) return fail(format.error());
   p.json = *format == "json";
   p.page.width = standard_output().columns;

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include "program/help_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
+#include "program/answers.hpp"
+#include "program/choices.hpp"
 #include "program/manual.hpp"
 #include "program/reference_pages.hpp"
 #include "program/topics.hpp"
@@ -35,7 +37,7 @@ Problem unknown(const std::string& word) {
 }  // namespace
 
 int run_help(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "man", "markdown"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const bool man = *format == "man", markdown = *format == "markdown";
   if (r.words.empty()) return finish(r, man ? program_page() : markdown ? commands_markdown() : full_help(), done);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "program/learn_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,9 @@
 #include "curdwright/correct.hpp"
 #include "curdwright/diary_plan.hpp"
 #include "program/answers.hpp"
+#include "program/choices.hpp"
 #include "program/diary_file.hpp"
+#include "program/diary_open.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "sheets/learned.hpp"
@@ -49,7 +51,7 @@ std::vector<Taught> all_taught(const Diary& diary, const Catalogue& catalogue, L
 /// Batches whose plan, as they were done, has none of the figures that were read.
 void leave_out_useless(const Lesson& lesson, LearnedPage& page) {
   for (const BatchLesson& b : lesson.batches)
-    if (std::all_of(b.sights.begin(), b.sights.end(), [](const Sight& s) { return s.weight == 0; })) page.left_out.push_back(fmt::format("{}: planned as it was done, it has nothing of what was read (nothing sets, or the pulp keeps all)", b.id));
+    if (std::all_of(b.residuals.begin(), b.residuals.end(), [](const Residual& s) { return s.weight == 0; })) page.left_out.push_back(fmt::format("{}: planned as it was done, it has nothing of what was read (nothing sets, or the pulp keeps all)", b.id));
 }
 
 /// The kitchen that is named, or that of the latest batch.
@@ -74,17 +76,14 @@ Result<void> write_kitchen_file(const Request& r, const Diary& diary, const Less
 }  // namespace
 
 int run_learn(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return report(r, catalogue.error());
   if (!r.words.empty() && r.has("--diary")) return report(r, {usage("two diaries are named", "one is learned from at a time", "leave out one of them")});
   const Result<std::string> path = r.words.empty() ? diary_path(r) : Result<std::string>(r.words[0]);
   if (!path) return report(r, path.error());
-  if (!file_is_there(*path)) return report(r, {Problem{"file", {.file = *path}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another"}});
-  const auto text = read_diary_text(*path);
-  if (!text) return report(r, text.error());
-  const auto diary = read_diary(*text, *path);
+  const auto diary = diary_at(*path, Missing::is_wrong);
   if (!diary) return report(r, diary.error());
   warn(r, diary->warnings);
 

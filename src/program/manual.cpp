@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "curdwright/version.hpp"
+#include "program/choices.hpp"
 #include "program/offers.hpp"
 #include "text/width.hpp"
 
@@ -73,7 +74,7 @@ std::string as_is(std::string_view lines) {
 }
 
 std::string option_row(const OptionRow& o, std::string_view command) {
-  const std::string_view fixed = fixed_words(o, command);
+  const std::string_view fixed = choices(o, command);
   std::string left = o.letter.empty() ? "" : bold(o.letter) + ", ";
   left += bold(o.name);
   if (!o.value.empty()) left += fixed.empty() ? fmt::format(" \\fI{}\\fR", plain(o.value)) : fmt::format(" {}", bold(fixed));

@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: MIT
-#include "program/new_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
 #include <array>
 
 #include "program/answers.hpp"
-#include "program/starter_recipe.hpp"
 #include "program/planning.hpp"
 #include "program/start_command.hpp"
+#include "program/starter_recipe.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 

@@ -13,6 +13,7 @@
 #include "program/lists.hpp"
 #include "program/diary_commands.hpp"
 #include "program/diary_file.hpp"
+#include "program/diary_open.hpp"
 #include "program/planning.hpp"
 #include "program/pointers.hpp"
 #include "program/schema_command.hpp"
@@ -103,9 +104,7 @@ const Diary* diary_of(const Request& r) {
   static Diary diary;
   const auto path = diary_path(r);
   if (!path) return nullptr;
-  const auto text = read_diary_text(*path);
-  if (!text) return nullptr;
-  auto read = read_diary(*text, *path);
+  auto read = diary_at(*path, Missing::is_empty);
   if (!read) return nullptr;
   diary = std::move(*read);
   return &diary;
@@ -194,7 +193,7 @@ Offers settings(const Request& r, std::string_view current) {
   Offers o;
   for (const Settable& s : all) {
     if (!s.pointer.starts_with(current)) continue;
-    const bool inner = s.kind == "object" || s.kind == "list";
+    const bool inner = s.kind == "object" || s.kind == "list" || s.kind == "map";
     // One step at a time, as a path is typed.
     const auto step = s.pointer.find('/', std::max<std::size_t>(current.size(), 1));
     if (step == std::string::npos)

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 
+#include "program/choices.hpp"
 #include "program/diary_commands.hpp"
 #include "program/offer_sources.hpp"
 #include "text/letters.hpp"
@@ -49,32 +50,6 @@ constexpr std::array verb_places = {
     WordPlace{"score", 1, offered::scales},  WordPlace{"piece", 0, offered::batches}, WordPlace{"piece", 1, offered::pieces},    WordPlace{"piece", 2, offered::piece_words},
     WordPlace{"show", 0, offered::batches},  WordPlace{"compare", 0, offered::batches_and_pieces}, WordPlace{"left", 0, offered::batches}, WordPlace{"left", 1, offered::leftovers},
 };
-
-/// Words of --format by command, and what they are: what stands in the table of options is the sum of them.
-struct FormatRow {
-  std::string_view command, words, about;
-};
-constexpr std::string_view form = "form of the output (text)";
-constexpr std::array format_rows = {
-    FormatRow{"sheet", "text|json|html|markdown|jsonld|csv|ics", "form of the output (text); html is a page, markdown for publishing, jsonld recipe markup, csv the mass balance, ics a calendar"},
-    FormatRow{"check", "text|json", form},
-    FormatRow{"explain", "text|json", form},
-    FormatRow{"list", "text|json", form},
-    FormatRow{"show", "text|json", form},
-    FormatRow{"diary", "text|json|csv|html", "form of the output (text); html is a page of show and compare, csv a table of export"},
-    FormatRow{"learn", "text|json", form},
-    FormatRow{"vary", "text|json|csv|svg|html", "form of the output (text); csv is a table, svg a picture, html a page"},
-    FormatRow{"best", "text|json", form},
-    FormatRow{"compare", "text|json|html", "form of the output (text); html is a page"},
-    FormatRow{"rank", "text|json|csv", "form of the output (text); csv is a table"},
-    FormatRow{"help", "text|man|markdown", "form of the output (text); man is a page of the manual, markdown tables"},
-    FormatRow{"schema", "json|markdown", "form of the output (json); markdown is a table of what the schema says"},
-};
-
-const FormatRow* format_row(const OptionRow& option, std::string_view command) {
-  const auto row = std::find_if(format_rows.begin(), format_rows.end(), [&](const FormatRow& f) { return f.command == command; });
-  return option.name == "--format" && row != format_rows.end() ? row : nullptr;
-}
 
 template <std::size_t n>
 Source word_source(const std::array<WordPlace, n>& places, std::string_view command, std::size_t nth, bool goes_on) {
@@ -131,22 +106,12 @@ Typed read_typed(std::span<const std::string> before) {
   return t;
 }
 
-Offers split_words(std::string_view words) {
-  Offers o;
-  while (!words.empty()) {
-    const auto bar = words.find('|');
-    o.list.push_back({std::string(words.substr(0, bar)), ""});
-    words.remove_prefix(bar == std::string_view::npos ? words.size() : bar + 1);
-  }
-  return o;
-}
-
 std::string verb_of(const Request& r) { return r.command == "diary" && !r.words.empty() ? r.words[0] : ""; }
 
 Offers values_of(const OptionRow& o, const Request& r, std::string_view current) {
-  for (const DiaryVerb& v : all_verbs())
-    if (o.name == "--format" && v.name == verb_of(r)) return split_words(fmt::format("{}|json{}", v.format, v.page ? "|html" : ""));
-  if (const auto fixed = fixed_words(o, r.command); !fixed.empty()) return split_words(fixed);
+  Offers fixed;
+  for (std::string_view word : split(choices(o, command_and_verb(r)))) fixed.list.push_back({std::string(word), ""});
+  if (!fixed.list.empty()) return fixed;
   for (const OptionPlace& p : option_places)
     if (p.option == o.name) return p.of(r, current);
   return {};
@@ -189,16 +154,6 @@ Offers narrowed(Offers o, std::string_view current) {
 }
 
 }  // namespace
-
-std::string_view fixed_words(const OptionRow& option, std::string_view command) {
-  if (const FormatRow* f = format_row(option, command)) return f->words;
-  return option.value.find('|') == std::string_view::npos ? "" : option.value;
-}
-
-std::string_view help_with(const OptionRow& option, std::string_view command) {
-  const FormatRow* f = format_row(option, command);
-  return f ? f->about : option.help;
-}
 
 std::vector<const OptionRow*> options_of(std::string_view command, std::string_view verb) {
   std::string_view only;

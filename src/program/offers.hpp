@@ -24,10 +24,6 @@ struct Offers {
 /// \param before the words after the program's name, up to the one that is being typed
 Offers offers(std::span<const std::string> before, std::string_view current);
 
-/// "text|json|ics": the words an option takes with a command; empty where it takes what the user makes up.
-std::string_view fixed_words(const OptionRow& option, std::string_view command);
-/// What an option does with a command.
-std::string_view help_with(const OptionRow& option, std::string_view command);
 /// The options a command takes, in the order of the table; of `diary` those of a verb, if one is given.
 std::vector<const OptionRow*> options_of(std::string_view command, std::string_view verb = "");
 

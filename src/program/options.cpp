@@ -9,7 +9,7 @@
 #include <array>
 
 #include "program/lists.hpp"
-#include "program/offers.hpp"
+#include "program/choices.hpp"
 #include "program/topics.hpp"
 #include "text/letters.hpp"
 #include "text/nearest.hpp"
@@ -43,11 +43,11 @@ constexpr std::array commands = {
     CommandRow{"sheet", "[RECIPE]", "print the batch sheet of a recipe (- reads standard input), or of a batch of the diary", "curdwright sheet chickpea.json --blocks 8", 0, 1},
     CommandRow{"check", "RECIPE...", "read recipes, and print only problems and cautions", "curdwright check recipes/*.json", 1, -1},
     CommandRow{"diary", "VERB ...", "keep a diary of batches: start, add, score, piece, list, show, compare, export, left", "curdwright diary start chickpea.json --blocks 8", 1, -1, diary_verbs},
-    CommandRow{"learn", "[DIARY]", "what the diary shows of this kitchen; with -o, as a kitchen file that plans by it", "curdwright learn -o kitchen.json", 0, 1},
+    CommandRow{"learn", "[DIARY]", "what the diary shows of this kitchen; with -o, write a kitchen file that uses it", "curdwright learn -o kitchen.json", 0, 1},
     CommandRow{"explain", "RECIPE FIGURE", "how a figure comes about: each number with its formula and its source, down to the data", "curdwright explain chickpea.json curd_mass_g", 2, 2},
     CommandRow{"vary", "RECIPE", "a table of figures over one or two settings, with pictures", "curdwright vary chickpea.json --over /starch/time=10min:50min:10min", 1, 1},
     CommandRow{"best", "RECIPE", "the settings with which a recipe does best, what holds it back, and what giving way would bring", "curdwright best chickpea.json --most protein_fraction --keep \"cost_per_block<=0.80\" --let /starch/time=10min:2h --price chickpea-kabuli=3.10/kg", 1, 1},
-    CommandRow{"compare", "RECIPE RECIPE...", "recipes side by side: what differs, what comes out, and whether it differs by more than is not known", "curdwright compare chickpea.json soy.json", 2, -1},
+    CommandRow{"compare", "RECIPE RECIPE...", "recipes side by side: what differs, what comes out, and whether the difference is larger than the uncertainty", "curdwright compare chickpea.json soy.json", 2, -1},
     CommandRow{"rank", "legumes [RECIPE]", "which legume to try next, by one figure, with how sure that is and how well each is known", "curdwright rank legumes --by protein_fraction --without allergen:soybean", 1, 2},
     CommandRow{"each", "[FILE]", "recipes by the line: JSON Lines in (standard input), a sheet or its problems on each line out, in order", "curdwright each --blocks 8 < recipes.jsonl > sheets.jsonl", 0, 1},
     CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures, responses or rules", "curdwright list legumes", 1, 1},
@@ -81,23 +81,23 @@ constexpr std::array options = {
     OptionRow{"--price", "", "ID=AMOUNT/UNIT", "sheet explain diary vary best compare rank each", "what something costs, soybean=3.10/kg, besides the kitchen's prices; may be repeated", true},
     OptionRow{"--units", "", "metric|us", "sheet", "units of the sheet's words (metric)"},
     OptionRow{"--measured", "", "WORD=VALUE", "sheet", "what was measured or done so far, pulp=610g; the rest follows it; see `list measures`; may be repeated", true},
-    OptionRow{"--seen", "", "WHAT=LOOK", "sheet", "what looks wrong, whey=milky, and gets a next move; see `help trouble`; may be repeated", true},
-    OptionRow{"--ranges", "", "fast|full|off", "sheet vary each", "how sure each figure is, from 128 plans (fast), or 4096 and what it depends on (full)"},
+    OptionRow{"--seen", "", "WHAT=LOOK", "sheet", "what looks wrong, for example whey=milky; the sheet then says what to do; see `help trouble`; may be repeated", true},
+    OptionRow{"--ranges", "", "fast|full|off", "sheet vary each", "likely ranges: from 128 plans (fast), or from 4096, with what they depend on (full)"},
     OptionRow{"--over", "", "/POINTER=VALUES", "vary", "a setting to vary: from:to:step, from:to:xN (logarithmic), or a,b,c; may be given twice", true},
-    OptionRow{"--most", "", "KEY", "best", "what there is to be as much of as can be; see `list responses`"},
-    OptionRow{"--least", "", "KEY", "best", "what there is to be as little of as can be"},
+    OptionRow{"--most", "", "KEY", "best", "figure to make as large as possible; see `list responses`"},
+    OptionRow{"--least", "", "KEY", "best", "figure to make as small as possible"},
     OptionRow{"--keep", "", "KEY<=LIMIT", "best", "a condition to keep, for example \"starch_fraction<=3%\"; may be repeated", true},
     OptionRow{"--let", "", "/POINTER=ROOM", "best", "a setting that may be chosen: low:high, or a,b,c; may be repeated", true},
     OptionRow{"--by", "", "KEY", "rank", "what to rank by (protein_fraction); see `list responses`"},
     OptionRow{"--without", "", "KIND:WORD", "rank", "leave out, for example allergen:soybean or hazard:favism; may be repeated", true},
     OptionRow{"--under", "", "AMOUNT/kg", "rank", "leave out seed that costs more, for example 3/kg"},
     OptionRow{"--threads", "", "N", "each", "how many answer lines at a time (1)"},
-    OptionRow{"--figures", "", "KEY,...", "vary compare each", "what to tell; see `list responses`"},
+    OptionRow{"--figures", "", "KEY,...", "vary compare each", "figures to show; see `list responses`"},
     OptionRow{"--plot", "", "auto|unicode|ascii|off", "vary", "pictures below the table (auto: by the locale)"},
     OptionRow{"--format", "", "text|json|csv|ics|svg|html|markdown|jsonld|man", "sheet check explain list show schema diary learn vary best compare rank help", "form of the output (text; of schema, json); a page (html) of sheet, vary, compare, diary show and compare, markdown, recipe markup (jsonld), a calendar (ics) or the mass balance (csv) of a sheet, a table (csv) of diary export, vary and rank, a picture (svg) of vary, a page of the manual (man) of help, tables (markdown) of schema and help"},
     OptionRow{"--batch", "", "ID", "sheet", "a batch of the diary, with what was noted of it so far"},
     OptionRow{"--explain", "", "", "learn", "how much each batch and each reading counts"},
-    OptionRow{"--next", "", "", "learn", "what to measure or change next, by what it teaches for the work"},
+    OptionRow{"--next", "", "", "learn", "what to measure or change next, ranked by what is learned for the work it takes"},
     OptionRow{"--diary", "", "FILE", "diary sheet learn", "the diary (else CURDWRIGHT_DIARY, else curdwright/diary.jsonl in your data folder)"},
     OptionRow{"--at", "", "TIME", "diary", "when it happened, for example \"2027-03-05 18:00\" (now)"},
     OptionRow{"--on", "", "DATE", "diary", "the day to count to, for example 2027-03-08 (today)"},
@@ -179,14 +179,15 @@ std::string see_help(std::string_view command) { return command.empty() ? "see `
 /// \param command empty when none is known
 Problem unknown_option(std::string_view word, std::string_view command) {
   const std::string_view name = word.substr(0, word.find('='));
-  for (const OptionRow& o : options)
-    if (name == o.name || name == o.letter)
-      return usage(fmt::format("{} does not go with {}", name, command.empty() ? "curdwright" : command), fmt::format("it belongs to: {}", o.commands), see_help(command));
   std::vector<std::string_view> known = {"--help", "--version"};
   for (const OptionRow& o : options)
     if (command.empty() || belongs(o, command)) known.push_back(o.name);
-  const std::string fix = text::suggest(name, known);
-  return usage(fmt::format("the option \"{}\" is not known", text::harmless(text::cut(name, 60))), "", fix.empty() ? see_help(command) : fix);
+  const std::string_view near = text::nearest(name, known);
+  const std::string fix = near.empty() ? see_help(command) : fmt::format("did you mean \"{}\"?", near);
+  for (const OptionRow& o : options)
+    if (name == o.name || name == o.letter)
+      return usage(fmt::format("{} does not go with {}", name, command.empty() ? "curdwright" : command), fmt::format("it belongs to: {}", o.commands), fix);
+  return usage(fmt::format("the option \"{}\" is not known", text::harmless(text::cut(name, 60))), "", fix);
 }
 
 /// The parser's own words do not say what to write.
@@ -197,7 +198,7 @@ Problem without_value(std::string_view told, std::string_view command) {
 }
 
 Problem wrong_words(const CommandRow& c, std::size_t given) {
-  return usage(given < static_cast<std::size_t>(c.least) ? fmt::format("{} needs {}", c.name, c.words) : fmt::format("{} takes only {}, but {} words were given", c.name, c.words, given), "",
+  return usage(given < static_cast<std::size_t>(c.least) ? fmt::format("{} needs {}", c.name, c.words) : fmt::format("{} takes {}, but {} words were given", c.name, c.words, given), "",
                fmt::format("for example: {}", c.example));
 }
 
@@ -209,13 +210,13 @@ void wrap_row(std::string& out, std::string_view left, std::string_view right) {
 }
 
 std::string option_left(const OptionRow& o, std::string_view command = "") {
-  const std::string_view fixed = fixed_words(o, command);
+  const std::string_view fixed = choices(o, command);
   return fmt::format("  {}{}{}{}", o.letter.empty() ? "" : fmt::format("{}, ", o.letter), o.name, o.value.empty() ? "" : " ", fixed.empty() ? o.value : fixed);
 }
 
 constexpr std::string_view statuses =
     "Exit status\n"
-    "  0 done   1 the answer is no: out of reach, or a safety stop\n"
+    "  0 done   1 no batch: out of reach, refused, or stopped by a rule\n"
     "  2 bad command line, recipe, kitchen, diary or data   3 a file could not be\n"
     "  read or written   70 a fault of the program   130 interrupted\n";
 

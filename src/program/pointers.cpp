@@ -30,6 +30,7 @@ void walk(const Json& at, const std::string& pointer, std::vector<Settable>& to)
       // A field that says nothing but its limits begins with their mark.
       if (s.about.starts_with("; ")) s.about.erase(0, 2);
       if (field.contains("enum")) s.words = field["enum"].get<std::vector<std::string>>();
+      if (s.kind == "object" && field["additionalProperties"].is_object()) s.kind = "map";
       if (s.kind == "flag") s.words = {"true", "false"};
       to.push_back(std::move(s));
       walk(field, inner, to);

@@ -11,7 +11,7 @@ namespace curdwright::program {
 /// A place of a recipe or a kitchen. Items of a list stand at 0.
 struct Settable {
   std::string pointer, about;
-  std::string kind;                ///< "word", "text" (quantities too), "number", "count", "flag", "list", "object"
+  std::string kind;                ///< "word", "text" (quantities too), "number", "count", "flag", "list", "object", "map"
   std::vector<std::string> words;  ///< where only a few will do
 };
 

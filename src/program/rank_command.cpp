@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "program/rank_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
@@ -7,6 +7,7 @@
 #include "curdwright/rank.hpp"
 #include "program/answers.hpp"
 #include "program/asked.hpp"
+#include "program/choices.hpp"
 #include "program/planning.hpp"
 #include "program/progress.hpp"
 #include "sheets/ranked.hpp"
@@ -31,7 +32,7 @@ Result<RankQuestion> question_of(const Request& r) {
   Problems problems;
   const std::string key = r.value("--by").value_or("protein_fraction");
   if (const auto by = find_response(key))
-    q.by = *by, q.least_first = less_is_better(**by);
+    q.by = *by, q.least_first = (*by)->less_is_better;
   else
     problems = of_option(by.error(), "--by", key);
   for (const std::string& told : r.all("--without"))
@@ -56,7 +57,7 @@ Result<InputTexts> texts_for(const Request& r) {
 }  // namespace
 
 int run_rank(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json", "csv"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const auto width = width_of(r);
   if (!width) return report(r, width.error());

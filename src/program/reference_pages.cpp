@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "program/choices.hpp"
 #include "program/offers.hpp"
 
 namespace curdwright::program {
@@ -36,7 +37,7 @@ std::string sentence(std::string_view s) {
 }
 
 std::string option_markdown(const OptionRow& o, std::string_view command) {
-  const std::string_view fixed = fixed_words(o, command);
+  const std::string_view fixed = choices(o, command);
   const std::string name = o.letter.empty() ? std::string(o.name) : fmt::format("{}, {}", o.letter, o.name);
   return fmt::format("| {} | {} | {} |\n", code(name), code(fixed.empty() ? o.value : fixed), cell(help_with(o, command)));
 }

@@ -10,7 +10,9 @@
 #include "curdwright/line.hpp"
 #include "curdwright/sheet.hpp"
 #include "program/answers.hpp"
+#include "program/choices.hpp"
 #include "program/reference_pages.hpp"
+#include "program/runs.hpp"
 #include "sheets/answer_schemas.hpp"
 #include "sheets/bested.hpp"
 #include "sheets/compared.hpp"
@@ -46,7 +48,7 @@ std::vector<std::string_view> schema_words() {
 }
 
 int run_schema(const Request& r) {
-  const auto format = chosen(r, "--format", {"json", "markdown"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
   const std::string& what = r.words[0];
   for (const SchemaRow& row : schema_rows())

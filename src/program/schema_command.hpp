@@ -12,6 +12,4 @@ namespace curdwright::program {
 /// What `schema` prints.
 std::vector<std::string_view> schema_words();
 
-int run_schema(const Request& request);
-
 }  // namespace curdwright::program

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "program/sheet_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
@@ -10,8 +10,11 @@
 #include "curdwright/pictures.hpp"
 #include "curdwright/sheet.hpp"
 #include "program/answers.hpp"
+#include "program/asked.hpp"
+#include "program/choices.hpp"
 #include "program/day_plan.hpp"
 #include "program/diary_file.hpp"
+#include "program/diary_open.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "sheets/asked_of.hpp"
@@ -85,10 +88,7 @@ Result<InHand> from_diary(const Request& r, const Catalogue& catalogue) {
   if (auto ok = check_batch_options(r); !ok) return fail(ok.error());
   const auto path = diary_path(r);
   if (!path) return fail(path.error());
-  if (!file_is_there(*path)) return fail(Problem{"file", {.file = *path}, "there is no such diary", "", "begin one with `curdwright diary start RECIPE`, or name another with --diary"});
-  const auto text = read_diary_text(*path);
-  if (!text) return fail(text.error());
-  const auto diary = read_diary(*text, *path);
+  const auto diary = diary_at(*path, Missing::is_wrong);
   if (!diary) return fail(diary.error());
   auto kept = find_batch(*diary, *r.value("--batch"));
   if (!kept) {
@@ -161,19 +161,20 @@ std::vector<SheetMove> moves_of(const InHand& h, Batch batch, const Correction* 
 
 /// What the options ask of the page.
 struct PageWish {
-  std::string format, depth;
+  std::string format;
+  Depth depth = Depth::fast;
   Units units = Units::metric;
   TextOptions text;
 };
 Result<PageWish> page_wish(const Request& r) {
   PageWish w;
-  const auto format = chosen(r, "--format", {"text", "json", "html", "markdown", "jsonld", "csv", "ics"});
+  const auto format = chosen(r, "--format");
   if (!format) return fail(format.error());
   if (*format == "ics" && !r.has("--start") && !r.has("--ready-by"))
     return fail(usage("a calendar needs a time to begin or to end", "", "add --start \"2027-03-05 18:00\" or --ready-by \"2027-03-06 17:00\""));
-  const auto units = chosen(r, "--units", {"metric", "us"});
+  const auto units = chosen(r, "--units");
   if (!units) return fail(units.error());
-  const auto depth = chosen(r, "--ranges", {"fast", "full", "off"});
+  const auto depth = depth_of(r);
   if (!depth) return fail(depth.error());
   w.format = *format, w.depth = *depth, w.units = *units == "us" ? Units::us : Units::metric;
   w.text.width = standard_output().columns;
@@ -187,8 +188,8 @@ Result<PageWish> page_wish(const Request& r) {
 }
 
 std::optional<Ranges> ranges_wished(const PageWish& w, const Batch& b) {
-  if (w.depth == "off") return std::nullopt;
-  return ranges(b.setup.job, b.setup.beliefs, w.depth == "full" ? Sample{.plans = 4096, .index_base = 256} : quick_sample(b.setup.beliefs));
+  if (w.depth == Depth::off) return std::nullopt;
+  return ranges(b.setup.job, b.setup.beliefs, sample_for(b.setup.beliefs, w.depth));
 }
 
 /// What is stopped or thrown out is answered too, and the answer is no; but no recipe of it goes out for others to cook.

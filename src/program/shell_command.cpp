@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
-#include "program/shell_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
 #include <array>
 
+#include "program/answers.hpp"
 #include "program/offers.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"

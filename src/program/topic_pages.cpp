@@ -83,7 +83,7 @@ one. See `curdwright help recipe` and `curdwright help kitchen` for all of them.
 
 const std::string_view diary_words = R"(A batch in hand is told by words: WORD=VALUE. They go behind --measured of `sheet`, and behind `diary add ID`. What is
 weighed may be a sum of weighings, each less its vessel: soaked=1552g-412g, or soaked=1552g-bowl where the kitchen tells the
-bowl's tare. What was set otherwise than planned overrides the plan; what is weighed moves what is believed.
+bowl's tare. What was set otherwise than planned replaces the plan; what is weighed changes the estimates.
 
 In the diary, WORD=withdrawn takes a reading back, note="..." keeps a remark, and WHAT=LOOK tells what looks wrong; see
 `curdwright help trouble`.
@@ -92,7 +92,7 @@ In the diary, WORD=withdrawn takes a reading back, note="..." keeps a remark, an
 )";
 
 const std::string_view exit_status = R"(= 0 | done; cautions may have been printed
-= 1 | answered, and the answer is no: out of reach, a refused seed or salt, or a rule that stops the batch
+= 1 | no batch: out of reach, a refused seed or salt, or a rule that stops it
 = 2 | bad command line, recipe, kitchen, diary or data
 = 3 | a file could not be read or written
 = 70 | a fault of the program; please report it

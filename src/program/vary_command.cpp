@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "program/vary_command.hpp"
+#include "program/runs.hpp"
 
 #include <fmt/format.h>
 
@@ -8,6 +8,7 @@
 #include "curdwright/study.hpp"
 #include "program/answers.hpp"
 #include "program/asked.hpp"
+#include "program/choices.hpp"
 #include "program/planning.hpp"
 #include "program/progress.hpp"
 #include "sheets/varied.hpp"
@@ -50,9 +51,9 @@ std::string title_of(const Variation& v, const InputTexts& texts) {
 }  // namespace
 
 int run_vary(const Request& r) {
-  const auto format = chosen(r, "--format", {"text", "json", "csv", "svg", "html"});
+  const auto format = chosen(r, "--format");
   if (!format) return report(r, format.error());
-  const auto depth = chosen(r, "--ranges", {"fast", "full", "off"});
+  const auto depth = depth_of(r);
   if (!depth) return report(r, depth.error());
   const auto plot = plot_wish(r);
   if (!plot) return report(r, plot.error());
@@ -71,7 +72,7 @@ int run_vary(const Request& r) {
   {
     Progress progress("runs");
     v = vary(*texts, std::move(*factors), std::move(*responses), *catalogue,
-             {*depth == "off" ? 0 : *depth == "full" ? 4096 : 128, [&](std::size_t done, std::size_t of) { return progress.go_on(done, of); }});
+             {*depth, [&](std::size_t done, std::size_t of) { return progress.go_on(done, of); }});
   }
   if (!v) return report(r, v.error());
   const auto planned = [](const Run& run) { return run.problems.empty(); };

@@ -143,15 +143,15 @@ Answer milk_stands(const Facts& f) {
 Answer kidney_hold(const Facts& f) {
   if (!any(f, Hazard::kidney_lectin)) return silent;
   if (f.batch.plan.cooked.fault != Fault::none)
-    return say(fmt::format("These beans are poisonous until boiled hard, and this pot would stop at {:.0f} degC.", in_celsius(f.batch.plan.cooked.reaches)));
-  if (!(hold_min(f) >= 30.0)) return say(fmt::format("These beans are poisonous until boiled hard for 30 min. This plan has {:.0f} min.", hold_min(f)));
+    return say(fmt::format("These beans are poisonous until they have kept a full rolling boil, and this pot would stop at {:.0f} degC.", in_celsius(f.batch.plan.cooked.reaches)));
+  if (!(hold_min(f) >= 30.0)) return say(fmt::format("These beans are poisonous until they have kept a full rolling boil for 30 min. This plan has {:.0f} min.", hold_min(f)));
   if (setup(f).job.soak.time < hours(5)) return say("Soak these beans 5 h or more and pour the water away.", Severity::warn);
   return silent;
 }
 
 Answer kidney_boil(const Facts& f) {
   if (!any(f, Hazard::kidney_lectin)) return silent;
-  return say(fmt::format("These beans are poisonous until boiled hard. Keep a full rolling boil, 98 degC or more in the middle, for {:.0f} min, never under 30. If the boil stops, start the time again. Taste nothing before.",
+  return say(fmt::format("These beans are poisonous until fully boiled. Keep a full rolling boil, 98 degC or more in the middle, for {:.0f} min, never under 30. If the boil stops, start the time again. Taste nothing before.",
                          hold_min(f)));
 }
 
@@ -167,7 +167,7 @@ Answer kidney_altitude(const Facts& f) {
 }
 
 Answer kidney_uk(const Facts& f) {
-  return any(f, Hazard::kidney_lectin) && region(f, {Region::uk, Region::scotland}) ? say("UK advice: soak 5 h, boil hard for at least 10 min. This tool keeps 30 min.") : silent;
+  return any(f, Hazard::kidney_lectin) && region(f, {Region::uk, Region::scotland}) ? say("UK advice: soak 5 h, then a vigorous boil for at least 10 min. This tool keeps 30 min.") : silent;
 }
 
 Answer trypsin(const Facts& f) {
@@ -181,7 +181,7 @@ Answer favism(const Facts& f) {
   return any(f, Hazard::favism) ? say("Not for anyone with G6PD deficiency (favism), nor for infants of whom it is not known. Cooking does not cure it.") : silent;
 }
 
-Answer lupin(const Facts& f) { return any(f, Hazard::lupin_alkaloids) ? say("Only sweet lupin sold as food. A bitter taste means stop.") : silent; }
+Answer lupin(const Facts& f) { return any(f, Hazard::lupin_alkaloids) ? say("Only sweet lupin sold as food. Once the milk has boiled, taste a drop and spit it out: bitter, throw all of it out.") : silent; }
 
 Answer lima(const Facts& f) {
   if (!any(f, Hazard::lima_cyanide)) return silent;
@@ -193,7 +193,7 @@ Answer lima(const Facts& f) {
 Answer peanut(const Facts& f) { return any(f, Hazard::aflatoxin) ? say("Sound food-grade kernels only: no mouldy, dark or shrivelled nuts.") : silent; }
 
 Answer cook_pulp(const Facts& f) {
-  if (any(f, Hazard::kidney_lectin)) return say("Pulp, starch and cloudy milk are raw and as poisonous as the bean: boil hard for 30 min, or throw away. Not for baking or pancakes as they are.");
+  if (any(f, Hazard::kidney_lectin)) return say("Pulp, starch and cloudy milk are raw and as poisonous as the bean: a full rolling boil for 30 min, or throw away. Not for baking or pancakes as they are.");
   if (any(f, Hazard::lima_cyanide)) return say("Pulp, starch and cloudy milk are raw: boil hard and uncovered for 15 min before eating.");
   if (setup(f).job.starch.remove == StarchRemoval::none) return say("The pulp is raw: cook it through before eating.");
   return say("Pulp, starch and cloudy milk are raw: cook them through before eating.");
@@ -211,7 +211,7 @@ Answer clean_hands(const Facts&) { return say("From here on it is cooked food: c
 Answer raw_leftovers(const Facts& f) {
   return say(fmt::format("Chill raw pulp{} at once; cook within two days, or freeze.", setup(f).job.starch.remove == StarchRemoval::none ? "" : " and starch"));
 }
-Answer whey_keeps(const Facts&) { return say("Whey keeps two days in the fridge."); }
+Answer whey_keeps(const Facts&) { return say("Whey to keep: chilled like the curd, labelled, two days in the fridge."); }
 Answer kept_back(const Facts& f) {
   if (setup(f).job.coagulate.make_up <= 1.0) return silent;
   const bool milky = setup(f).coagulant.pour == PourWay::at_once, acid = setup(f).job.coagulate.kind == CoagulantKind::acid;
@@ -233,7 +233,7 @@ Answer vulnerable(const Facts& f) {
 }
 
 Answer sort_seed(const Facts&) { return say("Pick out stones and damaged seed, and rinse."); }
-Answer bad_soak(const Facts&) { return say("A sour smell, slime or foam: throw the soak out."); }
+Answer bad_soak(const Facts&) { return say("A sour smell, slime or foam: throw out seed and water. Boiling does not save them."); }
 
 // --- allergens ------------------------------------------------------------------------------------
 
@@ -291,7 +291,7 @@ constexpr std::array rows = {
     Rule{"H3", Stage::strain, warn, always, "raw leftovers", practice, raw_leftovers},
     Rule{"H2", Stage::starch, warn, when, "raw milk standing", "judgement with the USDA 2 h rule", milk_stands},
     Rule{"L1", Stage::cook, stop, when, "kidney-bean lectin", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_hold},
-    Rule{"P17", Stage::cook, warn, always, "kidney beans are boiled hard", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_boil},
+    Rule{"P17", Stage::cook, warn, always, "kidney beans keep a full rolling boil", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_boil},
     Rule{"L2", Stage::cook, stop, when, "kidney beans in a slow cooker", "US FDA Bad Bug Book; Sygo 2014", kidney_slow},
     Rule{"L3", Stage::cook, stop, when, "kidney beans at altitude", "judgement over the boiling table", kidney_altitude},
     Rule{"L4", Stage::cook, note, always, "UK advice on kidney beans", "UK Public Health Laboratory Service, second-hand", kidney_uk},

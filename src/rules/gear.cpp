@@ -183,7 +183,7 @@ Answer oily_milk(const Facts& f) {
 
 Answer old_seed_caution(const Facts& f) {
   for (const LegumeChoice& c : setup(f).recipe.legumes)
-    if (c.age && *c.age > hours(24 * 365 * 2)) return say("Old seed swells less and slower: soak longer and weigh it.");
+    if (c.old()) return say("Old seed swells less and slower: soak longer and weigh it.");
   return silent;
 }
 
@@ -238,7 +238,7 @@ constexpr std::array rows = {
     Rule{"K7", Stage::press, warn, always, "hot milk and curd", "Moritz and Henriques 1947, memory, high", scald},
     Rule{"K11", Stage::press, warn, always, "the press", practice, press_stack},
     Rule{"K13", Stage::press, warn, always, "cloth", practice, boil_cloth},
-    Rule{"P23", Stage::cook, warn, when, "told time to the boil too short", "computed", told_heat_up},
+    Rule{"P23", Stage::cook, warn, when, "heating time in the recipe too short", "computed", told_heat_up},
     Rule{"P18", Stage::coagulate, note, when, "pour above the boil", "computed", pour_above_boil},
     Rule{"P19", Stage::soak, warn, when, "scale too coarse for the seed", "computed", coarse_for_seed},
     Rule{"P3", Stage::press, warn, when, "pressure beyond what is known", "the table of pressure and moisture is common practice", unknown_pressure},

@@ -104,6 +104,11 @@ std::string Amounts::temperature(Temperature t) const {
   return fixed(in_celsius(t), 0) + " °C";
 }
 
+std::string Amounts::no_less_than(Temperature t) const {
+  if (units_ == Units::us) return fixed(std::ceil(in_celsius(t) * 9 / 5 + 32 - 1e-6), 0) + " °F";
+  return fixed(std::ceil(in_celsius(t) - 1e-6), 0) + " °C";
+}
+
 std::string Amounts::in_units(std::string_view words) const {
   constexpr std::string_view unit = " degC";
   std::string out;
@@ -113,7 +118,9 @@ std::string Amounts::in_units(std::string_view words) const {
     double value = 0;
     const bool number = std::from_chars(words.data() + from, words.data() + at, value).ec == std::errc();
     out += words.substr(0, number && units_ == Units::us ? from : at);
-    out += number && units_ == Units::us ? temperature(celsius(value)) : " °C";
+    const std::string_view after = words.substr(at + unit.size());
+    const bool least = after.starts_with(" or more") || after.starts_with(" or hotter");
+    out += number && units_ == Units::us ? least ? no_less_than(celsius(value)) : temperature(celsius(value)) : " °C";
     words.remove_prefix(at + unit.size());
   }
   return out + std::string(words);

@@ -28,6 +28,8 @@ class Amounts {
   /// "1.6 to 2.2 kg", "730 g to 1.2 kg".
   [[nodiscard]] std::string between(Mass low, Mass high) const;
   [[nodiscard]] std::string temperature(Temperature t) const;
+  /// A least temperature, rounded up: what is safe in one unit is so in the other.
+  [[nodiscard]] std::string no_less_than(Temperature t) const;
   /// Words in which temperatures are written "60 degC", in the units of the sheet.
   [[nodiscard]] std::string in_units(std::string_view words) const;
   [[nodiscard]] std::string length(Length l) const;

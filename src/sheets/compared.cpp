@@ -29,7 +29,7 @@ void write_differs(std::string& out, const ComparedPage& p, int width) {
   out += p.differs.empty() ? "\nNothing differs in the recipes.\n" : "\nWHAT DIFFERS IN THE RECIPES\n";
   for (const Differs& d : p.differs) {
     out += "  " + text::harmless(d.pointer) + "\n";
-    for (std::size_t i = 0; i < d.told.size(); ++i) out += text::hung(fmt::format("    {}  ", recipe_letter(i)), d.told[i].empty() ? "left to the defaults" : text::harmless(d.told[i]), width);
+    for (std::size_t i = 0; i < d.told.size(); ++i) out += text::hung(fmt::format("    {}  ", recipe_letter(i)), d.told[i].empty() ? "not given there" : text::harmless(d.told[i]), width);
   }
 }
 
@@ -71,7 +71,7 @@ std::vector<std::string> stop_words(const ComparedPage& p) {
   return all;
 }
 
-std::string_view compared_note() { return "In brackets what eight kitchens in ten would find. Differences are of one kitchen that makes all of them: what is not known of all alike cancels."; }
+std::string_view compared_note() { return "In brackets the likely range: eight cases in ten. Differences are of one kitchen that makes all of them, so what is uncertain for all alike cancels."; }
 
 std::string compared_text(const ComparedPage& p, int width) {
   std::string out;

@@ -16,7 +16,7 @@ constexpr std::string_view hot_enough_to_wait = "63 degC or hotter";
 Duration heating(const Kitchenful& k) {
   Duration sum;
   for (const Operation& o : k.timeline.operations)
-    if (o.step == Step::cook && o.load <= 1 && o.what.starts_with("heat")) sum += o.length;
+    if ((o.work == Work::heat || o.work == Work::heat_and_stir) && o.load <= 1) sum += o.length;
   return sum.si() > 0 ? sum : k.plan().cooked.heat_up;
 }
 
@@ -34,7 +34,7 @@ std::string weighing_hot(const Kitchenful& k) {
 
 /// Where the time begins, how it is held, and when it is done.
 void write_boil(const Kitchenful& k, Boil boil, SheetStep& step) {
-  const std::string time = duration(k.job().cook.hold), hottest = k.say.temperature(celsius(98));
+  const std::string time = duration(k.job().cook.hold), hottest = k.say.no_less_than(celsius(98));
   const std::string skim = fmt::format("Skim the foam. Time from a {}, not from the first foam", word(boil));
   switch (boil) {
     case Boil::rolling:
@@ -77,7 +77,7 @@ SheetStep cook_step(const Kitchenful& k) {
   write_boil(k, boil, step);
   if (weighed_hot(k)) step.actions.push_back(weighing_hot(k));
   step.if_not += " Scorched: do not scrape; pour into a clean pot.";
-  if (weighed_hot(k)) step.expected.push_back(expected(k, Figure::cooked_milk_mass, "cooked milk"));
+  if (weighed_hot(k)) step.expected.push_back(expected(k, Figure::cooked_milk_mass, k.job().cook.pots > 1 ? "cooked milk, the pots added up" : "cooked milk"));
   return step;
 }
 
@@ -99,8 +99,9 @@ void write_pour(const Kitchenful& k, SheetStep& step) {
       step.actions.push_back(fmt::format("Milk at {}, probed in the middle. Drizzle in {} a little at a time over five minutes, stirring slowly; stop when the milk breaks.", at, poured));
       break;
     case PourWay::mix_cold:
-      step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water, about half an hour.", k.say.temperature(celsius(15))));
-      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill watertight tubs.", k.setup().coagulant.kitchen_name));
+      step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water, half an hour or more.", k.say.temperature(celsius(15))));
+      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill {}, about {} each.", k.setup().coagulant.kitchen_name, many(k.batch.blocks_to_press, "watertight tub", "watertight tubs"),
+                                                k.say.about((k.plan().cooked.milk.mass() + mix_water(k.batch)) / k.batch.blocks_to_press)));
       step.actions.push_back("Meanwhile boil the press cloths and moulds five minutes in another pan.");
       step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {}, about half an hour, and hold {}.", at, duration(k.job().coagulate.wait)));
       return;
@@ -133,7 +134,8 @@ std::string milky_words(const Kitchenful& k) {
   const Mass dose = kilograms(k.plan().set.dose.used_kg) * (0.25 / c.pots);
   const std::string more = c.make_up > 1.01 ? fmt::format("{} more of the mix{}", k.say.about(mix_to_pour(k.batch) * (0.25 / c.pots)), where)
                                             : fmt::format("stir {} more {} into {} of water, and pour it{}", k.say.weigh_fine(dose, k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, k.say.about(dose * c.mix_water_kg_kg), where);
-  return fmt::format("Milky whey: {} over the cloudy places, wait five minutes. Stop when the whey is clear.", more);
+  const bool soy = std::all_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
+  return fmt::format("Milky whey: {} over the cloudy places, wait five minutes; twice at most. {}", more, soy ? "Stop when the whey is clear." : "This whey stays pale, never clear.");
 }
 
 }  // namespace
@@ -167,6 +169,12 @@ bool own_weight(const Kitchenful& k) {
   return k.setup().press.id == "no-press" && !asked.pressure && !asked.weight && !asked.moisture;
 }
 
+/// A press is told by what its plate does, not by what hangs on its arm.
+std::string_view plate_words(const Kitchenful& k) {
+  const std::string& press = k.setup().press.id;
+  return press == "lever-press" ? "; the plate's push: on the arm hang this divided by the arm's ratio" : press == "screw-press" ? "; the plate's push" : "";
+}
+
 void write_moulding(const Kitchenful& k, SheetStep& step) {
   if (k.job().coagulate.kind == CoagulantKind::lactone) {
     step.actions.push_back("Lay boiled cloth on the gel in its tub, turn it over into a lined mould on a rack over a tray, and let it run ten minutes.");
@@ -174,15 +182,9 @@ void write_moulding(const Kitchenful& k, SheetStep& step) {
     step.actions.push_back("Line the moulds with boiled cloth and stand them on a rack over a tray. Ladle off the clear whey, then the curd into the moulds; draw it back from the cloth and let it run ten minutes.");
   }
   if (k.job().press.moisture)
-    step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more; weigh a block after half an hour, then every quarter of an hour, and stop when it has its weight.", k.say.load(press_weight(k.job().press))));
+    step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more{}; weigh a block after half an hour, then every quarter of an hour, and stop when it has its weight. After two hours it goes on in the fridge.", k.say.load(press_weight(k.job().press)), plate_words(k)));
   else
     step.actions.push_back("Fold the cloth over. " + k.setup().press.how);
-}
-
-/// A press is told by what its plate does, not by what hangs on its arm.
-std::string_view plate_words(const Kitchenful& k) {
-  const std::string& press = k.setup().press.id;
-  return press == "lever-press" ? "; the plate's push: on the arm hang this divided by the arm's ratio" : press == "screw-press" ? "; the plate's push" : "";
 }
 
 /// What lies on each block, and for how long.
@@ -223,8 +225,10 @@ SheetStep press_step(const Kitchenful& k) {
     step.actions.insert(step.actions.begin() + 1, k.job().coagulate.kind == CoagulantKind::lactone
                                                       ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
                                                       : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
-  if (k.batch.press_rounds > 1) step.actions.push_back(k.say.in_units(fmt::format("{} fillings, {} at a time. Curd that waits: in its whey, lid on, low heat, {}, probed. Chill each block as it leaves the press.", k.timeline.fillings, many(largest_filling(k), "mould", "moulds"), hot_enough_to_wait)));
-  step.actions.push_back(k.batch.press_rounds > 1 ? "Between fillings and at the end rinse the cloths cold and boil them; no softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
+  if (k.timeline.fillings > 1)
+    step.actions.push_back(k.say.in_units(fmt::format("{} fillings, at most {} at a time. {}, {}, probed. Chill each block as it leaves the press.", k.timeline.fillings, many(largest_filling(k), "mould", "moulds"),
+                                                      k.job().coagulate.kind == CoagulantKind::lactone ? "Gel that waits: in its tubs in the bath" : "Curd that waits: in its whey, lid on, low heat", hot_enough_to_wait)));
+  step.actions.push_back(k.timeline.fillings > 1 ? "Between fillings and at the end rinse the cloths cold and boil them; no softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
   if (k.setup().kitchen.rule_set == RuleSet::selling)
     step.actions.push_back(fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", k.say.temperature(cooling_limits(k.setup().kitchen).from)));
   if (s.moisture) {
@@ -232,7 +236,7 @@ SheetStep press_step(const Kitchenful& k) {
     step.if_not = "Heavier, but it loses no more: stop all the same.";
   } else {
     step.ready = fmt::format("Whey has stopped running; the block is about {} high and springs back.", k.say.length(k.plan().pressed.block_height));
-    step.if_not = "Wet and soft: as long again. Crumbles at the edge: less weight, longer.";
+    step.if_not = "Wet and soft: as long again, in the fridge. Crumbles at the edge: less weight, longer.";
   }
   step.expected.push_back(expected(k, Figure::curd_mass, "pressed curd"));
   return step;
@@ -244,6 +248,36 @@ std::string chill_way(const Kitchenful& k) {
   const Equipment& c = k.setup().chill;
   if (c.ice_water) return "Unmould under cold drinking water, bag the blocks and lay them in stirred ice water. Keep ice floating.";
   return fmt::format("Unmould and lay the blocks apart, open, {}.", c.kitchen_name.starts_with("in ") ? c.kitchen_name : "in the " + c.kitchen_name);
+}
+
+/// What a label must say beside the name: allergens, and who must not eat it.
+std::string label_words(const Kitchenful& k) {
+  std::vector<std::string> contains;
+  bool favism = false;
+  const auto add = [&](const std::vector<std::string>& allergens) {
+    for (const std::string& a : allergens)
+      if (std::find(contains.begin(), contains.end(), a) == contains.end()) contains.push_back(a);
+  };
+  for (const Legume& l : k.setup().legumes) add(l.allergens), favism = favism || l.has(Hazard::favism);
+  for (const ChosenExtra& e : k.setup().extras) add(e.extra.allergens);
+  return fmt::format("what{}{}{}, made, use by", contains.empty() ? "" : ", contains ", fmt::join(contains, " and "), favism ? ", not for people with G6PD deficiency" : "");
+}
+
+/// Where the blocks go once they are cold, and until when they are eaten.
+std::string keeping_words(const Kitchenful& k, Temperature keep) {
+  const int day = last_day(k.batch);
+  const Where where = k.setup().recipe.store.where.value_or(Where::fridge);
+  if (where == Where::hot) return fmt::format("What is kept hot: {} or hotter from the press on, probed, and eaten on the day. The rest is chilled as told here.", k.say.no_less_than(k.setup().recipe.store.at.value_or(celsius(63))));
+  if (day <= 1) return "This fridge is too warm to keep curd: eat it on the day.";
+  const Task* set = task_of(k, Step::set);
+  std::string by = fmt::format("day {}", day);
+  if (k.day_clock && set) {
+    const std::string moment = spoken(k.day_clock->at(set->start + hours(24.0 * (day - 1))));
+    by += fmt::format(", {}", moment.substr(0, moment.rfind(' ')));
+  }
+  const std::string label = fmt::format("Label it: {}. The day you cook is day 1", label_words(k));
+  if (where == Where::freezer) return fmt::format("Once cold, freeze it flat. {}: frozen by {}.", label, by);
+  return fmt::format("Keep at {} or colder. {}: eat or freeze by {}.", k.say.temperature(std::max(keep, celsius(4))), label, by);
 }
 
 }  // namespace
@@ -264,13 +298,12 @@ SheetStep chill_step(const Kitchenful& k) {
                                      two ? fmt::format(", under {} within {} in all", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
   if (k.setup().kitchen.rule_set == RuleSet::selling)
     step.actions.push_back(fmt::format("For the record: under {} at ______{}.", k.say.temperature(limits.first), two ? fmt::format(", under {} at ______", k.say.temperature(limits.second)) : ""));
-  const int day = last_day(k.batch);
   const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
-  step.actions.push_back(day > 1 ? fmt::format("Keep at {} or colder. Label it: what, made, use by. The day you cook is day 1: eat or freeze by day {}.", k.say.temperature(std::max(keep, celsius(4))), day)
-                                 : std::string("This fridge is too warm to keep curd: eat it on the day."));
+  step.actions.push_back("Whey to keep: in shallow pans, chilled the same way.");
+  step.actions.push_back(keeping_words(k, keep));
   step.ready = "Cold right through.";
   step.if_not = c.mend.empty() ? (k.setup().chill.ice_water ? "Still warm: more ice, stir, thinner pieces." : "Still warm: into ice water now.") : fmt::format("To meet the cooling clock: {}.", c.mend);
-  step.expected.push_back(expected(k, Figure::stored_mass, "blocks after a day in the cold"));
+  step.expected.push_back(expected(k, Figure::stored_mass, "blocks after a day in store"));
   return step;
 }
 

@@ -52,10 +52,10 @@ SheetReading reading_of(const Told& t) {
   r.told = number(t.reading.si);
   if (!t.no_figure && t.planned > 0) r.planned = number(t.planned);
   if (t.likely && !t.no_figure) r.low = number(t.likely->low), r.high = number(t.likely->high);
-  r.weight = t.sight.weight;
+  r.weight = t.residual.weight;
   if (t.no_figure)
     r.slip = "this batch is planned without it";
-  else if (t.sight.weight < suspect_below)
+  else if (t.residual.weight < suspect_below)
     r.slip = slip_words(t.slip);
   return r;
 }
@@ -73,15 +73,15 @@ void write_readings(std::vector<std::string>& lines, const Correction& c, const 
     const std::string what = fmt::format("{}={}", t.reading.what->word, text::harmless(text::cut(t.reading.told, 40)));
     if (t.no_figure) {
       lines.push_back(fmt::format("{} counts for nothing: this batch is planned without it.", what));
-    } else if (t.sight.weight < suspect_below) {
+    } else if (t.residual.weight < suspect_below) {
       const std::string slip = slip_words(t.slip);
-      lines.push_back(fmt::format("{} does not go with the rest: about {} was to be expected{} Weigh again; until then it counts for {}.", what, shown(*t.reading.what, t.reading.si / t.sight.ratio, say),
-                                  slip.empty() ? "." : ". " + slip, t.sight.weight < counts_for_nothing ? "nothing" : "little"));
+      lines.push_back(fmt::format("{} does not go with the rest: about {} was to be expected{} Weigh again; until then it counts for {}.", what, shown(*t.reading.what, t.reading.si / t.residual.ratio, say),
+                                  slip.empty() ? "." : ". " + slip, t.residual.weight < counts_for_nothing ? "nothing" : "little"));
     } else if (t.reading.what->observes && std::abs(t.reading.si / t.planned - 1) > as_planned) {
       lines.push_back(difference(t));
     }
   }
-  if (!c.converged) lines.push_back("These readings and this plan do not quite come together: take what follows with care, and weigh again.");
+  if (!c.converged) lines.push_back("The calculation did not settle on these readings: take what follows with care, and weigh again.");
   if (c.gain) lines.push_back(gain_words(*c.gain));
 }
 
@@ -117,7 +117,7 @@ void write_amounts(std::vector<std::string>& lines, const Correction& c, const A
 
 const Told* trusted(const Correction& c, std::string_view word) {
   for (const Told& t : c.told)
-    if (t.reading.what->word == word && t.sight.weight >= suspect_below && !t.no_figure) return &t;
+    if (t.reading.what->word == word && t.residual.weight >= suspect_below && !t.no_figure) return &t;
   return nullptr;
 }
 
@@ -187,7 +187,7 @@ SheetTable table_of(const Correction& c, const Amounts& say) {
   t.heading = "Measured so far";
   t.columns = {"measured", "planned", "likely"};
   for (const Told& told : c.told) t.rows.push_back({spoken(*told.reading.what), {shown(*told.reading.what, told.reading.si, say), expected_shown(told, say), likely_shown(told, say)}});
-  t.note = "Likely: the middle eight of ten before anything was measured. What was measured moves what is believed; what was set is as it was done.";
+  t.note = "Likely: the middle eight of ten before anything was measured. Measurements change the estimates; settings as they were done replace the plan.";
   return t;
 }
 

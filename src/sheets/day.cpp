@@ -28,13 +28,13 @@ std::string_view load_word(Step s) {
 }
 
 std::string words_of(const Operation& o) {
-  std::string words = capitalised(o.what);
+  std::string words = capitalised(word(o.work));
   if (o.hob && !o.hands) words += ", stay in sight";
-  if (o.load > 0) words += fmt::format(", {} {}", o.what == "wash the pulp" ? "washing" : load_word(o.step), o.load);
+  if (o.load > 0) words += fmt::format(", {} {}", o.work == Work::wash_pulp ? "washing" : load_word(o.step()), o.load);
   return words;
 }
 
-bool of_jarfuls(const Operation& o) { return o.load > 0 && (o.what == "blend" || o.what == "strain"); }
+bool of_jarfuls(const Operation& o) { return o.load > 0 && (o.work == Work::blend || o.work == Work::strain); }
 
 /// Jarfuls follow each other every few minutes: one line tells them all.
 DayLine jarfuls_line(const std::vector<const Operation*>& run) {
@@ -68,7 +68,7 @@ void write_day(Sheet& s, const Timeline& t, const DayClock* day_clock) {
       told = true;
       line = jarfuls_line(run);
     } else {
-      line.what = words_of(*o), line.start = o->start, line.length = o->length, line.hands = o->hands, line.step = word(o->step);
+      line.what = words_of(*o), line.start = o->start, line.length = o->length, line.hands = o->hands, line.step = word(o->step());
     }
     line.when = moment(day_clock, line.start);
     line.takes = duration(line.length);
@@ -97,8 +97,9 @@ std::string description_of(const Sheet& s, const DayLine& line) {
   for (const SheetStep& step : s.steps) {
     if (word(step.of) != line.step && !(step.of == Step::strain && line.step == word(Step::blend))) continue;
     for (const Caution& c : step.before) words += (words.empty() ? "" : "\n") + c.text;
-    if (line.hands)
-      for (const std::string& a : step.actions) words += (words.empty() ? "" : "\n") + a;
+    if (!line.hands) continue;
+    for (const SheetAmount& a : step.amounts) words += fmt::format("{}{} {}{}", words.empty() ? "" : "\n", a.amount, a.what, a.note.empty() ? "" : ", " + a.note);
+    for (const std::string& a : step.actions) words += (words.empty() ? "" : "\n") + a;
   }
   return words;
 }

@@ -157,7 +157,7 @@ void pictures(Html& h, const Sheet& s, const Pictures& p) {
   figure(h, "Temperature: the milk, then the middle of the last block", sheets::temperature_svg(p.temperature, p.limits));
   figure(h, "Water that the seed takes up", sheets::soak_svg(p.soak));
   if (p.settling) figure(h, "Starch that settles", sheets::settling_svg(*p.settling));
-  if (!p.bars.empty()) figure(h, "How sure it is: eight kitchens in ten", sheets::bars_svg(p.bars));
+  if (!p.bars.empty()) figure(h, "How sure it is: the likely range, eight cases in ten", sheets::bars_svg(p.bars));
   figure(h, "The day after the soak: dark hands on, striped waiting", sheets::day_svg(s.day));
   h.raw("</div>\n</div>\n</section>\n");
 }

@@ -42,7 +42,7 @@ std::string compared_html(const ComparedPage& p) {
   for (std::size_t i = 0; i < p.names.size(); ++i) differs.head.push_back(recipe_letter(i));
   for (const Differs& d : p.differs) {
     std::vector<std::string> row = {d.pointer};
-    for (const std::string& told : d.told) row.push_back(told.empty() ? "left to the defaults" : told);
+    for (const std::string& told : d.told) row.push_back(told.empty() ? "not given there" : told);
     differs.rows.push_back(std::move(row));
   }
   if (!differs.rows.empty()) html_grid(h, differs);

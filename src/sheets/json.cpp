@@ -119,7 +119,6 @@ void write_label(JsonWriter& w, const NutritionLabel& l) {
 }
 
 void write_cost(JsonWriter& w, const Cost& c) {
-  constexpr double joules_per_kwh = 3.6e6;
   w.put("currency", c.currency), w.put("complete", c.missing.empty());
   if (c.sums) w.put("total_money", c.sums->total), w.put("per_block_money", c.sums->per_block), w.put("per_100g_money", c.sums->per_100g), w.put("per_10g_protein_money", c.sums->per_10g_protein);
   w.list("lines", [&] {
@@ -162,7 +161,7 @@ void write_step(JsonWriter& w, const SheetStep& s) {
 }
 
 void write_operation(JsonWriter& w, const Operation& o, const std::string* clock) {
-  w.put("what", o.what), w.put("step", word(o.step)), w.put("start_s", in_seconds(o.start)), w.put("length_s", in_seconds(o.length)), w.put("hands", o.hands);
+  w.put("what", word(o.work)), w.put("step", word(o.step())), w.put("start_s", in_seconds(o.start)), w.put("length_s", in_seconds(o.length)), w.put("hands", o.hands);
   if (o.load > 0) w.put("load_count", o.load);
   if (o.pot >= 0) w.put("pot_count", o.pot + 1);
   if (o.moulds > 0) w.put("moulds_count", o.moulds);

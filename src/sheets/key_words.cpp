@@ -64,8 +64,8 @@ constexpr KeyWord key_words[] = {
     KeyWord{"slip", "what it may be instead, if it is a slip"},
     KeyWord{"told", "as it was told"},
     KeyWord{"planned", "as it was planned"},
-    KeyWord{"low", "the 10 % of belief: one case in ten lies below"},
-    KeyWord{"high", "the 90 % of belief: one case in ten lies above"},
+    KeyWord{"low", "low end of the likely range: one case in ten lies below"},
+    KeyWord{"high", "high end of the likely range: one case in ten lies above"},
     KeyWord{"measured", "as it was measured"},
     KeyWord{"changed", "what is planned otherwise now, and why"},
     KeyWord{"moves", "for each thing that looks wrong, what may be the cause and what to do"},
@@ -204,7 +204,7 @@ constexpr KeyWord key_words[] = {
     KeyWord{"gains/batch", "id of the batch"},
     KeyWord{"weights/batch", "id of the batch"},
     KeyWord{"converged", "false where no settled answer was found"},
-    KeyWord{"curd_open", "how open the mass of curd of the next batch is: half of the middle 80 %, over the median"},
+    KeyWord{"curd_open", "how uncertain the mass of curd of the next batch is: half of the likely range, over the median"},
     KeyWord{"before_fraction", "before anything was learned"},
     KeyWord{"now_fraction", "now"},
     KeyWord{"findings", "what the batches show"},
@@ -224,16 +224,16 @@ constexpr KeyWord key_words[] = {
     KeyWord{"next", "what would teach most"},
     KeyWord{"measure", "readings to take"},
     KeyWord{"change", "settings to try"},
-    KeyWord{"gain", "share by which the curd's openness would shrink"},
+    KeyWord{"gain", "share by which the uncertainty of the curd's mass would shrink"},
     KeyWord{"work", "how much work it is"},
     KeyWord{"by", "what they are ranked by; see `list responses`"},
     KeyWord{"least_first", "true where the least stands first"},
     KeyWord{"ranked", "the legumes, best first"},
     KeyWord{"price_per_kg", "price of the seed, money for a kilogram"},
     KeyWord{"own", "how many of its figures are its own"},
-    KeyWord{"borrowed", "how many are borrowed from a relative"},
+    KeyWord{"borrowed", "how many are borrowed from a related legume"},
     KeyWord{"guessed", "how many are guesses"},
-    KeyWord{"hazards", "dangers that come with the seed"},
+    KeyWord{"hazards", "hazards that come with the seed"},
     KeyWord{"unwished", "how many were left out as asked"},
     KeyWord{"values", "by the key of the response"},
     KeyWord{"set", "settings of the run, as `--set` takes them"},
@@ -255,7 +255,7 @@ constexpr KeyWord key_words[] = {
     KeyWord{"temperature", "formula of the temperature"},
     KeyWord{"unknown", "name of the unknown of a root"},
     KeyWord{"from", "place in recipe, kitchen or record"},
-    KeyWord{"range", "the 10 % and the 90 % of belief"},
+    KeyWord{"range", "the likely range: one case in ten lies below, one above"},
     KeyWord{"known", "how it is known; see `show legume`"},
     KeyWord{"source", "where it is from; id of a source"},
     KeyWord{"cite", "the source in full"},
@@ -283,8 +283,8 @@ constexpr KeyWord key_words[] = {
     KeyWord{"score_count", "1 to 5"},
     KeyWord{"one", "what 1 means"},
     KeyWord{"five", "what 5 means"},
-    KeyWord{"diary-compare/one", "id of the first batch"},
-    KeyWord{"diary-compare/other", "id of the second batch"},
+    KeyWord{"diary-compare/one", "of the first batch; at the top, its id"},
+    KeyWord{"diary-compare/other", "of the second batch; at the top, its id"},
     KeyWord{"yields/one", "of the first batch"},
     KeyWord{"yields/other", "of the second batch"},
     KeyWord{"other", "of the second batch"},
@@ -336,7 +336,7 @@ struct Ending {
   std::string_view end, says;
 };
 // A longer ending stands before one that it ends in.
-constexpr std::array endings = {Ending{"_kg", "in kg"}, Ending{"_mg", "in mg"}, Ending{"_ml", "in ml"}, Ending{"_mm", "in mm"}, Ending{"_kwh", "in kWh"}, Ending{"_kcal", "in kcal"}, Ending{"_kj", "in kJ"},
+constexpr std::array endings = {Ending{"_per_kg", ""}, Ending{"_kg", "in kg"}, Ending{"_mg", "in mg"}, Ending{"_ml", "in ml"}, Ending{"_mm", "in mm"}, Ending{"_kwh", "in kWh"}, Ending{"_kcal", "in kcal"}, Ending{"_kj", "in kJ"},
                                 Ending{"_fraction", "as a ratio"}, Ending{"_money", "in the currency"}, Ending{"_count", ""}, Ending{"_ph", "pH"}, Ending{"_g", "in g"}, Ending{"_c", "in degC"}, Ending{"_s", "in seconds"}};
 
 std::string_view find(std::string_view key) {
@@ -344,37 +344,42 @@ std::string_view find(std::string_view key) {
   return at == std::end(key_words) ? "" : at->says;
 }
 
-std::string_view find(const std::string& parent, std::string_view key) {
-  const std::string_view own = find(parent + "/" + std::string(key));
-  return own.empty() ? find(key) : own;
+/// Of a key in its object, else in its document, else wherever it stands.
+struct Where {
+  std::string document, parent;
+};
+std::string_view find(const Where& where, std::string_view key) {
+  for (const std::string& in : {where.parent, where.document})
+    if (const std::string_view own = find(fmt::format("{}/{}", in, key)); !own.empty()) return own;
+  return find(key);
 }
 
-std::string about(const std::string& parent, std::string_view key) {
+std::string about(const Where& where, std::string_view key) {
   const auto unit = std::find_if(endings.begin(), endings.end(), [&](const Ending& e) { return key.ends_with(e.end); });
-  std::string_view says = find(parent, key);
-  if (says.empty() && unit != endings.end()) says = find(parent, key.substr(0, key.size() - unit->end.size()));
+  std::string_view says = find(where, key);
+  if (says.empty() && unit != endings.end()) says = find(where, key.substr(0, key.size() - unit->end.size()));
   if (says.empty() || unit == endings.end() || unit->says.empty()) return std::string(says);
   return fmt::format("{}, {}", says, unit->says);
 }
 
-void walk(Json& at, const std::string& parent) {
+void walk(Json& at, const Where& where) {
   if (at.contains("properties"))
     for (auto& [key, field] : at["properties"].items()) {
-      std::string says = field.contains("description") ? "" : about(parent, key);
+      std::string says = field.contains("description") ? "" : about(where, key);
       if (!says.empty()) field["description"] = std::move(says);
-      walk(field, key);
+      walk(field, {where.document, key});
     }
   for (const char* inside : {"items", "additionalProperties"})
-    if (at.contains(inside) && at[inside].is_object()) walk(at[inside], parent);
+    if (at.contains(inside) && at[inside].is_object()) walk(at[inside], where);
   for (const char* inside : {"oneOf", "$defs"})
     if (at.contains(inside))
-      for (auto& [key, one] : at[inside].items()) walk(one, at[inside].is_object() ? key : parent);
+      for (auto& [key, one] : at[inside].items()) walk(one, at[inside].is_object() ? Where{where.document, key} : where);
 }
 
 }  // namespace
 
 std::span<const KeyWord> all_key_words() { return key_words; }
 
-void describe_keys(Json& schema, const std::string& kind) { walk(schema, kind); }
+void describe_keys(Json& schema, const std::string& kind) { walk(schema, {kind, kind}); }
 
 }  // namespace curdwright::sheets

@@ -82,7 +82,7 @@ std::string sentence(const Finding& f) {
   const std::string likely = fmt::format("{} to {}", param_amount(f.param, f.low), param_amount(f.param, f.high));
   switch (f.param) {
     case Param::held_liquor: return fmt::format("Your straining ({}) leaves {:.2f} kg of liquid in the pulp per kg of its solids ({:.2f} to {:.2f}), books say {:.2f}.", f.whose, f.now, f.low, f.high, f.books);
-    case Param::hob_efficiency: return fmt::format("Of your ring's heat ({}) {} reaches the milk ({}), books say {}.", f.whose, now, likely, books);
+    case Param::hob_efficiency: return fmt::format("Of your hob's heat ({}) {} reaches the milk ({}), books say {}.", f.whose, now, likely, books);
     case Param::evaporated_per_10_min: return fmt::format("Your pot boils off {} in ten minutes ({}), books say {}.", now, likely, books);
     case Param::heel: return fmt::format("You leave {} of the milk behind with the starch ({}), books say {}.", now, likely, books);
     case Param::spill: return fmt::format("{} of the ground beans stays on jar and bucket ({}), books say {}.", now, likely, books);
@@ -108,13 +108,13 @@ std::vector<Suspect> suspects_of(const Lesson& l, std::span<const Taught> taught
   for (std::size_t b = 0; b < taught.size(); ++b) {
     std::vector<Expected> expected;
     for (std::size_t i = 0; i < taught[b].readings.size(); ++i)
-      if (l.batches[b].sights[i].weight > 0) expected.push_back({&taught[b].readings[i], taught[b].readings[i].si / l.batches[b].sights[i].ratio});
+      if (l.batches[b].residuals[i].weight > 0) expected.push_back({&taught[b].readings[i], taught[b].readings[i].si / l.batches[b].residuals[i].ratio});
     for (const Expected& e : expected) {
       const auto i = static_cast<std::size_t>(e.reading - taught[b].readings.data());
-      const Sight& sight = l.batches[b].sights[i];
-      if (sight.weight >= suspect_below) continue;
+      const Residual& residual = l.batches[b].residuals[i];
+      if (residual.weight >= suspect_below) continue;
       const Slip slip = likely_slip(*e.reading, e.si, taught[b].batch.setup.kitchen, expected);
-      all.push_back({taught[b].batch.id, std::string(e.reading->what->word), text::harmless(text::cut(e.reading->told, 40)), e.reading->what->kind == QuantityKind::mass ? say.about(kilograms(e.si)) : spoken_measure(measure_of(*e.reading->what, e.si), say), slip_words(slip), sight.weight});
+      all.push_back({taught[b].batch.id, std::string(e.reading->what->word), text::harmless(text::cut(e.reading->told, 40)), e.reading->what->kind == QuantityKind::mass ? say.about(kilograms(e.si)) : spoken_measure(measure_of(*e.reading->what, e.si), say), slip_words(slip), residual.weight});
     }
   }
   return all;
@@ -131,7 +131,7 @@ std::vector<Gain> gains_of(const Lesson& l, std::span<const Taught> taught) {
   for (std::size_t b = 0; b < taught.size(); ++b) {
     std::vector<const Reading*> count;
     for (std::size_t i = 0; i < taught[b].readings.size(); ++i)
-      if (l.batches[b].sights[i].weight >= counts_for_nothing) count.push_back(&taught[b].readings[i]);
+      if (l.batches[b].residuals[i].weight >= counts_for_nothing) count.push_back(&taught[b].readings[i]);
     if (auto gain = mass_gain(plan_now(taught[b].batch.setup, l), count)) all.push_back({taught[b].batch.id, std::move(*gain)});
   }
   return all;
@@ -158,13 +158,13 @@ void write_head(Lines& out, const Lesson& l, std::span<const Taught> taught) {
   if (k.batches < few_batches) out.block("", fmt::format("{} little: not much is changed. From about {} on it is worth relying on.", k.batches == 1 ? "One batch says" : "So few batches say", few_batches));
   if (!l.converged) out.block("", "The fit did not come quite to rest; look at the readings that do not go with the rest.");
   const Open open = open_curd(taught.back().batch.setup, l);
-  out.block("", fmt::format("How much curd comes out, apart from what differs from batch to batch, was open by {} either way; now by {}.", percent(std::expm1(z90 * open.before)), percent(std::expm1(z90 * open.now))));
+  out.block("", fmt::format("The likely range of the curd's mass was {} either way, and is now {}; what differs from batch to batch comes on top.", percent(std::expm1(z90 * open.before)), percent(std::expm1(z90 * open.now))));
 }
 
 void write_findings(Lines& out, const std::vector<Finding>& all, int batches) {
   if (all.empty()) return;
   out.line();
-  out.line(fmt::format("THIS KITCHEN, {} (middle eight of ten in brackets)", many(batches, "BATCH", "BATCHES")));
+  out.line(fmt::format("THIS KITCHEN, {} (likely range in brackets)", many(batches, "BATCH", "BATCHES")));
   const Kitchen plain;
   const Amounts say(Units::metric, plain);
   for (std::size_t i = 0; i < std::min(most_told, all.size()); ++i) out.block("  * ", say.in_units(sentence(all[i])));
@@ -185,10 +185,10 @@ void write_weights(Lines& out, const Lesson& l, std::span<const Taught> taught) 
   out.line("EACH BATCH            share of what was learned   readings, those that count");
   for (std::size_t b = 0; b < taught.size(); ++b) {
     double count = 0;
-    for (const Sight& s : l.batches[b].sights) count += s.weight;
+    for (const Residual& s : l.batches[b].residuals) count += s.weight;
     out.line(fmt::format("  {}{}{}", text::padded(taught[b].batch.id, 20), text::padded_left(percent(l.batches[b].pull), 14), text::padded_left(fmt::format("{}, {}", taught[b].readings.size(), fixed(count, 1)), 25)));
     for (std::size_t i = 0; i < taught[b].readings.size(); ++i) {
-      const Sight& s = l.batches[b].sights[i];
+      const Residual& s = l.batches[b].residuals[i];
       if (s.weight == 0 || (s.weight > 0.9 && std::abs(s.surprise) < 2)) continue;
       out.block("      ", fmt::format("{}={}: weight {}, {} standard deviations {} what the rest expects", taught[b].readings[i].what->word, text::harmless(text::cut(taught[b].readings[i].told, 40)), fixed(s.weight, 2), fixed(std::abs(s.surprise), 1), s.surprise > 0 ? "above" : "below"));
     }
@@ -260,7 +260,7 @@ std::string learned_json(const Lesson& l, std::span<const Taught> taught, const 
     j["weights"] = Json::array();
     for (std::size_t b = 0; b < taught.size(); ++b) {
       Json batch = {{"batch", taught[b].batch.id}, {"share_fraction", number(l.batches[b].pull)}, {"readings", Json::array()}};
-      for (std::size_t i = 0; i < taught[b].readings.size(); ++i) batch["readings"].push_back({{"word", taught[b].readings[i].what->word}, {"weight_fraction", number(l.batches[b].sights[i].weight)}, {"surprise_spreads", number(l.batches[b].sights[i].surprise)}});
+      for (std::size_t i = 0; i < taught[b].readings.size(); ++i) batch["readings"].push_back({{"word", taught[b].readings[i].what->word}, {"weight_fraction", number(l.batches[b].residuals[i].weight)}, {"surprise_spreads", number(l.batches[b].residuals[i].surprise)}});
       j["weights"].push_back(std::move(batch));
     }
   }

@@ -132,7 +132,7 @@ std::string described(const std::vector<Plot>& plots) {
       const PlotPoint &first = l.stretches.front().front(), &last = l.stretches.back().back();
       words += fmt::format("{}{}{}: from {} to {} along {}. ", p.title, l.name.empty() ? "" : " at ", l.name, said_number(first.y), said_number(last.y), p.x_title);
     }
-  return words + "The band holds eight cases in ten of what is likely.";
+  return words + "The band is the likely range: eight cases in ten.";
 }
 
 }  // namespace

@@ -50,7 +50,7 @@ std::string ranked_text(const RankQuestion& q, const Ranking& g, int width) {
   if (g.ranked.empty()) out += "  none\n";
   out += "\n";
   if (const std::size_t n = open_until(g, q.least_first); n > 1) out += text::hung("", fmt::format("The first {} are too near to tell apart by what is known.", n), width);
-  out += text::hung("", "In brackets what eight kitchens in ten would find. Own, borrowed and guessed count the figures of the record: `curdwright show legume ID` tells each.", width);
+  out += text::hung("", "In brackets the likely range: eight cases in ten. Own, borrowed and guessed count the figures of the record: `curdwright show legume ID` tells each.", width);
   if (!g.left_out.empty()) out += "\nNOT RANKED\n";
   for (const LeftOut& l : g.left_out) out += text::hung("  * ", fmt::format("{}: {}", l.id, text::harmless(l.why)), width);
   if (g.unwished > 0) out += fmt::format("\n{} left out as asked.\n", g.unwished);

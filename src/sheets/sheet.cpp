@@ -11,6 +11,7 @@
 #include "sheets/advice.hpp"
 #include "sheets/corrected.hpp"
 #include "sheets/day.hpp"
+#include "sheets/step_parts.hpp"
 #include "sheets/steps.hpp"
 #include "sheets/tables.hpp"
 
@@ -92,12 +93,13 @@ void write_vessels(Sheet& s, const Facts& facts, std::optional<Stage> done, cons
   const int moulds = moulds_at_once(b, facts.timeline);
   s.vessels.push_back(fmt::format("{} {}", moulds, moulds == 1 ? "mould" : "moulds"));
   const Mass p_milk = b.plan.cooked.milk.mass();
+  if (b.setup.press.id == "weight-on-mould") s.vessels.push_back(fmt::format("{} of {} for pressing", many(moulds, "weight", "weights"), say.load(press_weight(j.press))));
   s.vessels.push_back(b.setup.chill.ice_water ? fmt::format("ice {} in a tub of cold drinking water", say.about(b.plan.pressed.curd.mass() * ice_per_curd)) : "room in the fridge");
   if (j.cook.pots > 1 && to_come(Stage::cook)) s.vessels.push_back(fmt::format("ice {} and shallow tubs for the milk that waits", say.about(b.plan.destarched.milk.mass() * (ice_per_waiting_milk * (j.cook.pots - 1) / j.cook.pots))));
   const bool gel = j.coagulate.kind == CoagulantKind::lactone;
   if (gel)
-    for (const std::string& v : {std::string("watertight tubs"), std::string("a water bath"), fmt::format("ice {} for the milk", say.about(p_milk * ice_per_milk))}) s.vessels.push_back(v);
-  for (const char* small : {"a pan for boiling cloths", "straining cloth", "press cloths", "a rack and tray for the whey", "ladle", "jug", "probe", "gloves", "lidded tubs", "labels"}) s.vessels.emplace_back(small);
+    for (const std::string& v : {many(b.blocks_to_press, "watertight tub", "watertight tubs"), std::string("a water bath"), fmt::format("ice {} for the milk", say.about(p_milk * ice_per_milk))}) s.vessels.push_back(v);
+  for (const char* small : {"a pan for boiling cloths", "straining cloth", "press cloths", "a rack and tray for the whey", "ladle", "jug", "probe", "gloves", "lidded tubs", "bags for the blocks", "labels", "scale and timer"}) s.vessels.emplace_back(small);
 }
 
 std::string allergens_of(const std::vector<Caution>& list) {
@@ -134,14 +136,15 @@ std::string chance_of_what(const Batch& b, const Amounts& say) {
 void write_expect(Sheet& s, const Batch& b, const Amounts& say, const SheetOptions& options) {
   const Ranges* const ranges = options.ranges;
   const Plan& p = b.plan;
-  const auto likely = [&](Figure f, auto words) { return ranges ? fmt::format(", most likely {}", words(ranges->of(f))) : std::string(); };
+  const auto likely = [&](Figure f, auto words) { return ranges ? fmt::format(", likely {}", words(ranges->of(f))) : std::string(); };
   const auto masses = [&](const Range& r) { return say.between(grams(r.low), grams(r.high)); };
   const auto plain = [](int digits) { return [digits](const Range& r) { return fmt::format("{} to {}", fixed(r.low, digits), fixed(r.high, digits)); }; };
   s.expect.push_back({say.about(p.pressed.curd.mass()), "pressed curd" + likely(Figure::curd_mass, masses), fmt::format("{} % water", fixed(value(p, Figure::water), 0))});
   s.expect.push_back({fixed(value(p, Figure::blocks), 1), fmt::format("blocks of {}", say.weigh(p.block)) + likely(Figure::blocks, plain(1)),
                       end_piece_words(p, say)});
   if (ranges && ranges->failed > 0) s.expect.push_back({fmt::format("{} of {}", ranges->failed, ranges->plans), "likely plans give no curd at all; the ranges leave them out", ""});
-  if (const auto chance = chance_words(b, ranges); !chance.empty()) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : options.publish ? "even odds" : "even odds; --sure 80% plans more seed"});
+  const bool weighed = options.correction && options.correction->done >= Stage::press;
+  if (const auto chance = chance_words(b, ranges); !chance.empty() && !weighed) s.expect.push_back({chance, chance_of_what(b, say), b.setup.recipe.want.sure ? fmt::format("planned for {:.0f} %", 100 * *b.setup.recipe.want.sure) : options.publish || options.correction ? "even odds" : "even odds; --sure 80% plans more seed"});
   s.expect.push_back({fixed(value(p, Figure::starch), 1) + " g", "starch left in 100 g" + likely(Figure::starch, plain(1)), fmt::format("{} g in a block", fixed(value(p, Figure::starch) * in_grams(p.block) / 100, 1))});
 }
 
@@ -183,7 +186,15 @@ std::string made_of(const Stream& s) {
                      starch < 0.05 ? "" : fmt::format(", {} % starch", fixed(starch, 1)));
 }
 
-void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::vector<Caution>& list) {
+/// As it was weighed, else as it is planned.
+Mass weighed_or(const Correction* correction, std::string_view word, Mass planned) {
+  if (correction)
+    for (const Told& t : correction->told)
+      if (t.reading.what->word == word && t.residual.weight >= suspect_below) return kilograms(t.reading.si);
+  return planned;
+}
+
+void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::vector<Caution>& list, const Correction* correction) {
   const Plan& p = b.plan;
   const auto rule = [&](std::string_view id) {
     for (const Caution& c : list)
@@ -192,15 +203,15 @@ void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::ve
   };
   const Boil boil = boil_of(b.setup.legumes);
   const bool poisonous = boil == Boil::rolling;
-  const std::string_view cooked = poisonous ? "boiled hard for 30 min" : boil == Boil::uncovered ? "boiled hard and uncovered for 15 min" : "cooked through";
-  s.leftovers.push_back({say.about(p.strained.pulp.mass()), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
+  const std::string_view cooked = poisonous ? "kept at a full rolling boil for 30 min" : boil == Boil::uncovered ? "boiled hard and uncovered for 15 min" : "cooked through";
+  s.leftovers.push_back({say.about(weighed_or(correction, "pulp", p.strained.pulp.mass())), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
     s.leftovers.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Treat it as the pulp. It thickens soups once it is {}.", made_of(p.destarched.sediment), cooked)});
   if (p.destarched.heel.of.total_kg() > 0)
     s.leftovers.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "Treat it as the pulp."});
   if (p.destarched.gel.of.total_kg() > 0)
     s.leftovers.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
-  s.leftovers.push_back({say.about(p.pressed.whey.mass()), "whey, cooked", fmt::format("{}. For soup or bread. {}", made_of(p.pressed.whey), rule("H4"))});
+  s.leftovers.push_back({say.about(weighed_or(correction, "whey", p.pressed.whey.mass())), "whey, cooked", fmt::format("{}. For soup or bread. {}", made_of(p.pressed.whey), rule("H4"))});
   if (b.setup.job.coagulate.make_up > 1.01)
     s.leftovers.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
 }
@@ -211,7 +222,7 @@ void write_made_in(Sheet& s, const Batch& b, const Amounts& say, const Ranges* r
                                   u.blender.kitchen_name, u.strainer.kitchen_name, u.hob.kitchen_name, in_watts(u.kitchen.hob_power)));
   s.made_in.push_back(fmt::format("Rules: {}, {}. curdwright {}, data {}, model {}.", word(u.kitchen.rule_set), word(u.kitchen.region), program_version, data_version, model_version));
   if (u.kitchen.learned) s.made_in.push_back(fmt::format("This kitchen has learned from {} {}.", u.kitchen.learned->batches, u.kitchen.learned->batches == 1 ? "batch" : "batches"));
-  if (ranges) s.made_in.push_back(fmt::format("\"Most likely\": the middle eight of ten of {} plans over what is not known, drawn from --seed {}.", ranges->plans, ranges->seed));
+  if (ranges) s.made_in.push_back(fmt::format("\"Likely\": the middle eight of ten of {} plans over what is not known.", ranges->plans));
 }
 
 }  // namespace
@@ -248,7 +259,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   if (s.cost) s.costs = cost_table(*s.cost, say);
   s.nutrition = nutrition_table(s.label, say.weigh(b.plan.block));
   if (options.ranges) write_depends_on(s, b, *options.ranges);
-  write_leftovers(s, b, say, list);
+  write_leftovers(s, b, say, list, options.correction);
   if (b.setup.recipe.want.fill.value_or(false)) write_limits(s, b, say);
   if (const auto parts = split(b)) write_batches(s, b, *parts, say);
   for (const Caution& c : list)

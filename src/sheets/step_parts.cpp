@@ -88,7 +88,7 @@ std::string weighings(Mass m, const Kitchen& k) {
 
 std::string_view raw_label(const Kitchenful& k) {
   switch (boil_of(k.setup().legumes)) {
-    case Boil::rolling: return "RAW BEAN, POISONOUS: boil hard 30 min, or bin";
+    case Boil::rolling: return "RAW BEAN, POISONOUS: rolling boil 30 min, or bin";
     case Boil::uncovered: return "RAW LIMA BEAN: boil hard 15 min, lid off";
     case Boil::simmer: break;
   }

@@ -34,7 +34,7 @@ SheetStep soak_step(const Kitchenful& k) {
 
 SheetStep drain_step(const Kitchenful& k) {
   SheetStep step = begin(k, Step::drain, Stage::soak, "Drain", {});
-  step.actions.push_back("Pour the soak water away.");
+  step.actions.push_back("Sour, slimy, foaming: throw out seed and water. Else pour the water away.");
   if (k.job().soak.skins_off) step.actions.push_back("Rub the skins off in fresh water and skim them away.");
   step.actions.push_back("Rinse cold, and let it drip two minutes.");
   step.expected.push_back(expected(k, Figure::soaked_mass, "soaked and drained"));
@@ -59,6 +59,17 @@ SheetStep blend_step(const Kitchenful& k) {
   return step;
 }
 
+namespace {
+
+/// Pulp and wash water seldom go into the jar at once.
+std::string wash_jarfuls_words(const Kitchenful& k, std::size_t wash) {
+  const int n = wash_jarfuls(k.job(), k.plan(), wash);
+  if (n == 1) return "";
+  return fmt::format(", {} jarfuls of about {} of pulp and {} of water,", n, k.say.about(k.plan().strained.pulp.mass() / n), k.say.about(k.plan().dry * (k.job().strain.washes[wash].water_to_dry / n)));
+}
+
+}  // namespace
+
 SheetStep strain_step(const Kitchenful& k) {
   SheetStep step = begin(k, Step::strain, Stage::strain, "Strain", {Stage::strain});
   warn_of_raw_poison(k, step);
@@ -67,7 +78,7 @@ SheetStep strain_step(const Kitchenful& k) {
   step.actions.push_back(k.setup().strainer.how);
   for (std::size_t i = 0; i < s.wash_count; ++i) {
     step.amounts.push_back({k.say.water(k.plan().dry * s.washes[i].water_to_dry), "wash water", s.wash_count > 1 ? fmt::format("washing {}", i + 1) : ""});
-    step.actions.push_back(s.washes[i].blend.si() > 0 ? fmt::format("Blend the pulp with the wash water for {} and strain it again, into the same bucket.", duration(s.washes[i].blend))
+    step.actions.push_back(s.washes[i].blend.si() > 0 ? fmt::format("Blend the pulp with the wash water for {}{} and strain it again, into the same bucket.", duration(s.washes[i].blend), wash_jarfuls_words(k, i))
                                                       : "Stir the wash water into the pulp, wait five minutes, and strain it again, into the same bucket.");
   }
   step.actions.push_back(fmt::format("Weigh the pulp, then into a lidded tub, labelled \"{}\", into the fridge now.", raw_label(k)));
@@ -132,7 +143,7 @@ std::string seed_name(const Setup& s) { return s.legumes.size() == 1 ? s.legumes
 Volume soak_vessel(const Plan& p, int changes) {
   constexpr double headroom = 1.2;
   const double seed = p.seed.of.total_kg() / in_kilograms_per_cubic_metre(mixture_density(p.seed.of, celsius(20)));
-  return Volume::from_si((seed + p.soak_water_in.of.total_kg() / (1 + changes) / 998.0) * headroom);
+  return Volume::from_si((seed + p.soak_water_in.of.total_kg() / (1 + changes) / in_kilograms_per_cubic_metre(water_density(celsius(20)))) * headroom);
 }
 
 Mass mix_to_pour(const Batch& b) { return b.plan.set.mix.mass(); }

@@ -45,7 +45,6 @@ SheetTable nutrition_table(const NutritionLabel& label, const std::string& block
 }
 
 SheetTable cost_table(const Cost& c, const Amounts& say) {
-  constexpr double joules_per_kwh = 3.6e6;
   const int digits = minor_digits(c.currency);
   SheetTable t;
   t.heading = "Cost (estimate)";

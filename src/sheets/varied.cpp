@@ -178,7 +178,7 @@ VariedTable varied_table(const Variation& v) {
   Notes notes;
   t.rows = rows_of(v, notes);
   t.notes = notes.all();
-  if (with_ranges(v)) t.below = "In brackets what eight kitchens in ten would find.";
+  if (with_ranges(v)) t.below = "In brackets the likely range: eight cases in ten.";
   return t;
 }
 

@@ -75,6 +75,8 @@ double consolidation_degree(double time_factor) {
 
 Mass press_weight(const PressSettings& s) { return kilograms(in_pascals(s.pressure) * in_metres(s.mould_length) * in_metres(s.mould_width) / gravity_m_s2); }
 
+Pressure pressure_under(Mass weight, const PressSettings& s) { return pascals(in_kilograms(weight) * gravity_m_s2 / (in_metres(s.mould_length) * in_metres(s.mould_width))); }
+
 double moisture_limit(Pressure pressure, const Theta& theta) {
   const double kpa = std::clamp(in_kilopascals(pressure), 0.1, known_high_kpa);
   // The line is drawn on below the pressures that it was fitted to; there it would come to more than all.

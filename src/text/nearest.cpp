@@ -25,7 +25,7 @@ std::size_t distance(std::string_view a, std::string_view b) {
 
 std::string_view nearest(std::string_view word, std::span<const std::string_view> known) {
   std::string_view best;
-  std::size_t least = std::min<std::size_t>(3, (word.size() + 1) / 2);
+  std::size_t least = std::clamp<std::size_t>((word.size() + 1) / 3, 1, 3);
   if (word.size() > 64) return best;
   for (std::string_view k : known) {
     if (k.size() > word.size() + 3 || word.size() > k.size() + 3) continue;

@@ -69,7 +69,7 @@ TEST_CASE("measuring and learning") {
   const std::vector<Reading> readings = *read_readings(told, s.kitchen, "bench");
   BENCHMARK("a batch in hand, five readings, with the ranges before and after") {
     const auto c = correct(batch, readings);
-    return ranges(c->batch.setup.job, c->batch.setup.beliefs, quick_sample(c->batch.setup.beliefs));
+    return ranges(c->batch.setup.job, c->batch.setup.beliefs, sample_for(c->batch.setup.beliefs));
   };
   constexpr std::array figures = {Figure::soaked_mass, Figure::pulp_mass, Figure::milk_mass, Figure::sediment_mass, Figure::to_95, Figure::cooked_milk_mass, Figure::curd_mass, Figure::whey_mass, Figure::block_height, Figure::curd_solids};
   std::vector<BatchSeen> batches;

@@ -40,13 +40,13 @@ TEST_CASE("a table of a hundred runs, beside a hundred batches planned one by on
   const std::vector<InputTexts> all = hundred();
   const Factor standing = must(read_factor("/starch/time=10min:109min:1min"));
   const std::vector<const Response*> told = {must(find_response("starch_fraction")), must(find_response("curd_mass_g"))};
-  REQUIRE(must(vary(peas, {standing}, told, catalogue, {.plans = 0, .go_on = {}})).runs.size() == all.size());
+  REQUIRE(must(vary(peas, {standing}, told, catalogue, {.depth = Depth::off, .go_on = {}})).runs.size() == all.size());
   BENCHMARK("a hundred batches one by one") {
     double sum = 0;
     for (const InputTexts& t : all) sum += plan_texts(t, catalogue)->plan.dry.si();
     return sum;
   };
-  BENCHMARK("vary, without ranges") { return vary(peas, {standing}, told, catalogue, {.plans = 0, .go_on = {}})->runs.size(); };
+  BENCHMARK("vary, without ranges") { return vary(peas, {standing}, told, catalogue, {.depth = Depth::off, .go_on = {}})->runs.size(); };
   BENCHMARK("vary, with ranges of 128 plans") { return vary(peas, {standing}, told, catalogue)->runs.size(); };
 }
 

@@ -7,7 +7,7 @@
 #include "fuzz/fuzz.hpp"
 #include "fuzz/world.hpp"
 #include "program/answers.hpp"
-#include "program/sheet_command.hpp"
+#include "program/runs.hpp"
 
 namespace curdwright::fuzz {
 namespace {

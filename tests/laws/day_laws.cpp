@@ -82,11 +82,11 @@ TEST_CASE("a pot is not used again before its curd is in the moulds") {
     std::map<int, Duration> empty;  // when each pot is
     int pot = -1;
     for (const Operation& o : t.operations) {
-      if (o.what == "heat") {
+      if (o.work == Work::heat) {
         RC_ASSERT(empty[o.pot] <= o.start + seconds(1e-6));
         pot = o.pot;
       }
-      if (o.what == "drain and mould") empty[pot] = std::max(empty[pot], o.end());
+      if (o.work == Work::mould) empty[pot] = std::max(empty[pot], o.end());
     }
   });
 }
@@ -101,7 +101,7 @@ TEST_CASE("a batch is cold when its last block is, and no sooner than the clock 
     RC_PRE(t.cold.has_value());
     RC_ASSERT(std::abs((*t.cold - t.end()).si()) < 1e-3);
     for (std::size_t i = 0; i < t.operations.size(); ++i) {
-      if (t.operations[i].what != "press") continue;
+      if (t.operations[i].work != Work::press) continue;
       RC_ASSERT(*t.cold >= t.operations[i].start + *facts.cooling.under_second - seconds(1e-3));
       RC_ASSERT(*t.cold >= t.operations[i + 1].end() - seconds(1e-3));  // out of the press
     }

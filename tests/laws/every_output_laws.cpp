@@ -125,7 +125,7 @@ TEST_CASE("a setting that is varied over its whole range gives sound numbers or 
     });
     auto factor = read_factor(over);
     if (!factor) RC_FAIL(factor.error()[0].what + over);
-    const auto v = vary(texts, {*factor}, every_response(), Catalogue::shipped(), {32, {}});
+    const auto v = vary(texts, {*factor}, every_response(), Catalogue::shipped(), {Depth::fast, {}});
     RC_LOG() << d << " over " << over << std::endl;
     if (!v) return must_be_empty(refusal_fault(v.error()));
     std::string faults = number_faults_of(sheets::varied_json(*v, "x")) + page_fault(sheets::varied_text(*v, {"x", 79, {}})) + page_fault(sheets::varied_csv(*v), true);
@@ -165,7 +165,7 @@ TEST_CASE("whatever is told of a batch in hand, its corrected sheet is sound, or
     const Sheet sheet = make_sheet(facts, {.correction = &*c});
     std::string faults = unsound(c->batch.plan) + number_faults_of(to_json(facts, sheet)) + page_fault(to_text(sheet, {}), true);  // how fast curd presses out is told as 1.9e-07 m2/s
     for (const Told& t : c->told)
-      if (!(t.sight.weight >= 0 && t.sight.weight <= 1)) faults += "a weight is out of 0 to 1\n";
+      if (!(t.residual.weight >= 0 && t.residual.weight <= 1)) faults += "a weight is out of 0 to 1\n";
     must_be_empty(faults);
   }, Shrink::no);
   CHECK(corrected > 25);

@@ -71,7 +71,7 @@ TEST_CASE("in mid-batch an 80 % range holds the truth eight times of ten, and is
   for (int k = 0; k < kitchens; ++k) {
     const Plan truth = truth_of(job, beliefs, [&] { return normals(draw, beliefs.size()); });
     const Update u = update(beliefs, job, weighed(truth, seen_so_far, draw));
-    const Ranges r = ranges(job, u.beliefs, quick_sample(u.beliefs));
+    const Ranges r = ranges(job, u.beliefs, sample_for(u.beliefs));
     coverage.count(truth, r);
     width += (r.of(Figure::curd_mass).high - r.of(Figure::curd_mass).low) / (before.of(Figure::curd_mass).high - before.of(Figure::curd_mass).low) / kitchens;
   }
@@ -98,7 +98,7 @@ TEST_CASE("after five batches an 80 % interval holds the truth eight times of te
     const Lesson l = learn(batches);
     Setup taught = next;
     REQUIRE(apply_learned(taught, l.learned).empty());
-    coverage.count(truth, ranges(next.job, taught.beliefs, quick_sample(taught.beliefs)));
+    coverage.count(truth, ranges(next.job, taught.beliefs, sample_for(taught.beliefs)));
     for (std::size_t i = 0; i < l.names.size(); ++i) {
       const double spread = std::sqrt(l.covariance[i * l.names.size() + i]);
       // An offset of which nothing was learned is covered as it was drawn, and would hide the others.

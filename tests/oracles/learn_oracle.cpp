@@ -47,7 +47,7 @@ Seen errors_of(const BatchSeen& b, const BatchLesson& lesson, const std::vector<
   const std::size_t m = b.seen.size(), n = at.size();
   Seen s{&b, std::vector<double>(m), std::vector<std::vector<double>>(m, std::vector<double>(m))};
   std::vector<std::vector<double>> r(m, std::vector<double>(m));
-  for (std::size_t i = 0; i < m; ++i) r[i][i] = b.seen[i].spread * b.seen[i].spread / lesson.sights[i].weight;
+  for (std::size_t i = 0; i < m; ++i) r[i][i] = b.seen[i].spread * b.seen[i].spread / lesson.residuals[i].weight;
   for (std::size_t j = 0; j < n; ++j) {
     double own = 1;
     for (const Loading& l : loadings(b.setup, b.setup.beliefs.all()[j])) own -= l.share;
@@ -129,7 +129,7 @@ TEST_CASE("the fit of a diary is the minimum that GSL finds, to 1e-6") {
   batches[1].seen[1].value *= 1.9;  // a slip, so that a weight is far from 1
   const Lesson l = learn(batches, {.tolerance = 1e-7});
   REQUIRE(l.converged);
-  CHECK(l.batches[1].sights[1].weight < 0.1);
+  CHECK(l.batches[1].residuals[1].weight < 0.1);
 
   Problem_ p{l.names, {}};
   std::size_t rows = l.names.size();

@@ -20,7 +20,7 @@ std::vector<Row> soak_rows() {
       {"S2", warn, "above 20 degC: use the fridge", warm_soak("13 h"), silent(warm_soak("12 h")),
        nothing_missing("time and temperatures left out are the legume's and the kitchen's, and the reader takes none that is not a number")},
       {"S4", warn, "does not undo a bad soak", counter_soak("14 h"), silent(counter_soak("12 h")), nothing_missing("it explains S1, which fires when growth is unknown")},
-      {"S8", warn, "throw the soak out", pea(), never_silent(no_condition), nothing_missing(no_condition)},
+      {"S8", warn, "throw out seed and water", pea(), never_silent(no_condition), nothing_missing(no_condition)},
       {"S9", stop, "only in drinking-grade water", pea({"/kitchen/water=untreated"}), silent(pea({"/kitchen/water=drinking"})), nothing_missing(declared)},
       {"S10", warn, "every day", pea({"/store/pack=water"}), silent(pea({"/store/pack=open"})), nothing_missing(declared)},
   };
@@ -29,7 +29,7 @@ std::vector<Row> soak_rows() {
 std::vector<Row> toxin_rows() {
   using enum Severity;
   return {
-      {"L1", stop, "boiled hard for 30 min. This plan has 29 min", kidney({"/cook/hold=29 min"}), silent(kidney({"/cook/hold=30 min", "/soak/time=5 h"})),
+      {"L1", stop, "kept a full rolling boil for 30 min. This plan has 29 min", kidney({"/cook/hold=29 min"}), silent(kidney({"/cook/hold=30 min", "/soak/time=5 h"})),
        unknown_in_batch("the hold", [](Batch& b) { b.setup.job.cook.hold = minutes(unknown); })},
       {"L2", stop, "Never in a slow cooker", kidney({"/cook/in=slow-cooker"}), silent(kidney({"/cook/in=open-pot"})),
        nothing_missing("what it is cooked in is an open pot unless the recipe says otherwise; the heat of that pot is judged by L1 and L3")},

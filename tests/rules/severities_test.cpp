@@ -82,7 +82,7 @@ TEST_CASE("cooling too slowly names a change, and the change mends it") {
   CHECK(answer(with(with(thick, "/chill/in=fan-fridge"), "/kitchen/fridge/temperature=2 degC"), "T2") == "silent");
 }
 
-TEST_CASE("every common bean is told to boil hard and must do so for 30 min, never in a slow cooker, and not where water boils below 98 degC") {
+TEST_CASE("every common bean is told to keep a full rolling boil and must do so for 30 min, never in a slow cooker, and not where water boils below 98 degC") {
   for (const std::string_view id : kidney_beans) {
     INFO(id);
     CHECK_FALSE(stopped(of(id)));
@@ -128,7 +128,7 @@ TEST_CASE("other legumes may be cooked as the common beans may not") {
 }
 
 TEST_CASE("pulp of common beans is called poisonous, other pulp raw") {
-  CHECK_THAT(caution(kidney(), "L13").value_or(Caution{}).text, Catch::Contains("as poisonous as the bean: boil hard for 30 min"));
+  CHECK_THAT(caution(kidney(), "L13").value_or(Caution{}).text, Catch::Contains("as poisonous as the bean: a full rolling boil for 30 min"));
   CHECK_THAT(caution(mix("kidney-red"), "L13").value_or(Caution{}).text, Catch::Contains("poisonous"));
   CHECK_THAT(caution(lima(), "L13").value_or(Caution{}).text, Catch::Contains("uncovered"));
   CHECK_THAT(caution(pea(), "L13").value_or(Caution{}).text, !Catch::Contains("poisonous") && !Catch::Contains("uncovered"));

@@ -272,7 +272,7 @@ TEST_CASE("with kidney beans the poison is named before every move up to the pou
       INFO(name(s) << " " << m.id);
       if (s.stage <= Stage::coagulate) {
         REQUIRE_FALSE(m.before.empty());
-        const auto poison = std::find_if(m.before.begin(), m.before.end(), [](const std::string& t) { return t.find("poisonous until the milk has boiled hard for 35 min") != std::string::npos; });
+        const auto poison = std::find_if(m.before.begin(), m.before.end(), [](const std::string& t) { return t.find("poisonous until the milk has kept a full rolling boil for 35 min") != std::string::npos; });
         CHECK(poison != m.before.end());
       }
       std::string all = m.action + " " + m.stop;
@@ -292,7 +292,7 @@ TEST_CASE("a plan that a rule stops has one move, and it is not to go on") {
     const auto list = moves(kidney({"/cook/hold=10 min"}), name(s));
     REQUIRE(list.size() == 1);
     CHECK(list[0].discard);
-    CHECK_THAT(list[0].action, Catch::Contains("poisonous until boiled hard for 30 min") && Catch::Contains("eat nothing of it"));
+    CHECK_THAT(list[0].action, Catch::Contains("poisonous until they have kept a full rolling boil for 30 min") && Catch::Contains("eat nothing of it"));
   }
   Batch broken = batch_of(pea());
   broken.plan.fault = Fault::no_curd;

@@ -22,13 +22,14 @@ agreed = {
     "recipe recipe_fields": "as for the kitchen",
     "resolve scopes solve": "resolving chooses the water, by a root of the plan; what was learned is put on a setup",
     "cautions rules/rules": "the table of rules in the source, their facts in the header",
-    "sights update": "the engine of update() takes its observations",
+    "observing update": "the engine of update() takes its observations",
     "planner schedule": "the planner is private to the schedule, which says what an operation is",
     "diary diary_lines": "lines are a private header of the diary",
     "sheets/step_parts sheets/steps": "what a step is stands in the header of the steps, which are made of the parts",
     "trouble trouble_words": "conditions and slots are private to trouble",
-    "program/offer_sources program/offers program/options program/reference_pages program/schema_command":
-        "the table of options says which words there are, and some come from the tables of lists and schemas",
+    "program/choices program/options": "the help is made from the table of options, with the words that each may be",
+    "program/offer_sources program/offers program/reference_pages program/schema_command":
+        "what may be typed next comes from the tables of lists and schemas, whose pages tell the options",
 }
 
 

@@ -21,7 +21,7 @@ spoilt = [
     ("includes.py", "include/curdwright/composition.hpp", '#include "curdwright/properties.hpp"\n', "circle of headers: "),
     ("includes.py", "src/composition.cpp", '#include "curdwright/problem.hpp"\n' * 2, "twice"),
     ("includes.py", "src/sheets/csv.cpp", '#include "sheets/ranked.hpp"\n', "circle of units: "),
-    ("includes.py", "src/update.cpp", ('#include "sights.hpp"', ""), "no longer a circle"),
+    ("includes.py", "src/update.cpp", ('#include "observing.hpp"', ""), "no longer a circle"),
     ("uses.py", "include/curdwright/price.hpp", ('parse_price("0.31/kWh");', 'read_a_price("0.31/kWh");'), "uses do not compile"),
     ("uses.py", "include/curdwright/plain.hpp", "#pragma once\n", "plain.hpp does not say what it is for"),
     ("sizes.py", "src/units.cpp", "void f_long() {\n" + "  int x;\n" * 61 + "}\n", "f_long() has 63 lines"),

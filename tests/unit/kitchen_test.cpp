@@ -124,7 +124,7 @@ TEST_CASE("faults of a kitchen are all reported, with their places") {
   CHECK(p[2].code == "out-of-range");
   CHECK(p[2].what == "9000 m is above 5500 m");
   CHECK(p[3].code == "word-unknown");
-  CHECK(p[3].why == "allowed: us, uk, scotland, eu, canada, anz, codex");
+  CHECK(p[3].fix == "use one of: us, uk, scotland, eu, canada, anz, codex");
   CHECK(p[0].place.line == 2);
   CHECK(faults("nonsense")[0].code == "json-syntax");
 }

@@ -169,7 +169,7 @@ TEST_CASE("one batch is weighed by learning as it is in hand") {
   for (double factor : {1.0, 1.15, 1.25, 1.4}) {
     const double soaked = value(plan(s.job, s.beliefs.medians()), Figure::soaked_mass) * factor;
     const std::vector<Observation> seen = {{Figure::soaked_mass, soaked, 0.02}};
-    const double in_hand = update(s.beliefs, s.job, seen).sights[0].weight, learned = learn(std::vector<BatchSeen>{{"batch", s, seen}}).batches[0].sights[0].weight;
+    const double in_hand = update(s.beliefs, s.job, seen).residuals[0].weight, learned = learn(std::vector<BatchSeen>{{"batch", s, seen}}).batches[0].residuals[0].weight;
     INFO(factor);
     CHECK(learned == Approx(in_hand).margin(0.15));
   }

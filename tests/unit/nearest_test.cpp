@@ -19,7 +19,7 @@ TEST_CASE("the distance counts inserting, deleting, changing and swapping neighb
   CHECK(distance("abc", "") == 3);
 }
 
-TEST_CASE("the nearest word is found within three changes and half of the word") {
+TEST_CASE("the nearest word is found within three changes and a third of the word") {
   constexpr std::array<std::string_view, 4> known = {"soak", "blend", "strain", "starch"};
   CHECK(nearest("sok", known) == "soak");
   CHECK(nearest("strian", known) == "strain");

@@ -37,6 +37,14 @@ PressSettings wanted(double moisture) {
 
 }  // namespace
 
+TEST_CASE("a weight on a block and the pressure under it are each other's way back") {
+  PressSettings s;
+  s.mould_length = centimetres(12), s.mould_width = centimetres(10);
+  s.pressure = pressure_under(kilograms(5), s);
+  CHECK(in_pascals(s.pressure) == Approx(5 * 9.80665 / 0.012));  // m g / A
+  CHECK(in_kilograms(press_weight(s)) == Approx(5));
+}
+
 TEST_CASE("consolidation meets the degrees of Terzaghi's table") {
   // Terzaghi: T 0.197 gives 50 %, 0.848 gives 90 %, 1.129 gives 95 % (science.md 8.5).
   CHECK(consolidation_degree(0.1967) == Approx(0.5).margin(2e-4));

@@ -57,6 +57,19 @@ TEST_CASE("a response is found by its key, with or without its unit") {
   CHECK_FALSE(read_amount(*response("cost_per_block"), "2 EUR"));
 }
 
+TEST_CASE("less is better of costs, times, growth and what is to be got rid of") {
+  std::vector<std::string> less;
+  for (const Response& r : all_responses()) {
+    if (r.less_is_better) less.push_back(r.key);
+    if (r.key.ends_with("_s")) CHECK(r.less_is_better);
+    if (r.unit == "money") CHECK(r.less_is_better);
+  }
+  CHECK(less.size() == 14);
+  CHECK((*find_response("growth_before_boil"))->less_is_better);
+  CHECK((*find_response("trypsin_inhibitor_left"))->less_is_better);
+  CHECK_FALSE((*find_response("protein_per_cost"))->less_is_better);
+}
+
 TEST_CASE("costs are responses only where prices are told, and are those of the cost table") {
   CHECK_FALSE(value(*response("cost_per_block"), planned(chickpea())));
   const Batch b = planned(chickpea({"/kitchen/prices/chickpea-kabuli=3.10/kg"}));
@@ -73,7 +86,7 @@ TEST_CASE("a variation is what separate sheets would say") {
   CHECK(v.whole());
   for (const Run& run : v.runs) {
     const Batch b = planned(chickpea({v.factors[0].setting(run.at[0]), v.factors[1].setting(run.at[1])}));
-    const auto ranges = response_ranges(b, responses, quick_sample(b.setup.beliefs));
+    const auto ranges = response_ranges(b, responses, sample_for(b.setup.beliefs));
     for (std::size_t i = 0; i < responses.size(); ++i) {
       CHECK(run.cells[i].value == value(*responses[i], b));
       CHECK(run.cells[i].range->low == ranges[i]->low);
@@ -85,8 +98,8 @@ TEST_CASE("a variation is what separate sheets would say") {
 
 TEST_CASE("ranges of responses are those of the plan's figures") {
   const Batch b = planned(chickpea());
-  const Ranges all = ranges(b.setup.job, b.setup.beliefs, quick_sample(b.setup.beliefs));
-  const auto mine = response_ranges(b, std::array{response("curd_mass_g"), response("protein_fraction")}, quick_sample(b.setup.beliefs));
+  const Ranges all = ranges(b.setup.job, b.setup.beliefs, sample_for(b.setup.beliefs));
+  const auto mine = response_ranges(b, std::array{response("curd_mass_g"), response("protein_fraction")}, sample_for(b.setup.beliefs));
   CHECK(mine[0]->low == Approx(all.of(Figure::curd_mass).low));
   CHECK(mine[1]->high == Approx(all.of(Figure::protein).high / 100));
 }
@@ -104,7 +117,7 @@ TEST_CASE("a run that cannot be planned says why, and a stopped one by which rul
 TEST_CASE("a variation stops with what is done, and is refused where it could never end") {
   const Factor times = must(read_factor("/starch/time=10min:50min:10min"));
   VaryOptions some;
-  some.plans = 0;
+  some.depth = Depth::off;
   some.go_on = [](std::size_t done, std::size_t) { return done < 2; };
   const Variation v = must(vary(chickpea(), {times}, {response("curd_mass_g")}, shipped(), some));
   CHECK(v.runs.size() == 2);

@@ -93,7 +93,7 @@ constexpr struct {
   QuantityKind kind;
 } synonyms[] = {
     {"gram", "g", mass}, {"grams", "g", mass}, {"kilo", "kg", mass}, {"kilos", "kg", mass}, {"kilogram", "kg", mass},
-    {"kilograms", "kg", mass}, {"tonne", "t", mass}, {"lbs", "lb", mass}, {"pound", "lb", mass}, {"pounds", "lb", mass},
+    {"kilograms", "kg", mass}, {"tonne", "t", mass}, {"tonnes", "t", mass}, {"lbs", "lb", mass}, {"pound", "lb", mass}, {"pounds", "lb", mass},
     {"ounce", "oz", mass}, {"ounces", "oz", mass}, {"oz wt", "oz", mass}, {"litre", "l", volume}, {"litres", "l", volume},
     {"liter", "l", volume}, {"liters", "l", volume}, {"us pint", "us pt", volume}, {"imp pint", "imp pt", volume},
     {"us quart", "us qt", volume}, {"imp quart", "imp qt", volume}, {"us gallon", "us gal", volume}, {"imp gallon", "imp gal", volume},

@@ -93,9 +93,9 @@ TEST_CASE("a reading that cannot be right counts for next to nothing, and the ot
   const Update clean = update(b.setup.beliefs, b.setup.job, seen);
   seen[2].value *= 1.6;
   const Update slipped = update(b.setup.beliefs, b.setup.job, seen);
-  CHECK(slipped.sights[2].weight < 0.01);
-  CHECK(slipped.sights[2].ratio == Approx(1.6).epsilon(0.05));
-  for (std::size_t i : {0U, 1U, 3U}) CHECK(slipped.sights[i].weight > 0.95);
+  CHECK(slipped.residuals[2].weight < 0.01);
+  CHECK(slipped.residuals[2].ratio == Approx(1.6).epsilon(0.05));
+  for (std::size_t i : {0U, 1U, 3U}) CHECK(slipped.residuals[i].weight > 0.95);
   const auto curd = [&](const Update& u) { return value(plan(b.setup.job, u.beliefs.medians()), Figure::curd_mass); };
   CHECK(curd(slipped) == Approx(curd(clean)).epsilon(0.01));
 }
@@ -104,7 +104,7 @@ TEST_CASE("a figure that the plan has not is passed over") {
   const Batch b = chickpeas({"/starch/remove=none"});
   const Observation layer{Figure::sediment_mass, 300, 0.08};
   const Update u = update(b.setup.beliefs, b.setup.job, {&layer, 1});
-  CHECK(u.sights[0].weight == 0);
+  CHECK(u.residuals[0].weight == 0);
   const Correction c = must(correct(b, told({"starch-layer=300g"})));
   CHECK(c.told[0].no_figure);
 }

@@ -63,6 +63,8 @@ constexpr double curd_mass_kg(double insoluble_kg, double moisture, double whey_
 
 /// Mass to lay on one block for the pressure: m g / A. 4.086 kPa on 10 by 12 cm: 5 kg.
 Mass press_weight(const PressSettings& settings);
+/// And back: the pressure under a mass that lies on one block.
+Pressure pressure_under(Mass weight, const PressSettings& settings);
 
 /// \param curdled_kg protein that has set
 Pressed press(const Stream& set_milk, double curdled_kg, const PressSettings& settings, const Theta& theta);

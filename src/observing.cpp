@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "sights.hpp"
+#include "observing.hpp"
 
 #include <cmath>
 #include <limits>
@@ -19,9 +19,9 @@ constexpr double least_weight = 1e-9;
 struct Left {
   double mean, variance;
 };
-Left left_of(const MatrixXd& precision, const VectorXd& pulled, const VectorXd& noise, const std::vector<Sight>& sights, Eigen::Index i) {
+Left left_of(const MatrixXd& precision, const VectorXd& pulled, const VectorXd& noise, const std::vector<Residual>& residuals, Eigen::Index i) {
   const double with_weight = 1.0 / precision(i, i);
-  const double own = noise(i) / sights[static_cast<std::size_t>(i)].weight;
+  const double own = noise(i) / residuals[static_cast<std::size_t>(i)].weight;
   return {pulled(i) * with_weight, with_weight - own + noise(i)};
 }
 
@@ -113,25 +113,25 @@ std::vector<std::size_t> moving_columns(const Beliefs& beliefs, const Job& job, 
   return moving;
 }
 
-void weigh(const VectorXd& residual, const VectorXd& noise, const MatrixXd& shared, std::vector<Sight>& sights) {
+void weigh(const VectorXd& residual, const VectorXd& noise, const MatrixXd& shared, std::vector<Residual>& residuals) {
   const Eigen::Index m = residual.size();
   // One weight at a time, the worst first: a slip makes its neighbours look wrong until it is out of the way.
   for (Eigen::Index round = 0; round <= 4 * m; ++round) {
     MatrixXd c = shared;
-    for (Eigen::Index i = 0; i < m; ++i) c(i, i) += noise(i) / sights[static_cast<std::size_t>(i)].weight;
+    for (Eigen::Index i = 0; i < m; ++i) c(i, i) += noise(i) / residuals[static_cast<std::size_t>(i)].weight;
     const MatrixXd precision = c.llt().solve(MatrixXd::Identity(m, m));
     const VectorXd pulled = precision * residual;
     Eigen::Index worst = -1;
     double most = 1e-3, wanted = 1;
     for (Eigen::Index i = 0; i < m; ++i) {
-      const Left l = left_of(precision, pulled, noise, sights, i);
-      Sight& s = sights[static_cast<std::size_t>(i)];
+      const Left l = left_of(precision, pulled, noise, residuals, i);
+      Residual& s = residuals[static_cast<std::size_t>(i)];
       s.surprise = l.mean / std::sqrt(l.variance), s.ratio = std::exp(l.mean);
       const double w = chance_of_no_slip(l), change = std::abs(w - s.weight);
       if (change > most) worst = i, most = change, wanted = w;
     }
     if (worst < 0) return;
-    sights[static_cast<std::size_t>(worst)].weight = wanted;
+    residuals[static_cast<std::size_t>(worst)].weight = wanted;
   }
 }
 

@@ -37,6 +37,6 @@ std::vector<std::size_t> moving_columns(const Beliefs& beliefs, const Job& job, 
 
 /// Finds the weights of readings.
 /// \param residual seen minus expected \param noise variance of each reading \param shared covariance of what is expected
-void weigh(const Eigen::VectorXd& residual, const Eigen::VectorXd& noise, const Eigen::MatrixXd& shared, std::vector<Sight>& sights);
+void weigh(const Eigen::VectorXd& residual, const Eigen::VectorXd& noise, const Eigen::MatrixXd& shared, std::vector<Residual>& residuals);
 
 }  // namespace curdwright
