@@ -285,12 +285,15 @@ void relax(const Question& q, const Catalogue& catalogue, const Point& found, An
 /// The response itself, from the share by which it misses its limit.
 double reached(const Condition& c, double missed) { return c.limit + (c.at_most ? missed : -missed) * std::max(std::abs(c.limit), 1e-9); }
 
+/// Behind a number; of money the kitchen's currency is known to the reader.
+std::string unit_of(const Response& r) { return r.unit.empty() || r.unit == "money" ? "" : " " + r.unit; }
+
 Problem out_of_reach(const Question& q, const Search& s, const Point& nearest) {
   if (nearest.missed.empty() || nearest.aim < -1e299) return {"out-of-reach", {}, "no choice of these settings can be planned", s.last_problems().empty() ? "" : s.last_problems()[0].what, "widen the room with --let, or see what `curdwright sheet` says of the recipe"};
   std::string settings, missed;
   for (const std::string& one : s.settings(nearest)) settings += (settings.empty() ? "" : ", ") + one;
   for (std::size_t i = 0; i < q.keep.size(); ++i)
-    if (nearest.missed[i] > missed_by) missed += fmt::format("{}{}, where it comes to {:.4g}", missed.empty() ? "" : ", ", q.keep[i].text, reached(q.keep[i], nearest.missed[i]));
+    if (nearest.missed[i] > missed_by) missed += fmt::format("{}{}, where it comes to {:.4g}{}", missed.empty() ? "" : ", ", q.keep[i].text, reached(q.keep[i], nearest.missed[i]) * q.keep[i].response->to_unit, unit_of(*q.keep[i].response));
   if (nearest.missed.back() > 0) missed += fmt::format("{}a rule of safety stops it", missed.empty() ? "" : ", ");
   return {"out-of-reach", {}, "no choice of these settings keeps all conditions", fmt::format("the nearest is {}: {}", settings.empty() ? "the recipe itself" : settings, missed), "ease a condition, or widen the room"};
 }

@@ -42,6 +42,7 @@ struct Kindred {
 /// Names that hold the word come before names that are spelt like it. Listed are the ids alone.
 std::string meant(std::string_view name, const std::vector<std::string>& ids, const Kindred& kin) {
   if (kin.holding.size() > most_meant) return "say which one: many have that in their name";
+  if (kin.holding.size() == 1) return fmt::format("did you mean \"{}\"?", kin.holding[0]);
   if (!kin.holding.empty()) return fmt::format("say which one: {}", fmt::join(kin.holding, ", "));
   std::vector<std::string_view> all(ids.begin(), ids.end());
   all.insert(all.end(), kin.names.begin(), kin.names.end());
@@ -99,7 +100,7 @@ class Borrower {
     if (e.borrowed_from.empty()) return;
     const Lender* lender = neighbour_(e.borrowed_from);
     const Evidence lent = lender ? same(lender->legume) : Evidence{};
-    if (lent.source.empty()) return cannot_lend(lender, e.borrowed_from, key);
+    if (lent.source.empty()) return cannot_lend(lender, e.borrowed_from, lent.borrowed_from, key);
     Evidence wide = lent.scaled(unit).widened(link, borrowed_spread).scaled(1.0 / unit);
     wide.borrowed_from = e.borrowed_from;
     wide.note = e.note;
@@ -109,7 +110,8 @@ class Borrower {
   Problems problems;
 
  private:
-  void cannot_lend(const Lender* lender, const std::string& name, std::string_view key) {
+  /// \param further of whom the lender has it
+  void cannot_lend(const Lender* lender, const std::string& name, const std::string& further, std::string_view key) {
     std::string pointer = fmt::format("/{}", key);
     std::replace(pointer.begin(), pointer.end(), '.', '/');
     // A shipped record is whole as shipped: what broke it is the user's record in place of its lender.
@@ -118,7 +120,8 @@ class Borrower {
                           fmt::format("{} borrows it from here, and a borrowed figure cannot be lent on", l_.id), "give a figure with its source, or give the record an id of its own"});
     else
       problems.push_back({"borrow-unknown", {.file = file_, .pointer = std::move(pointer)}, fmt::format("\"{}\" cannot lend {}", name, key),
-                          "the neighbour must exist and hold a figure of its own", "borrow from another record, or give a figure"});
+                          further.empty() ? "the neighbour must exist and hold a figure of its own" : "it is borrowed there too, and a borrowed figure cannot be lent on",
+                          further.empty() ? "borrow from another record, or give a figure" : fmt::format("borrow from \"{}\", or give a figure", further)});
   }
 
   const Legume& l_;

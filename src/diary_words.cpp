@@ -67,6 +67,7 @@ std::size_t characters(std::string_view s) {
 }
 
 std::string note_of(std::string_view written, std::string_view value, Faults& faults) {
+  if (value == "withdrawn") faults.add(written, "a note is not taken back", "only readings are: soaked=withdrawn", "tell another note that puts it right");
   if (value.empty()) faults.add(written, "the note is empty", "", "write for example note=\"salted after pressing\"");
   if (!text::is_utf8(value)) faults.add(written, "the note is not UTF-8 text", "", "write it in plain characters");
   else if (characters(value) > max_note) faults.add(written, fmt::format("the note has {} characters", characters(value)), fmt::format("at most {} are kept", max_note), "tell it in two notes");

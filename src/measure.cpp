@@ -31,7 +31,8 @@ void set_dry(Setup& s, double kg) {
 void set_soak_water(Setup& s, double kg) { s.job.soak.water_to_dry = kg / s.job.dry.si() / (1 + s.job.soak.changes); }
 void set_soak_time(Setup& s, double si) { s.job.soak.time = seconds(si); }
 void set_soak_room(Setup& s, double si) { s.job.soak.surroundings = kelvin(si); }
-void set_blend_water(Setup& s, double kg) { s.job.blend.basis = WaterBasis::grinding_mass, s.job.blend.water = kg; }
+/// By the seed, so that a part of the batch has its part of the water.
+void set_blend_water(Setup& s, double kg) { s.job.blend.basis = WaterBasis::grinding_to_dry, s.job.blend.water = kg / s.job.dry.si(); }
 void set_blend_time(Setup& s, double si) { s.job.blend.time = s.job.strain.blend_time = seconds(si); }
 
 double washes_kg(const Setup& s) {

@@ -68,8 +68,9 @@ Slip tare_slip(const Reading& r, double expected, const Kitchen& k) {
 }
 
 Slip factor_slip(const Reading& r, double expected) {
+  const std::string_view told_unit = std::string_view(r.told).substr(r.told.find_last_of("0123456789. ") + 1);
   for (const Factor& f : factors_of(*r.what))
-    if (close(r.si / f.factor, expected, near)) return {SlipKind::unit, f.meant};
+    if (f.meant != told_unit && close(r.si / f.factor, expected, near)) return {SlipKind::unit, f.meant};
   for (double f : {10.0, 0.1})
     if (close(r.si / f, expected, near)) return {SlipKind::point, f > 1 ? "too far right" : "too far left"};
   return {};
@@ -115,7 +116,9 @@ std::optional<MassGain> mass_gain(const Plan& p, std::span<const Reading* const>
     if (a > 0 && b > 0 && share > std::max(gain_tolerance, worst ? worst->share : 0.0)) worst = MassGain{share, fmt::format("{} and {}", one, other)};
   };
   check("pulp", "milk", weighed("soaked", p.soaked.of.total_kg()) + p.water.grinding_kg + extras(Stage::blend) + p.strained.wash_kg);
-  check("curd", "whey", weighed("cooked-milk", p.cooked.milk.of.total_kg()) + p.set.mix.of.total_kg() + extras(Stage::coagulate) + extras(Stage::press));
+  // Milk that was not weighed after cooking weighs no more than before it.
+  const double cooked = weighed("cooked-milk", weighed("settled-milk", p.destarched.milk.of.total_kg()) + extras(Stage::cook));
+  check("curd", "whey", cooked + p.set.mix.of.total_kg() + extras(Stage::coagulate) + extras(Stage::press));
   return worst;
 }
 

@@ -259,13 +259,25 @@ std::vector<std::string_view> units_of(QuantityKind kind) {
   return names;
 }
 
+namespace {
+
+/// Six digits, and never an exponent: what is less than 1e-18 of its unit is nothing.
+std::string six_digits(double v) {
+  std::string digits = fmt::format("{:.6g}", v);
+  if (digits.find('e') == std::string::npos) return digits;
+  if (std::abs(v) >= 1) return fmt::format("{:.0f}", v);
+  digits = fmt::format("{:.{}f}", v, std::min(18, 5 - static_cast<int>(std::floor(std::log10(std::abs(v))))));
+  digits.erase(digits.find_last_not_of('0') + 1);
+  return digits.ends_with('.') ? "0" : digits;
+}
+
+}  // namespace
+
 std::string write_quantity(double si, QuantityKind kind) {
   const auto in = [&](std::string_view unit) {
     const Unit* u = find_unit(unit, kind);
     const double v = si / u->factor - u->offset;
-    // Six digits, and never an exponent.
-    const std::string digits = fmt::format("{:.6g}", v);
-    return fmt::format("{} {}", digits.find('e') == std::string::npos ? digits : fmt::format("{:.0f}", v), unit);
+    return fmt::format("{} {}", six_digits(v), unit);
   };
   switch (kind) {
     case mass: return std::abs(si) >= 1 ? in("kg") : in("g");

@@ -105,6 +105,7 @@ class Reader : public Fields {
     const Node* n = take(key, Node::Kind::object, "an object in braces { }");
     if (!n) return;
     given = true;
+    if (n->find("borrow")) return report(*n, key, "borrow-unknown", fmt::format("{} cannot be borrowed", key), "only a single figure of a record can", "copy it from the other record, and go through it");
     nested(*n, pointer_ + pointer_step(key), inner);
   }
 

@@ -69,7 +69,7 @@ int run_best(const Request& r) {
   if (!a && stop_asked()) return report(r, {usage("stopped before any choice was looked at", "", "")}), interrupted;
   if (!a) return report(r, a.error());
   const int status = a->whole ? done : interrupted;
-  return finish(r, *format == "json" ? sheets::answer_json(*question, *a) : sheets::answer_text(*question, *a, text::harmless(question->texts.recipe_file), *width), status);
+  return finish(r, *format == "json" ? sheets::answer_json(*question, *a) : sheets::answer_text(*question, *a, sheet_call(r), *width), status);
 }
 
 }  // namespace curdwright::program

@@ -23,7 +23,7 @@ constexpr std::string_view diary_verbs =
     "                           a recipe, and --at\n"
     "  add ID WORD=VALUE...     soaked=1552g-412g, pour=78degC, whey=milky,\n"
     "                           note=\"salted\", soaked=withdrawn; --at\n"
-    "  score ID WORD=1..5...    taste it; without words: the scales; --at\n"
+    "  score ID WORD=1..5...    taste it; score alone lists the scales; --at\n"
     "  piece ID NAME WORD=...   mass=310g aged=3d frozen=no way=pan before=310g\n"
     "                           after=262g, note, scores; --at\n"
     "  list                     all batches; --format\n"

@@ -10,6 +10,7 @@
 #include "json/document.hpp"
 #include "program/answers.hpp"
 #include "program/files.hpp"
+#include "text/letters.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
@@ -48,6 +49,13 @@ Problems as_typed(Problems problems, const Request& r) {
 }
 
 }  // namespace
+
+std::string sheet_call(const Request& r) {
+  std::string line = "curdwright sheet " + text::shell_word(r.words[0]);
+  for (std::string_view option : batch_options)
+    for (const std::string& value : r.all(option)) line += fmt::format(" {}{}", option, option == "--fill" ? "" : " " + text::shell_word(value));
+  return line;
+}
 
 Result<Want> want_of(const Request& r) {
   Want want;

@@ -2,7 +2,9 @@
 // From a request to a planned batch: which texts are read, what the options set on top of them, and where a problem is to be shown.
 #pragma once
 
+#include <array>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "curdwright/study.hpp"
@@ -10,6 +12,11 @@
 #include "program/request.hpp"
 
 namespace curdwright::program {
+
+/// Options that shape a batch: what is wanted of it, its kitchen and records, and what is set.
+inline constexpr std::array<std::string_view, 10> batch_options = {"--kitchen", "--data", "--blocks", "--curd", "--dry", "--protein", "--fill", "--sure", "--set", "--price"};
+/// What can be typed to get the sheet of the recipe that a command was given, with all that shapes it.
+std::string sheet_call(const Request& r);
 
 Result<Want> want_of(const Request& r);
 /// The shipped records, with those of --data.

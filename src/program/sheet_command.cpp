@@ -79,8 +79,8 @@ struct InHand {
 /// Options that shape a recipe; the diary holds a batch as it began.
 Result<void> check_batch_options(const Request& r) {
   if (!r.words.empty()) return fail(usage("a recipe and a batch of the diary are asked for", "the diary keeps the recipe of its batch", "leave out one of them"));
-  for (std::string_view o : {"--blocks", "--curd", "--dry", "--protein", "--fill", "--sure", "--set", "--price", "--kitchen"})
-    if (r.has(o)) return fail(usage(fmt::format("{} does not go with --batch", o), "the batch is as it was when it began", fmt::format("leave {} out; tell what was done otherwise with --measured or `curdwright diary add`", o)));
+  for (std::string_view o : batch_options)
+    if (o != "--data" && r.has(o)) return fail(usage(fmt::format("{} does not go with --batch", o), "the batch is as it was when it began", fmt::format("leave {} out; tell what was done otherwise with --measured or `curdwright diary add`", o)));
   return {};
 }
 

@@ -10,6 +10,7 @@
 #include "sheets/json_values.hpp"
 #include "sheets/said.hpp"
 #include "sheets/schema_words.hpp"
+#include "text/letters.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -32,13 +33,6 @@ void rows(std::string& out, const std::vector<std::array<std::string, 3>>& all) 
   }
 }
 
-/// What can be typed to get the sheet.
-std::string sheet_command(const std::string& recipe, const std::vector<std::string>& settings) {
-  std::string line = "curdwright sheet " + recipe;
-  for (const std::string& s : settings) line += s.find(' ') == std::string::npos ? fmt::format(" --set {}", s) : fmt::format(" --set \"{}\"", s);
-  return line;
-}
-
 std::string limit_words(const Relaxed& r, const std::string& currency) {
   if (r.response) return said(*r.response, r.to, currency);
   return said_number(r.to) + (r.unit.empty() ? "" : " " + r.unit);
@@ -59,7 +53,7 @@ std::string in_words(const Response& r, double v) { return r.key.ends_with("_s")
 
 }  // namespace
 
-std::string answer_text(const Question& q, const Answer& a, const std::string& recipe, int width) {
+std::string answer_text(const Question& q, const Answer& a, const std::string& command, int width) {
   const std::string& currency = a.batch.setup.kitchen.currency;
   const Response& aim = *q.aim.response;
   std::string out = fmt::format("{} {}: {}{}\n", q.aim.most ? "Most" : "Least", aim.plain, said(aim, a.aim, currency), a.range ? fmt::format(" ({} to {} is likely)", in_words(aim, a.range->low), in_words(aim, a.range->high)) : "");
@@ -75,7 +69,9 @@ std::string answer_text(const Question& q, const Answer& a, const std::string& r
   out += "\n";
   if (!a.whole) out += "Stopped before the end of the search: this is the best so far.\n";
   out += text::hung("", fmt::format("{} plans were looked at; the figures are those of the sheet, medians of estimates. Its recipe:", a.plans), width);
-  return out + "  " + text::harmless(sheet_command(recipe, a.settings)) + "\n";
+  out += "  " + text::harmless(command);
+  for (const std::string& setting : a.settings) out += " --set " + text::harmless(text::shell_word(setting));
+  return out + "\n";
 }
 
 std::string answer_json(const Question& q, const Answer& a) {

@@ -9,7 +9,7 @@
 namespace curdwright::sheets {
 
 /// \param recipe as the user named it
-std::string answer_text(const Question& question, const Answer& answer, const std::string& recipe, int width);
+std::string answer_text(const Question& question, const Answer& answer, const std::string& command, int width);
 std::string answer_json(const Question& question, const Answer& answer);
 std::string answer_schema();
 

@@ -230,7 +230,7 @@ std::string learned_text(const Lesson& l, std::span<const Taught> taught, const 
   if (page.explain && !taught.empty()) write_weights(out, l, taught);
   if (page.next && !taught.empty()) {
     const Setup& next = taught.back().batch.setup;
-    write_worth(out, "WORTH MEASURING NEXT (how much surer the curd's mass; most for the work first)", worth_measuring(next, l), 8);
+    write_worth(out, "WORTH MEASURING NEXT, each by itself (how much surer the curd's mass; most for the work first)", worth_measuring(next, l), 8);
     write_worth(out, "WORTH TRYING NEXT, measured as the last batch was (how much surer what it does to the curd)", worth_changing(next, l, usual_readings(taught)), 5);
   }
   return out.take();

@@ -32,4 +32,14 @@ constexpr bool holds_word(std::string_view list, std::string_view word) {
   return false;
 }
 
+/// A word of a command line as a POSIX shell takes it.
+inline std::string shell_word(std::string_view word) {
+  constexpr std::string_view safe = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_/.=:,+@%";
+  if (!word.empty() && word.find_first_not_of(safe) == std::string_view::npos) return std::string(word);
+  if (word.find_first_of("\"$`\\!") == std::string_view::npos) return '"' + std::string(word) + '"';
+  std::string out = "'";
+  for (const char c : word) out += c == '\'' ? "'\\''" : std::string(1, c);
+  return out + "'";
+}
+
 }  // namespace curdwright::text

@@ -162,6 +162,15 @@ TEST_CASE("a share that is borrowed stays below all of it") {
   CHECK(desi.evidence(Param::seed_starch).high < 100);
 }
 
+TEST_CASE("what is no single figure cannot be borrowed, and that is one problem") {
+  Json window = chickpea();
+  window["curd"]["window"] = {{"borrow", "navy-bean"}};
+  const Problems p = faults(window);
+  REQUIRE(p.size() == 1);
+  CHECK(p[0].what == "window cannot be borrowed");
+  CHECK(p[0].place.pointer == "/curd/window");
+}
+
 TEST_CASE("a chain of borrowing, and borrowing from nobody, are refused") {
   Json chain = chickpea();
   chain["soak"]["k1"] = {{"borrow", "chickpea-desi"}};  // which borrows it itself
@@ -169,6 +178,7 @@ TEST_CASE("a chain of borrowing, and borrowing from nobody, are refused") {
   REQUIRE(p.size() == 1);
   CHECK(p[0].code == "borrow-unknown");
   CHECK(p[0].what == "\"chickpea-desi\" cannot lend soak.k1");
+  CHECK(p[0].fix == "borrow from \"chickpea-kabuli\", or give a figure");
   Json nobody = chickpea();
   nobody["soak"]["k1"] = {{"borrow", "moon-bean"}};
   CHECK(faults(nobody)[0].code == "borrow-unknown");

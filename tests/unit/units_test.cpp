@@ -120,6 +120,16 @@ Problem refusal(const std::string& text, QuantityKind kind) {
 
 }  // namespace
 
+TEST_CASE("an amount is written without an exponent, however small, and reads back") {
+  CHECK(write_quantity(0.03, QuantityKind::pressure) == "0.00003 kPa");
+  CHECK(write_quantity(1.23456e-9, QuantityKind::mass) == "0.00000123456 g");
+  CHECK(write_quantity(-0.03, QuantityKind::pressure) == "-0.00003 kPa");
+  CHECK(write_quantity(0, QuantityKind::pressure) == "0 kPa");
+  CHECK(write_quantity(1e-30, QuantityKind::pressure) == "0 kPa");
+  CHECK(write_quantity(12345678, QuantityKind::mass) == "12345678 kg");
+  CHECK(*parse_quantity("0.00003 kPa", QuantityKind::pressure) == Approx(0.03));
+}
+
 TEST_CASE("every unit meets two points of its scale") {
   for (const Anchor& a : anchors) {
     INFO(a.unit);
