@@ -28,6 +28,13 @@ std::size_t open_until(const Ranking& g, bool least) {
   return n;
 }
 
+/// Whether all come to one value but for rounding, as where the recipe asks for just that.
+bool all_the_same(const Ranking& g) {
+  constexpr double rounding = 0.005;
+  const auto [least, most] = std::minmax_element(g.ranked.begin(), g.ranked.end(), [](const Ranked& a, const Ranked& b) { return a.value < b.value; });
+  return g.ranked.size() > 1 && most->value - least->value <= rounding * std::abs(most->value);
+}
+
 }  // namespace
 
 std::string ranked_text(const RankQuestion& q, const Ranking& g, int width) {
@@ -49,7 +56,10 @@ std::string ranked_text(const RankQuestion& q, const Ranking& g, int width) {
   }
   if (g.ranked.empty()) out += "  none\n";
   out += "\n";
-  if (const std::size_t n = open_until(g, q.least_first); n > 1) out += text::hung("", fmt::format("The first {} are too near to tell apart by what is known.", n), width);
+  if (all_the_same(g))
+    out += text::hung("", "All come to the same but for rounding, as where the recipe asks for just that: rank by another figure, such as yield_fraction.", width);
+  else if (const std::size_t n = open_until(g, q.least_first); n > 1)
+    out += text::hung("", fmt::format("The first {} are too near to tell apart by what is known.", n), width);
   out += text::hung("", "In brackets the likely range: eight cases in ten. Own, borrowed and guessed count the figures of the record: `curdwright show legume ID` tells each.", width);
   if (!g.left_out.empty()) out += "\nNOT RANKED\n";
   for (const LeftOut& l : g.left_out) out += text::hung("  * ", fmt::format("{}: {}", l.id, text::harmless(l.why)), width);

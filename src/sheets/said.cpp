@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curdwright/price.hpp"
 #include "sheets/amounts.hpp"
 
 namespace curdwright::sheets {
@@ -14,9 +15,11 @@ int column_digits(double largest) { return largest == 0 ? 0 : std::clamp(2 - sta
 
 std::string said_number(double v) { return fixed(v, column_digits(v)); }
 
+std::string_view said_currency(std::string_view code) { return code == no_currency ? "money" : code; }
+
 std::string said_unit(const Response& r, const std::string& currency) {
-  if (r.unit == "money") return currency;
-  return r.key == "protein_per_cost" ? "g/" + currency : r.unit;
+  if (r.unit == "money") return std::string(said_currency(currency));
+  return r.key == "protein_per_cost" ? fmt::format("g/{}", said_currency(currency)) : r.unit;
 }
 
 std::string said(const Response& r, double v, const std::string& currency) {

@@ -3,11 +3,14 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "curdwright/response.hpp"
 
 namespace curdwright::sheets {
 
+/// A code of ISO 4217; "money" where the kitchen names none.
+std::string_view said_currency(std::string_view code);
 /// In the response's own unit, to three digits or whole: "8.51", "1234".
 std::string said_number(double value);
 /// Digits behind the point that three digits of the largest need: for the numbers of one column.

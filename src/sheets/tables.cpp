@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "sheets/amounts.hpp"
+#include "sheets/said.hpp"
 
 namespace curdwright::sheets {
 namespace {
@@ -48,7 +49,7 @@ SheetTable cost_table(const Cost& c, const Amounts& say) {
   const int digits = minor_digits(c.currency);
   SheetTable t;
   t.heading = "Cost (estimate)";
-  t.columns = {"", "", c.currency};
+  t.columns = {"", "", std::string(said_currency(c.currency))};
   // What is bought stands as it is weighed out, but water as the sum of many; what is sold is what comes off.
   const auto amount = [&](const CostLine& l) {
     if (l.energy_j > 0) return fixed(l.energy_j / joules_per_kwh, 2) + " kWh";
@@ -61,7 +62,7 @@ SheetTable cost_table(const Cost& c, const Amounts& say) {
     t.rows.push_back({"100 g of curd", {"", "", money(c.sums->per_100g, digits + 1)}});
     t.rows.push_back({"10 g of its protein", {"", "", money(c.sums->per_10g_protein, digits + 1)}});
   }
-  if (c.currency == no_currency) t.note = "XXX stands for no currency: the kitchen names none. ";
+  if (c.currency == no_currency) t.note = "The kitchen names no currency. ";
   if (c.poisonous_pulp) t.note += "Pulp and starch of these beans are poisonous raw, and are not counted as sold. ";
   std::string missing;
   for (const std::string& id : c.missing) join(missing, id);
