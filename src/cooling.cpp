@@ -69,7 +69,8 @@ std::string find_mend(const Batch& b, const Handling& handling, const ThermalBlo
   brief.time = std::min(b.setup.job.press.time, minutes(30)) + handling.unmoulding;
   if (passes(block, brief, ice)) return at_once + "press no longer than 30 min, unmould, bag, chill in ice water, and press on in the fridge";
   ThermalBlock thin = block;
-  for (double cm = std::floor(in_centimetres(block.height) * 2) / 2; cm >= 1; cm -= 0.5) {
+  for (int half_cm = static_cast<int>(std::floor(in_centimetres(block.height) * 2)); half_cm >= 2; --half_cm) {
+    const double cm = half_cm / 2.0;
     thin.height = centimetres(cm);
     if (passes(thin, brief, ice)) return at_once + fmt::format("make the blocks no thicker than {:.1f} cm, press 30 min, then ice water", cm);
   }

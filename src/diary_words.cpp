@@ -154,6 +154,7 @@ void read_score(std::string_view written, const TasteScale& scale, std::string_v
 
 std::vector<std::string_view> scale_words() {
   std::vector<std::string_view> words;
+  words.reserve(std::size(scales));
   for (const TasteScale& s : scales) words.push_back(s.word);
   return words;
 }
