@@ -41,7 +41,7 @@ LineAnswer whole_answer(const Batch& b, const LineOptions& o) {
 
 }  // namespace
 
-Lines::Lines(LineOptions options, Catalogue catalogue) : options_(std::move(options)), catalogue_(std::move(catalogue)) {
+Lines::Lines(LineOptions options, const Catalogue& catalogue) : options_(std::move(options)), catalogue_(catalogue) {
   InputTexts texts{std::string(any_recipe), "", options_.kitchen, options_.kitchen_file, options_.set, options_.want};
   auto inputs = read_inputs(std::move(texts));
   if (!inputs) {

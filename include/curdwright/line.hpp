@@ -37,7 +37,7 @@ struct LineAnswer {
 
 class Lines {
  public:
-  Lines(LineOptions options, Catalogue catalogue);
+  Lines(LineOptions options, const Catalogue& catalogue);
   /// Faults of the options themselves, which every line would repeat.
   [[nodiscard]] const Problems& problems() const { return problems_; }
   /// \param number of the line, from 1, for its problems

@@ -24,7 +24,7 @@ g++ -std=c++20 examples/library/plan_a_batch.cpp $(pkg-config --cflags --libs cu
 ! pkg-config --cflags --libs curdwright | grep -F -e "$PWD" -e "$here/first"
 # The sources as a part of another project: its targets, and none of ours that it did not ask for. One example is compiled, not linked.
 mkdir "$here/whole"
-printf 'cmake_minimum_required(VERSION 3.25)\nproject(kitchen LANGUAGES CXX)\nadd_subdirectory(%s curdwright)\nadd_subdirectory(%s examples)\n' "$PWD" "$here/project" > "$here/whole/CMakeLists.txt"
+printf 'cmake_minimum_required(VERSION 3.25)\nproject(kitchen LANGUAGES CXX)\nadd_subdirectory("%s" curdwright)\nadd_subdirectory("%s" examples)\n' "$PWD" "$here/project" > "$here/whole/CMakeLists.txt"
 cmake -S "$here/whole" -B "$here/whole/build" -G Ninja ${NLopt_DIR:+-DNLopt_DIR="$NLopt_DIR"} >/dev/null
 cmake --build "$here/whole/build" --target examples/CMakeFiles/example_plan_a_batch.dir/plan_a_batch.cpp.o >/dev/null
 ! cmake --build "$here/whole/build" --target help | grep -E '^(test_|fuzz_|bench_)'
