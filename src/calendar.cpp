@@ -104,9 +104,14 @@ Duration between(const LocalTime& from, const LocalTime& to) { return seconds(st
 
 std::string_view weekday(const LocalTime& t) { return weekdays[chrono::weekday(chrono::local_days(t.date)).c_encoding()]; }
 
-std::string spoken(const LocalTime& t) {
-  return fmt::format("{} {} {} {:02}:{:02}", weekday(t).substr(0, 3), static_cast<unsigned>(t.date.day()), month_name(t).substr(0, 3), t.hour, t.minute);
-}
+namespace {
+
+std::string day_of(const LocalTime& t) { return fmt::format("{} {} {}", weekday(t).substr(0, 3), static_cast<unsigned>(t.date.day()), month_name(t).substr(0, 3)); }
+
+}  // namespace
+
+std::string spoken(const LocalTime& t) { return fmt::format("{} {:02}:{:02}", day_of(t), t.hour, t.minute); }
+std::string dated(const LocalTime& t) { return fmt::format("{} {}", day_of(t), static_cast<int>(t.date.year())); }
 
 std::string iso(const LocalTime& t) {
   return fmt::format("{:04}-{:02}-{:02} {:02}:{:02}", static_cast<int>(t.date.year()), static_cast<unsigned>(t.date.month()), static_cast<unsigned>(t.date.day()), t.hour, t.minute);

@@ -37,16 +37,6 @@ std::optional<Amount> amount_of(std::string_view text) {
   return a;
 }
 
-std::vector<std::string_view> split(std::string_view text, char at) {
-  std::vector<std::string_view> parts;
-  for (std::size_t from = 0;;) {
-    const std::size_t to = text.find(at, from);
-    parts.push_back(text.substr(from, to == std::string_view::npos ? to : to - from));
-    if (to == std::string_view::npos) return parts;
-    from = to + 1;
-  }
-}
-
 /// Twelve digits are more than any setting has, and hide the rounding of steps such as 0.1.
 std::string digits(double number) { return fmt::format("{}", std::stod(fmt::format("{:.12g}", number))); }
 
@@ -81,7 +71,7 @@ Result<Told> told_of(std::string_view text) {
 
 std::vector<Level> list_of(std::string_view values) {
   std::vector<Level> levels;
-  for (std::string_view v : split(values, ',')) {
+  for (std::string_view v : text::split(values, ',')) {
     const auto a = amount_of(v);
     levels.push_back({std::string(text::trimmed(v)), a ? std::optional(a->number) : std::nullopt});
   }
@@ -147,7 +137,7 @@ Result<Factor> read_factor(std::string_view text) {
   if (!told) return fail(told.error());
   Factor f;
   f.pointer = told->pointer;
-  const auto parts = split(told->values, ':');
+  const auto parts = text::split(told->values, ':');
   if (parts.size() == 3) {
     const auto ends = ends_of(text, parts[0], parts[1], told->kind);
     if (!ends) return fail(ends.error());
@@ -172,7 +162,7 @@ Result<Room> read_room(std::string_view text) {
   if (!told) return fail(told.error());
   Room r;
   r.pointer = told->pointer, r.text = told->values, r.whole = told->counted;
-  const auto parts = split(told->values, ':');
+  const auto parts = text::split(told->values, ':');
   if (parts.size() > 2) return fail(unreadable(text, "two ends, or a list with commas", "write for example /starch/time=10min:2h"));
   if (parts.size() == 1) {
     const auto f = read_factor(text);

@@ -51,6 +51,8 @@ Duration between(const LocalTime& from, const LocalTime& to);
 std::string_view weekday(const LocalTime& time);
 /// "Fri 5 Mar 18:00"; English whatever the locale.
 std::string spoken(const LocalTime& time);
+/// "Fri 5 Mar 2027"
+std::string dated(const LocalTime& time);
 /// "2027-03-05 18:00", as read_local_time takes it.
 std::string iso(const LocalTime& time);
 

@@ -22,7 +22,7 @@ struct Told {
   Reading reading;
   double planned = 0;              ///< in SI, as the reading; of a setting what was to be set, 0 where that is not told
   std::optional<Range> likely;     ///< the middle 80 % beforehand, in SI; none for a setting
-  Residual residual;                     ///< weight 1 for a setting
+  Residual residual;               ///< weight 1 for a setting
   Slip slip;                       ///< where the weight is below `suspect_below`
   bool no_figure = false;          ///< the plan has nothing of the kind
 };

@@ -164,7 +164,7 @@ struct Recipe {
 /// Texts to read, and values that the command line sets on top of them.
 struct InputTexts {
   std::string recipe = {}, recipe_file = {};
-  std::optional<std::string> kitchen = {};  ///< none: the built-in kitchen
+  std::optional<std::string> kitchen = {}; ///< none: the built-in kitchen
   std::string kitchen_file = {};
   std::vector<std::string> set = {};       ///< "/soak/time=12h", "/kitchen/altitude=900 m"
   Want want = {};                          ///< from options; replaces the recipe's

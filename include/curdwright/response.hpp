@@ -29,7 +29,7 @@ struct Response {
   Figure figure = Figure::end;///< of the plan; else
   double scale = 1;           ///< figure to key's unit
   std::optional<double> (*of)(const Batch&) = nullptr;
-  bool less_is_better = false;///< costs, times, what is to be got rid of
+  bool less_is_better = false; ///< costs, times, what is to be got rid of
 };
 
 /// In the order in which `list responses` tells them.

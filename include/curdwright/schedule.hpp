@@ -26,18 +26,68 @@ inline constexpr std::array<std::string_view, 9> word_list<Step> = {"soak", "dra
 
 /// Pieces of a step, in the order of the day.
 enum class Work : std::uint8_t {
-  sort, soak, change_water, drain, blend, strain, wash_pulp, settle, ladle, strain_gel, put_by, heat, heat_and_stir, boil,
-  simmer_and_skim, simmer, pots_in_turn, chill_milk, fill, warm_and_set, cool, stir_coagulant, pour, set, boil_cloths, mould, press,
-  fillings_in_turn, unmould, chill
+  sort,
+  soak,
+  change_water,
+  drain,
+  blend,
+  strain,
+  wash_pulp,
+  settle,
+  ladle,
+  strain_gel,
+  put_by,
+  heat,
+  heat_and_stir,
+  boil,
+  simmer_and_skim,
+  simmer,
+  pots_in_turn,
+  chill_milk,
+  fill,
+  warm_and_set,
+  cool,
+  stir_coagulant,
+  pour,
+  set,
+  boil_cloths,
+  mould,
+  press,
+  fillings_in_turn,
+  unmould,
+  chill
 };
 template <>
-inline constexpr std::array<std::string_view, 30> word_list<Work> = {
-  "sort and rinse", "soak", "change the water", "drain", "blend", "strain", "wash the pulp", "settle", "ladle off",
-  "warm and strain the gel", "waiting milk into ice water", "heat", "heat and stir", "keep at the boil", "simmer and skim", "simmer",
-  "cook and set, pot after pot", "chill the milk", "stir in the coagulant, fill", "warm and set", "cool to the pour",
-  "stir up the coagulant", "pour", "set", "rinse and boil the cloths", "drain and mould", "press",
-  "mould, press and unmould, filling after filling", "unmould", "chill"
-};
+inline constexpr std::array<std::string_view, 30> word_list<Work> = {"sort and rinse",
+                                                                     "soak",
+                                                                     "change the water",
+                                                                     "drain",
+                                                                     "blend",
+                                                                     "strain",
+                                                                     "wash the pulp",
+                                                                     "settle",
+                                                                     "ladle off",
+                                                                     "warm and strain the gel",
+                                                                     "waiting milk into ice water",
+                                                                     "heat",
+                                                                     "heat and stir",
+                                                                     "keep at the boil",
+                                                                     "simmer and skim",
+                                                                     "simmer",
+                                                                     "cook and set, pot after pot",
+                                                                     "chill the milk",
+                                                                     "stir in the coagulant, fill",
+                                                                     "warm and set",
+                                                                     "cool to the pour",
+                                                                     "stir up the coagulant",
+                                                                     "pour",
+                                                                     "set",
+                                                                     "rinse and boil the cloths",
+                                                                     "drain and mould",
+                                                                     "press",
+                                                                     "mould, press and unmould, filling after filling",
+                                                                     "unmould",
+                                                                     "chill"};
 Step step_of(Work work);
 
 /// One piece of work or of waiting, and what it keeps for itself while it lasts.

@@ -47,9 +47,9 @@ class Reader : public Fields {
     const Node* n = take(key, Node::Kind::string, "one of the words in double quotes");
     if (!n) return;
     if (std::find(words.begin(), words.end(), n->text) == words.end()) {
-      const std::string near(text::nearest(n->text, words)), list = fmt::format("{}", fmt::join(words, ", "));
-      report(*n, key, "word-unknown", fmt::format("{} is not one of the words for {}", shown(n->text), key), near.empty() ? "" : fmt::format("allowed: {}", list),
-             near.empty() ? fmt::format("use one of: {}", list) : fmt::format("did you mean \"{}\"?", near));
+      const std::string fix = text::suggest(n->text, words);
+      report(*n, key, "word-unknown", fmt::format("{} is not one of the words for {}", shown(n->text), key),
+             fix.starts_with("use one of") ? "" : fmt::format("allowed: {}", fmt::join(words, ", ")), fix);
       return;
     }
     to = n->text;

@@ -28,11 +28,7 @@ Result<std::vector<const Response*>> responses_of(const Request& r, std::span<co
       for (Problem& p : of_option(found.error(), "--figures", "")) problems.push_back(std::move(p));
   };
   if (const auto told = r.value("--figures")) {
-    std::string_view rest = *told;
-    for (std::size_t comma = 0; comma != std::string_view::npos; rest.remove_prefix(comma == std::string_view::npos ? rest.size() : comma + 1)) {
-      comma = rest.find(',');
-      add(rest.substr(0, comma));
-    }
+    for (std::string_view key : text::split(*told, ',')) add(key);
   } else {
     for (std::string_view key : otherwise) add(key);
   }

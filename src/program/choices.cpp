@@ -7,6 +7,7 @@
 #include <array>
 #include <vector>
 
+#include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -18,8 +19,10 @@ struct ChoiceRow {
   std::string_view option, commands, words, about;  ///< commands: one after the other, with bars between
 };
 constexpr std::array rows = {
-    ChoiceRow{"--format", "check|explain|list|show|learn|best|diary start|diary add|diary score|diary piece|diary list", "text|json", "form of the output (text)"},
-    ChoiceRow{"--format", "sheet", "text|json|html|markdown|jsonld|csv|ics", "form of the output (text); html is a page, markdown for publishing, jsonld recipe markup, csv the mass balance, ics a calendar"},
+    ChoiceRow{"--format", "check|explain|list|show|learn|best|diary start|diary add|diary score|diary piece|diary list", "text|json",
+              "form of the output (text)"},
+    ChoiceRow{"--format", "sheet", "text|json|html|markdown|jsonld|csv|ics",
+              "form of the output (text); html is a page, markdown for publishing, jsonld recipe markup, csv the mass balance, ics a calendar"},
     ChoiceRow{"--format", "diary", "text|json|csv|html", "form of the output (text); html is a page of show and compare, csv a table of export"},
     ChoiceRow{"--format", "diary export", "csv|json", "form of the output (csv)"},
     ChoiceRow{"--format", "compare|diary show|diary compare", "text|json|html", "form of the output (text); html is a page"},
@@ -32,7 +35,7 @@ constexpr std::array rows = {
 
 const ChoiceRow* row_of(std::string_view option, std::string_view command) {
   const auto of = [&](std::string_view commands) {
-    const auto each = split(commands);
+    const auto each = text::split(commands, '|');
     return std::find(each.begin(), each.end(), command) != each.end();
   };
   const auto row = std::find_if(rows.begin(), rows.end(), [&](const ChoiceRow& c) { return c.option == option && of(c.commands); });
@@ -53,21 +56,10 @@ std::string_view help_with(const OptionRow& option, std::string_view command) {
   return c ? c->about : option.help;
 }
 
-std::vector<std::string_view> split(std::string_view words) {
-  std::vector<std::string_view> all;
-  while (!words.empty()) {
-    const auto bar = words.find('|');
-    all.push_back(words.substr(0, bar));
-    words.remove_prefix(bar == std::string_view::npos ? words.size() : bar + 1);
-  }
-  return all;
-}
-
 std::string command_and_verb(const Request& r) { return r.command == "diary" && !r.words.empty() ? fmt::format("diary {}", r.words[0]) : r.command; }
 
 Result<std::string> chosen(const Request& r, std::string_view option) {
-  const auto row = std::find_if(all_options().begin(), all_options().end(), [&](const OptionRow& o) { return o.name == option; });
-  const std::vector<std::string_view> known = split(choices(*row, command_and_verb(r)));
+  const std::vector<std::string_view> known = text::split(choices(*option_named(option), command_and_verb(r)), '|');
   const auto value = r.value(option);
   if (!value) return std::string(known.front());
   if (std::find(known.begin(), known.end(), *value) != known.end()) return *value;

@@ -4,7 +4,6 @@
 
 #include <string>
 #include <string_view>
-#include <vector>
 
 #include "program/options.hpp"
 
@@ -13,8 +12,6 @@ namespace curdwright::program {
 /// "text|json|ics": what an option takes with a command ("sheet") or a verb ("diary show"), first what goes without saying; empty where it takes
 /// what the user makes up.
 std::string_view choices(const OptionRow& option, std::string_view command);
-/// The words of "text|json|ics".
-std::vector<std::string_view> split(std::string_view words);
 /// What an option does with a command.
 std::string_view help_with(const OptionRow& option, std::string_view command);
 

@@ -68,12 +68,6 @@ const CommandRow* command_named(std::string_view name) {
   return nullptr;
 }
 
-const OptionRow* option_named(std::string_view name) {
-  for (const OptionRow& o : all_options())
-    if (!name.empty() && (o.name == name || o.letter == name)) return &o;
-  return nullptr;
-}
-
 /// A command line as far as it is typed. Nothing in it is sure, so nothing is a fault.
 struct Typed {
   Request request;
@@ -109,9 +103,11 @@ Typed read_typed(std::span<const std::string> before) {
 std::string verb_of(const Request& r) { return r.command == "diary" && !r.words.empty() ? r.words[0] : ""; }
 
 Offers values_of(const OptionRow& o, const Request& r, std::string_view current) {
-  Offers fixed;
-  for (std::string_view word : split(choices(o, command_and_verb(r)))) fixed.list.push_back({std::string(word), ""});
-  if (!fixed.list.empty()) return fixed;
+  if (const std::string_view words = choices(o, command_and_verb(r)); !words.empty()) {
+    Offers fixed;
+    for (std::string_view word : text::split(words, '|')) fixed.list.push_back({std::string(word), ""});
+    return fixed;
+  }
   for (const OptionPlace& p : option_places)
     if (p.option == o.name) return p.of(r, current);
   return {};

@@ -184,9 +184,8 @@ Problem unknown_option(std::string_view word, std::string_view command) {
     if (command.empty() || belongs(o, command)) known.push_back(o.name);
   const std::string_view near = text::nearest(name, known);
   const std::string fix = near.empty() ? see_help(command) : fmt::format("did you mean \"{}\"?", near);
-  for (const OptionRow& o : options)
-    if (name == o.name || name == o.letter)
-      return usage(fmt::format("{} does not go with {}", name, command.empty() ? "curdwright" : command), fmt::format("it belongs to: {}", o.commands), fix);
+  if (const OptionRow* o = option_named(name))
+    return usage(fmt::format("{} does not go with {}", name, command.empty() ? "curdwright" : command), fmt::format("it belongs to: {}", o->commands), fix);
   return usage(fmt::format("the option \"{}\" is not known", text::harmless(text::cut(name, 60))), "", fix);
 }
 
@@ -224,6 +223,12 @@ constexpr std::string_view statuses =
 
 std::span<const CommandRow> all_commands() { return commands; }
 std::span<const OptionRow> all_options() { return options; }
+
+const OptionRow* option_named(std::string_view name) {
+  for (const OptionRow& o : options)
+    if (!name.empty() && (o.name == name || o.letter == name)) return &o;
+  return nullptr;
+}
 
 namespace {
 

@@ -27,6 +27,8 @@ struct OptionRow {
   bool repeats = false;
 };
 std::span<const OptionRow> all_options();
+/// By its name or its letter; nothing where there is none.
+const OptionRow* option_named(std::string_view name);
 
 Result<Request> read_command_line(int argc, const char* const* argv);
 /// The value of an option of a command line that cannot be read as a whole; empty when it is not there.

@@ -119,7 +119,7 @@ std::string Amounts::in_units(std::string_view words) const {
     const bool number = std::from_chars(words.data() + from, words.data() + at, value).ec == std::errc();
     out += words.substr(0, number && units_ == Units::us ? from : at);
     const std::string_view after = words.substr(at + unit.size());
-    const bool least = after.starts_with(" or more") || after.starts_with(" or hotter");
+    const bool least = after.starts_with(" or more") || after.starts_with(" or hotter") || after.starts_with(" or above");
     out += number && units_ == Units::us ? least ? no_less_than(celsius(value)) : temperature(celsius(value)) : " °C";
     words.remove_prefix(at + unit.size());
   }

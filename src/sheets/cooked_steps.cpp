@@ -10,7 +10,7 @@
 namespace curdwright::sheets {
 namespace {
 
-constexpr std::string_view hot_enough_to_wait = "63 degC or hotter";
+constexpr Temperature hot_hold = celsius(63);
 
 /// Of one pot; milk that was warmed for its gel has part of it behind it.
 Duration heating(const Kitchenful& k) {
@@ -226,8 +226,8 @@ SheetStep press_step(const Kitchenful& k) {
                                                       ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
                                                       : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
   if (k.timeline.fillings > 1)
-    step.actions.push_back(k.say.in_units(fmt::format("{} fillings, at most {} at a time. {}, {}, probed. Chill each block as it leaves the press.", k.timeline.fillings, many(largest_filling(k), "mould", "moulds"),
-                                                      k.job().coagulate.kind == CoagulantKind::lactone ? "Gel that waits: in its tubs in the bath" : "Curd that waits: in its whey, lid on, low heat", hot_enough_to_wait)));
+    step.actions.push_back(fmt::format("{} fillings, at most {} at a time. {}, {} or hotter, probed. Chill each block as it leaves the press.", k.timeline.fillings, many(largest_filling(k), "mould", "moulds"),
+                                                      k.job().coagulate.kind == CoagulantKind::lactone ? "Gel that waits: in its tubs in the bath" : "Curd that waits: in its whey, lid on, low heat", k.say.no_less_than(hot_hold)));
   step.actions.push_back(k.timeline.fillings > 1 ? "Between fillings and at the end rinse the cloths cold and boil them; no softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
   if (k.setup().kitchen.rule_set == RuleSet::selling)
     step.actions.push_back(fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", k.say.temperature(cooling_limits(k.setup().kitchen).from)));
@@ -250,31 +250,23 @@ std::string chill_way(const Kitchenful& k) {
   return fmt::format("Unmould and lay the blocks apart, open, {}.", c.kitchen_name.starts_with("in ") ? c.kitchen_name : "in the " + c.kitchen_name);
 }
 
-/// What a label must say beside the name: allergens, and who must not eat it.
+/// What stands on a label, what the rules name of it in their words.
 std::string label_words(const Kitchenful& k) {
-  std::vector<std::string> contains;
-  bool favism = false;
-  const auto add = [&](const std::vector<std::string>& allergens) {
-    for (const std::string& a : allergens)
-      if (std::find(contains.begin(), contains.end(), a) == contains.end()) contains.push_back(a);
-  };
-  for (const Legume& l : k.setup().legumes) add(l.allergens), favism = favism || l.has(Hazard::favism);
-  for (const ChosenExtra& e : k.setup().extras) add(e.extra.allergens);
-  return fmt::format("what{}{}{}, made, use by", contains.empty() ? "" : ", contains ", fmt::join(contains, " and "), favism ? ", not for people with G6PD deficiency" : "");
+  std::string words = "what, made, use by";
+  for (const Caution& c : k.cautions)
+    if (names_allergens(c)) words += fmt::format(", \"{}\"", c.text.substr(0, c.text.find_last_not_of('.') + 1));
+  return words + (k.setup().any(Hazard::favism) ? ", \"Not for people with G6PD deficiency\"" : "");
 }
 
 /// Where the blocks go once they are cold, and until when they are eaten.
 std::string keeping_words(const Kitchenful& k, Temperature keep) {
   const int day = last_day(k.batch);
   const Where where = k.setup().recipe.store.where.value_or(Where::fridge);
-  if (where == Where::hot) return fmt::format("What is kept hot: {} or hotter from the press on, probed, and eaten on the day. The rest is chilled as told here.", k.say.no_less_than(k.setup().recipe.store.at.value_or(celsius(63))));
+  if (where == Where::hot) return fmt::format("What is kept hot: {} or hotter from the press on, probed, and eaten on the day. The rest is chilled as told here.", k.say.no_less_than(k.setup().recipe.store.at.value_or(hot_hold)));
   if (day <= 1) return "This fridge is too warm to keep curd: eat it on the day.";
   const Task* set = task_of(k, Step::set);
   std::string by = fmt::format("day {}", day);
-  if (k.day_clock && set) {
-    const std::string moment = spoken(k.day_clock->at(set->start + hours(24.0 * (day - 1))));
-    by += fmt::format(", {}", moment.substr(0, moment.rfind(' ')));
-  }
+  if (k.day_clock && set) by += fmt::format(", {}", dated(k.day_clock->at(set->start + hours(24.0 * (day - 1)))));
   const std::string label = fmt::format("Label it: {}. The day you cook is day 1", label_words(k));
   if (where == Where::freezer) return fmt::format("Once cold, freeze it flat. {}: frozen by {}.", label, by);
   return fmt::format("Keep at {} or colder. {}: eat or freeze by {}.", k.say.temperature(std::max(keep, celsius(4))), label, by);

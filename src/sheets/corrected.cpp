@@ -115,12 +115,6 @@ void write_amounts(std::vector<std::string>& lines, const Correction& c, const A
   }
 }
 
-const Told* trusted(const Correction& c, std::string_view word) {
-  for (const Told& t : c.told)
-    if (t.reading.what->word == word && t.residual.weight >= suspect_below && !t.no_figure) return &t;
-  return nullptr;
-}
-
 void write_outcome(std::vector<std::string>& lines, const Correction& c, const Ranges* ranges, const Amounts& say) {
   const Mass then = c.planned.plan.pressed.curd.mass(), now = c.batch.plan.pressed.curd.mass();
   const std::string likely = ranges ? fmt::format(" ({})", say.between(grams(ranges->of(Figure::curd_mass).low), grams(ranges->of(Figure::curd_mass).high))) : "";
@@ -192,6 +186,12 @@ SheetTable table_of(const Correction& c, const Amounts& say) {
 }
 
 }  // namespace
+
+const Told* trusted(const Correction& c, std::string_view word) {
+  for (const Told& t : c.told)
+    if (t.reading.what->word == word && t.residual.weight >= suspect_below && !t.no_figure) return &t;
+  return nullptr;
+}
 
 std::string slip_words(const Slip& s) {
   switch (s.kind) {

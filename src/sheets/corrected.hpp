@@ -14,6 +14,8 @@ std::string slip_words(const Slip& slip);
 
 /// "pulp and milk together weigh 6 % more than what went in: ..."
 std::string gain_words(const MassGain& gain);
+/// What was told by that word, where it may be believed; nullptr else.
+const Told* trusted(const Correction& c, std::string_view word);
 
 /// A number of a parameter's own in its unit, for people: "3.5 kg/kg".
 std::string param_amount(Param p, double value);

@@ -59,11 +59,6 @@ LeftDays left_days(const DiaryBatch& b, const DiaryLeftover& l, const DiaryClock
   return {day, day > l.keeps_days + 1};
 }
 
-std::string dated(const LocalTime& t) {
-  const std::string s = spoken(t);
-  return fmt::format("{} {}", s.substr(0, s.size() - 6), static_cast<int>(t.date.year()));
-}
-
 std::string iso_date(const LocalTime& t) { return iso(t).substr(0, 10); }
 
 std::string score_text(double score) { return fixed(score, score == std::round(score) ? 0 : 1); }

@@ -53,8 +53,6 @@ struct LeftDays {
 };
 LeftDays left_days(const DiaryBatch& batch, const DiaryLeftover& leftover, const DiaryClock& clock, const LocalTime& on);
 
-/// "Fri 5 Mar 2027"
-std::string dated(const LocalTime& t);
 std::string iso_date(const LocalTime& t);
 
 /// What was told last, in a few words.

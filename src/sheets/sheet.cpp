@@ -105,7 +105,7 @@ void write_vessels(Sheet& s, const Facts& facts, std::optional<Stage> done, cons
 std::string allergens_of(const std::vector<Caution>& list) {
   std::string words;
   for (const Caution& c : list)
-    if (c.rule.starts_with("G") && c.rule.size() == 2 && c.rule <= "G4") words = c.text;
+    if (names_allergens(c)) words = c.text;
   // Favism is no allergy, but who must not eat it looks here.
   for (std::string_view rule : {"L7", "G5"})
     for (const Caution& c : list)
@@ -188,10 +188,8 @@ std::string made_of(const Stream& s) {
 
 /// As it was weighed, else as it is planned.
 Mass weighed_or(const Correction* correction, std::string_view word, Mass planned) {
-  if (correction)
-    for (const Told& t : correction->told)
-      if (t.reading.what->word == word && t.residual.weight >= suspect_below) return kilograms(t.reading.si);
-  return planned;
+  const Told* told = correction ? trusted(*correction, word) : nullptr;
+  return told ? kilograms(told->reading.si) : planned;
 }
 
 void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::vector<Caution>& list, const Correction* correction) {

@@ -68,6 +68,8 @@ void warn_here_too(const Kitchenful& k, SheetStep& step, std::string_view rule) 
     }
 }
 
+bool names_allergens(const Caution& c) { return c.rule.size() == 2 && c.rule >= "G1" && c.rule <= "G4"; }
+
 std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
 
 std::string extras_here(const Kitchenful& k, Stage stage) {

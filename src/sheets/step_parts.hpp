@@ -18,6 +18,8 @@ SheetAmount expected(const Kitchenful& k, Figure f, std::string what);
 void warn_of_raw_poison(const Kitchenful& k, SheetStep& step);
 /// A caution of another stage whose hazard is here already.
 void warn_here_too(const Kitchenful& k, SheetStep& step, std::string_view rule);
+/// The list that the law of the region asks for; of one region at most.
+bool names_allergens(const Caution& c);
 std::string many(int n, std::string_view one, std::string_view more);
 /// "12 g salt and 5 g sesame oil": what goes in at a stage, empty when there is nothing.
 std::string extras_here(const Kitchenful& k, Stage stage);

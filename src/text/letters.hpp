@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace curdwright::text {
 
@@ -30,6 +31,17 @@ constexpr bool holds_word(std::string_view list, std::string_view word) {
     list.remove_prefix(blank == std::string_view::npos ? list.size() : blank + 1);
   }
   return false;
+}
+
+/// The parts between the signs; one part, maybe empty, where there is none.
+inline std::vector<std::string_view> split(std::string_view text, char at) {
+  std::vector<std::string_view> parts;
+  for (std::size_t from = 0;;) {
+    const std::size_t to = text.find(at, from);
+    parts.push_back(text.substr(from, to == std::string_view::npos ? to : to - from));
+    if (to == std::string_view::npos) return parts;
+    from = to + 1;
+  }
 }
 
 /// A word of a command line as a POSIX shell takes it.
