@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: MIT
 # Debian packages for building (and with "all", for testing). Does nothing when they are there.
 set -euo pipefail
-packages=(g++ cmake ninja-build libcli11-dev nlohmann-json3-dev libfmt-dev libexpected-dev libboost-dev libeigen3-dev tzdata)
+packages=(g++ cmake ninja-build libcli11-dev nlohmann-json3-dev libfmt-dev libexpected-dev libboost-dev libeigen3-dev libutf8proc-dev tzdata)
 if [ "${1:-}" = all ]; then
   packages+=(catch2 librapidcheck-dev libudunits2-dev libgsl-dev libmuparser-dev clang libclang-rt-dev valgrind strace cppcheck gcovr nodejs npm bash-completion zsh fish man-db groff mandoc pkg-config lintian mmdebstrap dpkg-dev universal-ctags graphviz python3 python3-numpy python3-distributed parallel
              chromium fonts-dejavu-core poppler-utils)

@@ -18,7 +18,7 @@ foreach(macro __GLIBC__ __GLIBC_MINOR__ _GLIBCXX_RELEASE)
   set(${macro} "${CMAKE_MATCH_1}")
 endforeach()
 set(found_parts fmt=${fmt_VERSION} nlohmann-json=${nlohmann_json_VERSION} CLI11=${CLI11_VERSION} tl-expected=${tl-expected_VERSION} Boost=${Boost_VERSION} Eigen=${Eigen3_VERSION}
-  NLopt=${NLopt_VERSION} glibc=${__GLIBC__}.${__GLIBC_MINOR__} libstdc++=${_GLIBCXX_RELEASE})
+  NLopt=${NLopt_VERSION} utf8proc=${utf8proc_VERSION} glibc=${__GLIBC__}.${__GLIBC_MINOR__} libstdc++=${_GLIBCXX_RELEASE})
 parts_bill(program application "Batch planner for legume curd" ${PROJECT_VERSION} ${release_date} "${found_parts}" program_bill)
 parts_bill(library library "The model behind curdwright" ${PROJECT_VERSION} ${release_date} "${found_parts}" library_bill)
 foreach(pair "program|curdwright" "library|libcurdwright-dev")
@@ -56,7 +56,7 @@ set(CPACK_DEBIAN_PROGRAM_PACKAGE_RECOMMENDS tzdata)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SUGGESTS "bash-completion, man-db")
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libcurdwright-dev)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libdevel)
-set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS "libnlopt-dev (>= 2.7), libexpected-dev, libboost-dev (>= 1.74)")
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS "libnlopt-dev (>= 2.7), libutf8proc-dev (>= 2.8), libexpected-dev, libboost-dev (>= 1.74)")
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION "From a short recipe to a sheet to cook from: how much dry legume for the
 blocks wanted, how much water, how long to soak, settle, cook and press, how
 much coagulant, how to chill safely, and what comes out, with how sure it is.

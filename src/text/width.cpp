@@ -2,6 +2,7 @@
 #include "text/width.hpp"
 
 #include <fmt/format.h>
+#include <utf8proc.h>
 
 #include <algorithm>
 #include <array>
@@ -10,44 +11,27 @@
 namespace curdwright::text {
 namespace {
 
-struct Range {
-  std::uint32_t from, to;
-};
-// Unicode 15, East Asian Width W and F, in blocks; and the combining marks in common use.
-constexpr std::array wide = {Range{0x1100, 0x115F}, Range{0x2E80, 0x303E}, Range{0x3041, 0x33FF}, Range{0x3400, 0x4DBF}, Range{0x4E00, 0x9FFF}, Range{0xA000, 0xA4CF},
-                             Range{0xAC00, 0xD7A3}, Range{0xF900, 0xFAFF}, Range{0xFE30, 0xFE6F}, Range{0xFF00, 0xFF60}, Range{0xFFE0, 0xFFE6}, Range{0x1F300, 0x1F64F},
-                             Range{0x1F900, 0x1F9FF}, Range{0x20000, 0x3FFFD}};
-constexpr std::array no_width = {Range{0x0300, 0x036F}, Range{0x200B, 0x200F}, Range{0x202A, 0x202E}, Range{0x20D0, 0x20FF}, Range{0xFE00, 0xFE0F}, Range{0xFE20, 0xFE2F}};
-
-template <std::size_t n>
-bool in(const std::array<Range, n>& ranges, std::uint32_t c) {
-  return std::any_of(ranges.begin(), ranges.end(), [c](Range r) { return c >= r.from && c <= r.to; });
-}
-
-/// Takes one character off the front; bytes that are no UTF-8 count one by one.
+/// Takes one character off the front; bytes that are no UTF-8 (RFC 3629) count one by one.
 std::uint32_t take(std::string_view& s, std::size_t& bytes) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(s[i]); };
-  const unsigned char b = byte(0);
-  const std::size_t due = b < 0x80 ? 1 : b >> 5U == 6 ? 2 : b >> 4U == 14 ? 3 : b >> 3U == 30 ? 4 : 1;
-  bytes = due;
-  // A head without its tail is no character, and stands alone.
-  for (std::size_t i = 1; i < due; ++i)
-    if (i >= s.size() || (byte(i) & 0xC0U) != 0x80U) bytes = 1;
-  std::uint32_t c = bytes == 1 ? b : b & (0x7FU >> bytes);
-  for (std::size_t i = 1; i < bytes; ++i) c = c << 6U | (byte(i) & 0x3FU);
-  // RFC 3629: nothing written longer than need be, no surrogates, nothing past the last plane.
-  constexpr std::array<std::uint32_t, 5> least = {0, 0, 0x80, 0x800, 0x10000};
-  // cppcheck-suppress containerOutOfBounds  ; at most four are due
-  if (bytes > 1 && (c < least[bytes] || c > 0x10FFFF || (c >= 0xD800 && c <= 0xDFFF))) bytes = 1, c = b;
+  utf8proc_int32_t c = 0;
+  const auto* const front = reinterpret_cast<const utf8proc_uint8_t*>(s.data());
+  const utf8proc_ssize_t read = utf8proc_iterate(front, static_cast<utf8proc_ssize_t>(s.size()), &c);
+  bytes = read > 0 ? static_cast<std::size_t>(read) : 1;
+  if (read <= 0) c = *front;
   s.remove_prefix(bytes);
-  return c;
+  return static_cast<std::uint32_t>(c);
 }
 
 bool unseen(std::uint32_t c) {
   return (c >= 0x7F && c < 0xA0) || c == 0x61C || c == 0x200E || c == 0x200F || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || (c >= 0xE0000 && c <= 0xE007F);
 }
 
-int cells(std::uint32_t c) { return in(no_width, c) ? 0 : in(wide, c) ? 2 : 1; }
+/// As terminals lay it out: marks that take room of their own, and signs of private use, stand in a cell.
+int cells(std::uint32_t c) {
+  const auto of = static_cast<utf8proc_int32_t>(c);
+  const utf8proc_category_t kind = utf8proc_category(of);
+  return kind == UTF8PROC_CATEGORY_MC || kind == UTF8PROC_CATEGORY_CO || kind == UTF8PROC_CATEGORY_CC ? 1 : utf8proc_charwidth(of);
+}
 
 /// Bytes of the longest head that fits.
 std::size_t head_of(std::string_view s, int room) {

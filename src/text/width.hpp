@@ -8,7 +8,7 @@
 
 namespace curdwright::text {
 
-/// Cells that a UTF-8 text takes: 2 for East Asian wide characters, 0 for combining marks, else 1.
+/// Cells that a UTF-8 text takes by the tables of Unicode: 2 for wide characters, 0 for marks upon others, else 1.
 int width(std::string_view s);
 /// Padded with spaces on the right to so many cells.
 std::string padded(std::string_view s, int cells);

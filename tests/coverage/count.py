@@ -19,8 +19,8 @@ def link_line(build, target):
 def library(build, out):
     """Its own functions come first in it, or the uncounted copies of inline functions in a test program would take their place."""
     objects = sorted(str(o) for o in (build / "src/CMakeFiles/curdwright.dir").rglob("*.o"))
-    nlopt = [w for w in link_line(build, "curdwright") if "nlopt" in w]
-    subprocess.run(["g++", "-shared", "--coverage", "-Wl,-Bsymbolic", "-o", str(out), *objects, *nlopt], cwd=build, check=True)
+    linked = [w for w in link_line(build, "curdwright") if "nlopt" in w or "utf8proc" in w]
+    subprocess.run(["g++", "-shared", "--coverage", "-Wl,-Bsymbolic", "-o", str(out), *objects, *linked], cwd=build, check=True)
 
 
 def program(release, coverage, test, lib):

@@ -61,8 +61,8 @@ class Bench:
 
     def link_all(self):
         library = [o for s, o in self.objects.items() if "/curdwright.dir/" in o]
-        nlopt = [w for w in shlex.split(self.link_line("curdwright")) if "nlopt" in w]
-        self.must(["c++", "-shared", "-o", self.programs / "libcurdwright.so", *library, *nlopt])
+        linked = [w for w in shlex.split(self.link_line("curdwright")) if "nlopt" in w or "utf8proc" in w]
+        self.must(["c++", "-shared", "-o", self.programs / "libcurdwright.so", *library, *linked])
         self.link("curdwright", self.link_line("curdwright"))
         for test in TESTS:
             self.links[test] = self.link_line(f"tests/test_{test}")
