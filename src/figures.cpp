@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "curdwright/properties.hpp"
+#include "enum_table.hpp"
 
 namespace curdwright {
 namespace {
@@ -104,12 +105,7 @@ constexpr std::array<FigureInfo, figure_count> table = {{
     {milk_brix, "milk_brix_fraction", stage, Stage::starch, 0.03, "Brix of the settled milk", brix},
 }};
 
-constexpr bool in_order() {
-  for (std::size_t i = 0; i < figure_count; ++i)
-    if (static_cast<std::size_t>(table[i].figure) != i) return false;
-  return true;
-}
-static_assert(in_order(), "the table of figures follows the order of Figure");
+static_assert(in_order(table, &FigureInfo::figure), "the table of figures follows the order of Figure");
 
 }  // namespace
 

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "enum_table.hpp"
+
 namespace curdwright {
 namespace {
 
@@ -91,12 +93,7 @@ constexpr std::array<ParamInfo, param_count> table = {{
     {Param::solids_per_brix, "solids_per_brix", "1", log, model, "solids that a refractometer sees"},
 }};
 
-constexpr bool in_order() {
-  for (std::size_t i = 0; i < param_count; ++i)
-    if (static_cast<std::size_t>(table[i].param) != i) return false;
-  return true;
-}
-static_assert(in_order(), "the parameter table follows the order of Param");
+static_assert(in_order(table, &ParamInfo::param), "the parameter table follows the order of Param");
 
 }  // namespace
 

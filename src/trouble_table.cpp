@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "catalogue_parts.hpp"
+#include "enum_table.hpp"
 #include "record_reading.hpp"
 #include "text/letters.hpp"
 #include "text/nearest.hpp"
@@ -52,12 +53,7 @@ constexpr std::array<TroubleFigureInfo, trouble_figure_count> figures = {{
     {F::warm_curd, "warm_curd", "h", Link::log, "warm curd at most"},
 }};
 
-constexpr bool in_order() {
-  for (std::size_t i = 0; i < figures.size(); ++i)
-    if (static_cast<std::size_t>(figures[i].figure) != i) return false;
-  return true;
-}
-static_assert(in_order(), "the table follows the order of TroubleFigure");
+static_assert(in_order(figures, &TroubleFigureInfo::figure), "the table follows the order of TroubleFigure");
 
 constexpr std::size_t longest_sentence = 500, most_sights = 60, most_causes = 20;
 

@@ -27,7 +27,7 @@ std::vector<std::string> files_below(const std::string& folder, const std::set<s
 /// other, share one layer; what they share stands one below.
 int layer(const std::string& name) {
   static const std::vector<std::vector<std::string>> layers = {
-      {"quantity", "words", "problem", "version", "roots", "text/letters", "text/nearest", "text/width", "text/spoken", "text/format_once", "embedded"},
+      {"quantity", "words", "problem", "version", "roots", "enum_table", "text/letters", "text/nearest", "text/width", "text/spoken", "text/format_once", "embedded"},
       {"composition", "temperature_history", "parameters", "gdl", "properties", "units", "calendar", "json/document", "json/fields", "json/read_fields", "json/schema", "json/set_value"},
       {"stages/stage", "stages/grinding"},
       {"stages/soak", "stages/blend", "stages/strain", "stages/starch", "stages/cook", "stages/coagulate", "stages/press", "stages/chill"},
