@@ -320,7 +320,7 @@ Result<Aim> read_aim(std::string_view key, bool most) {
 Result<Condition> read_condition(std::string_view text) {
   const auto sign = text.find_first_of("<>");
   if (sign == std::string_view::npos || sign == 0)
-    return fail(Problem{"factor-unreadable", {}, fmt::format("{} is no condition", text::quoted(text)), "it needs a response, <= or >=, and a limit", "write for example \"starch_fraction<=0.03\""});
+    return fail(Problem{"factor-unreadable", {}, fmt::format("{} is no condition", text::quoted(text)), "it needs a figure, <= or >=, and a limit", "write for example \"starch_fraction<=0.03\""});
   const auto response = find_response(text::trimmed(text.substr(0, sign)));
   if (!response) return fail(response.error());
   std::string_view limit = text.substr(sign + 1);

@@ -281,8 +281,7 @@ Result<Equipment> Catalogue::read_equipment_named(EquipmentKind kind, std::strin
     if (!e || e->kind == kind) return e;
   }
   const auto read = [this](const std::string& id) { return read_equipment(*record_at(find(path_of("equipment", id)), path_of("equipment", id))); };
-  const std::string plural = kind == EquipmentKind::press ? "presses" : fmt::format("{}s", word(kind));
-  return by_name<Equipment>(name, equipment_ids(kind), read, kind == EquipmentKind::chill ? "way to chill" : word(kind), plural);
+  return by_name<Equipment>(name, equipment_ids(kind), read, kind == EquipmentKind::chill ? "way to chill" : word(kind), list_word(kind));
 }
 
 std::vector<Refused> Catalogue::all_refused() const {

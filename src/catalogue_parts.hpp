@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -21,6 +22,12 @@ std::string id_below(std::string_view folder, std::string_view path);
 std::vector<std::string> shipped_ids(std::string_view folder);
 
 const EmbeddedFile* find_embedded(std::string_view path);
+/// How `list` calls the gear of a kind.
+constexpr std::string_view list_word(EquipmentKind kind) {
+  constexpr std::array<std::string_view, word_list<EquipmentKind>.size()> words = {"blenders", "strainers", "presses", "chillers", "hobs"};
+  return words[static_cast<std::size_t>(kind)];
+}
+
 /// The user's record where there is one, else the shipped one.
 std::optional<RecordText> record_at(const RecordText* own, std::string_view path);
 

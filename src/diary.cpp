@@ -77,13 +77,28 @@ DiaryPiece& piece_of(DiaryBatch& b, const std::string& name) {
   return b.pieces.back();
 }
 
+void withdraw(std::vector<DiaryScore>& scores, std::string_view word) {
+  std::erase_if(scores, [&](const DiaryScore& s) { return s.word == word; });
+}
+
+void withdraw(DiaryPiece& p, std::string_view word) {
+  if (word == "mass") p.mass_kg.reset();
+  if (word == "aged") p.aged_s.reset();
+  if (word == "before") p.before_kg.reset();
+  if (word == "after") p.after_kg.reset();
+  if (word == "frozen") p.frozen.reset();
+  if (word == "way") p.way.reset();
+  withdraw(p.scores, word);
+}
+
 void put_piece(DiaryPiece& to, const DiaryPiece& from) {
   for (const auto part : {&DiaryPiece::mass_kg, &DiaryPiece::aged_s, &DiaryPiece::before_kg, &DiaryPiece::after_kg})
     if (from.*part) to.*part = from.*part;
   if (from.frozen) to.frozen = from.frozen;
-  if (!from.way.empty()) to.way = from.way;
+  if (from.way) to.way = from.way;
   to.notes.insert(to.notes.end(), from.notes.begin(), from.notes.end());
   put_scores(to.scores, from.scores);
+  for (const std::string& word : from.withdrawn) withdraw(to, word);
   to.at = from.at;
 }
 
@@ -193,9 +208,14 @@ void take_up(DiaryBatch& b, DiaryEvent e) {
     b.sightings.insert(b.sightings.end(), added->seen.begin(), added->seen.end());
     if (!added->note.empty()) b.notes.push_back({std::move(added->note), e.at});
   } else if (auto* scored = std::get_if<DiaryScored>(&e.what)) {
-    put_scores(scored->piece.empty() ? b.scores : piece_of(b, scored->piece).scores, scored->scores);
+    std::vector<DiaryScore>& scores = scored->piece.empty() ? b.scores : piece_of(b, scored->piece).scores;
+    put_scores(scores, scored->scores);
+    for (const std::string& word : scored->withdrawn) withdraw(scores, word);
   } else if (auto* piece = std::get_if<DiaryPiece>(&e.what)) {
-    put_piece(piece_of(b, piece->name), *piece);
+    if (piece->gone)
+      std::erase_if(b.pieces, [&](const DiaryPiece& p) { return p.name == piece->name; });
+    else
+      put_piece(piece_of(b, piece->name), *piece);
   }
 }
 
@@ -272,16 +292,21 @@ const DiaryPiece* DiaryBatch::piece(std::string_view name) const {
   return p == pieces.end() ? nullptr : &*p;
 }
 
-const DiaryLeftover* DiaryBatch::leftover(std::string_view what) const {
+std::string_view kitchen_words(LeftKind left) {
+  constexpr std::array<std::string_view, word_list<LeftKind>.size()> words = {"pulp", "starch layer", "whey", "coagulant mix"};
+  return words[static_cast<std::size_t>(left)];
+}
+
+const DiaryLeftover* DiaryBatch::leftover(LeftKind what) const {
   const auto l = std::find_if(start.leftovers.begin(), start.leftovers.end(), [&](const DiaryLeftover& o) { return o.what == what; });
   return l == start.leftovers.end() ? nullptr : &*l;
 }
 
 double DiaryBatch::left_kg(const DiaryLeftover& l) const {
-  if (const DiaryReading* r = reading(l.what); r && l.what != "coagulant") return r->value;
+  if (const DiaryReading* r = reading(word(l.what)); r && l.what != LeftKind::coagulant) return r->value;
   const DiaryReading* used = reading("coagulant");
   const double made_up = planned("coagulant-made-up").value_or(0), water = planned("mix-water").value_or(0);
-  if (l.what != "coagulant" || !used || made_up <= 0) return l.mass_kg;
+  if (l.what != LeftKind::coagulant || !used || made_up <= 0) return l.mass_kg;
   return std::max(0.0, made_up - used->value) * (1 + water / made_up);
 }
 

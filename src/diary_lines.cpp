@@ -39,7 +39,7 @@ Json amounts_json(const std::vector<DiaryAmount>& all) {
 Json leftovers_json(const std::vector<DiaryLeftover>& all) {
   Json list = Json::array();
   for (const DiaryLeftover& l : all) {
-    Json j = {{"what", l.what}, {"mass_kg", without_noise(l.mass_kg)}, {"ready_after_s", l.ready_after.si()}, {"keeps_days", l.keeps_days}, {"care", l.care}};
+    Json j = {{"what", word(l.what)}, {"mass_kg", without_noise(l.mass_kg)}, {"ready_after_s", l.ready_after.si()}, {"keeps_days", l.keeps_days}, {"care", l.care}};
     if (!l.record.empty()) j["record"] = l.record;
     if (!l.not_again.empty()) j["not_again"] = l.not_again;
     list.push_back(std::move(j));
@@ -91,6 +91,7 @@ Json scores_json(const std::vector<DiaryScore>& scores) {
 void write(Json& j, const DiaryScored& s) {
   if (!s.piece.empty()) j["piece"] = s.piece;
   j["scores"] = scores_json(s.scores);
+  if (!s.withdrawn.empty()) j["withdrawn"] = s.withdrawn;
 }
 
 void write(Json& j, const DiaryPiece& p) {
@@ -98,11 +99,13 @@ void write(Json& j, const DiaryPiece& p) {
   if (p.mass_kg) j["mass_kg"] = *p.mass_kg;
   if (p.aged_s) j["aged_s"] = *p.aged_s;
   if (p.frozen) j["frozen"] = *p.frozen;
-  if (!p.way.empty()) j["way"] = p.way;
+  if (p.way) j["way"] = word(*p.way);
   if (p.before_kg) j["before_kg"] = *p.before_kg;
   if (p.after_kg) j["after_kg"] = *p.after_kg;
   if (!p.notes.empty()) j["note"] = p.notes.front().text;
   if (!p.scores.empty()) j["scores"] = scores_json(p.scores);
+  if (!p.withdrawn.empty()) j["withdrawn"] = p.withdrawn;
+  if (p.gone) j["gone"] = true;
 }
 
 constexpr std::array<std::string_view, 4> kinds = {"start", "add", "score", "piece"};  // in the order of the variant
@@ -117,6 +120,13 @@ class Taker {
   std::string text(std::string_view key, bool due = true) {
     const json::Node* n = get(key, json::Node::Kind::string, due);
     return n ? n->text : std::string();
+  }
+  template <Worded E>
+  std::optional<E> choice(std::string_view key, bool due = true) {
+    const json::Node* n = get(key, json::Node::Kind::string, due);
+    const std::optional<E> value = n ? from_word<E>(n->text) : std::nullopt;
+    ok = ok && (value || !n);
+    return value;
   }
   double number(std::string_view key, bool due = true) {
     const json::Node* n = get(key, json::Node::Kind::number, due);
@@ -209,7 +219,7 @@ void take_rest(Taker& t, DiaryStart& s) {
   t.object("money", false, [&](Taker& m) { s.money = DiaryMoney{m.text("currency"), m.number("total"), m.number("per_block")}; });
   s.made_after = seconds(t.number("made_after_s")), s.last_day = t.count("last_day");
   t.objects("leftovers", true, [&](Taker& l) {
-    s.leftovers.push_back({l.text("what"), l.number("mass_kg"), seconds(l.number("ready_after_s")), l.count("keeps_days"), l.texts("care"), l.text("record", false), l.text("not_again", false)});
+    s.leftovers.push_back({l.choice<LeftKind>("what").value_or(LeftKind::pulp), l.number("mass_kg"), seconds(l.number("ready_after_s")), l.count("keeps_days"), l.texts("care"), l.text("record", false), l.text("not_again", false)});
   });
   t.object("beliefs", true, [&](Taker& legumes) {
     legumes.members([&](const std::string& legume, Taker& params) {
@@ -248,11 +258,11 @@ DiaryPiece take_piece(Taker& t, Instant at) {
   DiaryPiece p;
   p.name = t.text("piece");
   p.mass_kg = t.number_if("mass_kg"), p.aged_s = t.number_if("aged_s"), p.frozen = t.flag_if("frozen");
-  p.way = t.text("way", false);
+  p.way = t.choice<PieceWay>("way", false);
   p.before_kg = t.number_if("before_kg"), p.after_kg = t.number_if("after_kg");
   for (const std::optional<double>& v : {p.mass_kg, p.aged_s, p.before_kg, p.after_kg}) t.ok = t.ok && (!v || *v >= 0);
   if (std::string note = t.text("note", false); !note.empty()) p.notes.push_back({std::move(note), at});
-  p.scores = take_scores(t, false, at);
+  p.scores = take_scores(t, false, at), p.withdrawn = t.texts("withdrawn", false), p.gone = t.flag_if("gone").value_or(false);
   p.at = at;
   return p;
 }
@@ -322,7 +332,7 @@ std::optional<DiaryEvent> read_line(std::string_view line) {
   else if (kind == kinds[1])
     e.what = take_added(t, *at);
   else if (kind == kinds[2])
-    e.what = DiaryScored{t.text("piece", false), take_scores(t, true, *at)};
+    e.what = DiaryScored{t.text("piece", false), take_scores(t, true, *at), t.texts("withdrawn", false)};
   else if (kind == kinds[3])
     e.what = take_piece(t, *at);
   else

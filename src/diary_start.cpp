@@ -80,7 +80,7 @@ Json composition_json(const Composition& of) {
   return parts;
 }
 
-std::string extra_record(const Batch& b, const Stream& of, std::string_view word, const std::vector<std::string>& stages, std::string note) {
+std::string extra_record(const Batch& b, const Stream& of, std::string_view name, const std::vector<Stage>& stages, std::string note) {
   std::vector<std::string> allergens;
   std::string names;
   for (const Legume& l : b.setup.legumes) {
@@ -91,13 +91,13 @@ std::string extra_record(const Batch& b, const Stream& of, std::string_view word
   for (const ChosenExtra& e : b.setup.extras)
     for (const std::string& a : e.extra.allergens)
       if (std::find(allergens.begin(), allergens.end(), a) == allergens.end()) allergens.push_back(a);
-  Json j = {{"schema", "curdwright.extra/1"}, {"id", ""}, {"name", ""}, {"kitchen_name", fmt::format("{} of {}", word, names)}, {"also", Json::array()}, {"grade", "left over from a batch of your own"}};
+  Json j = {{"schema", "curdwright.extra/1"}, {"id", ""}, {"name", ""}, {"kitchen_name", fmt::format("{} of {}", name, names)}, {"also", Json::array()}, {"grade", "left over from a batch of your own"}};
   j["composition"] = composition_json(of.of);
   const double kg = of.mass().si(), room = of.of[Component::ash] + of.of[Component::salts];
   const Minerals& m = of.minerals;
   // Minerals that the salts hardly hold are left out: the reader refuses what does not add up.
   if (m.calcium_kg > 0 && m.calcium_kg + m.sodium_kg < 0.9 * room) j["calcium"] = figure_json(six_digits(1e5 * m.calcium_kg / kg), "mg/100g", Link::log, 0.3, "As the batch was planned.");
-  j["allergens"] = allergens, j["stages"] = stages, j["cautions"] = Json::array(), j["notes"] = {std::move(note)};
+  j["allergens"] = allergens, j["stages"] = words_of(stages), j["cautions"] = Json::array(), j["notes"] = {std::move(note)};
   return j.dump();
 }
 
@@ -148,19 +148,19 @@ std::vector<DiaryLeftover> leftovers_of(const Batch& b, const Facts& facts, cons
   // A shorter boil in another recipe would leave the poison in it.
   const bool poisonous = b.setup.any(Hazard::kidney_lectin) || b.setup.any(Hazard::lima_cyanide);
   const std::string never = poisonous ? "raw it is as poisonous as the bean, and another recipe may boil it for too short a time" : "";
-  const auto raw = [&](std::string what, const Stream& s, const std::vector<std::string>& stages) {
+  const auto raw = [&](LeftKind what, const Stream& s, const std::vector<Stage>& stages) {
     if (s.mass() < grams(1)) return;
-    std::string record = poisonous ? "" : extra_record(b, s, what == "pulp" ? "pulp" : "starch layer", stages, "Raw: it must go through the boil, within two days or frozen.");
-    all.push_back({std::move(what), s.mass().si(), strained, raw_leftovers_keep_days, said(care, {"H3", "L13"}), std::move(record), never});
+    std::string record = poisonous ? "" : extra_record(b, s, kitchen_words(what), stages, "Raw: it must go through the boil, within two days or frozen.");
+    all.push_back({what, s.mass().si(), strained, raw_leftovers_keep_days, said(care, {"H3", "L13"}), std::move(record), never});
   };
-  raw("pulp", p.strained.pulp, {"cook", "blend"});
-  raw("starch-layer", p.destarched.sediment, {"cook"});
+  raw(LeftKind::pulp, p.strained.pulp, {Stage::cook, Stage::blend});
+  raw(LeftKind::starch_layer, p.destarched.sediment, {Stage::cook});
   if (p.pressed.whey.mass() >= grams(1))
-    all.push_back({"whey", p.pressed.whey.mass().si(), pressed, whey_keeps_days, said(care, {"H4"}), extra_record(b, p.pressed.whey, "whey", {"blend", "cook"}, "Cooked, and perishable: use it within two days."), ""});
+    all.push_back({LeftKind::whey, p.pressed.whey.mass().si(), pressed, whey_keeps_days, said(care, {"H4"}), extra_record(b, p.pressed.whey, kitchen_words(LeftKind::whey), {Stage::blend, Stage::cook}, "Cooked, and perishable: use it within two days."), ""});
   const CoagulateSettings& k = b.setup.job.coagulate;
   if (const double mix = p.set.dose.used_kg * (k.make_up - 1) * (1 + k.mix_water_kg_kg); mix > 1e-4) {
     const bool lactone = k.kind == CoagulantKind::lactone;
-    all.push_back({"coagulant", mix, set, coagulant_mix_keeps_days, said(care, {"H5"}), lactone ? "" : mix_record(b), lactone ? "in water it turns to acid by itself, so its strength is not known" : ""});
+    all.push_back({LeftKind::coagulant, mix, set, coagulant_mix_keeps_days, said(care, {"H5"}), lactone ? "" : mix_record(b), lactone ? "in water it turns to acid by itself, so its strength is not known" : ""});
   }
   return all;
 }
@@ -190,9 +190,11 @@ LeftRecord left_record(const DiaryBatch& b, const DiaryLeftover& l) {
   if (l.record.empty()) return {};
   Json j = Json::parse(l.record, nullptr, false);
   if (!j.is_object()) return {};
-  const std::string id = fmt::format("{}-{}", l.what, b.id);
-  j["id"] = id, j["name"] = fmt::format("{} kept from {}", l.what == "coagulant" ? "Coagulant mix" : l.what == "pulp" ? "Pulp" : l.what == "whey" ? "Whey" : "Starch layer", b.id);
-  return {fmt::format("{}/{}.json", l.what == "coagulant" ? "coagulants" : "extras", id), j.dump(2) + "\n"};
+  const std::string id = fmt::format("{}-{}", word(l.what), b.id);
+  std::string name(kitchen_words(l.what));
+  name[0] = static_cast<char>(name[0] - 'a' + 'A');
+  j["id"] = id, j["name"] = fmt::format("{} kept from {}", name, b.id);
+  return {fmt::format("{}/{}.json", l.what == LeftKind::coagulant ? "coagulants" : "extras", id), j.dump(2) + "\n"};
 }
 
 }  // namespace curdwright

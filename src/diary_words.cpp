@@ -29,7 +29,6 @@ constexpr std::array scales = {
     TasteScale{"taste", "would not eat it again", "would make it again just so"},
 };
 
-constexpr std::array<std::string_view, 4> ways = {"pan", "oven", "simmer", "raw"};
 constexpr std::array<std::string_view, 7> piece_words = {"mass", "aged", "frozen", "way", "before", "after", "note"};
 
 struct Word {
@@ -67,7 +66,7 @@ std::size_t characters(std::string_view s) {
 }
 
 std::string note_of(std::string_view written, std::string_view value, Faults& faults) {
-  if (value == "withdrawn") faults.add(written, "a note is not taken back", "only readings are: soaked=withdrawn", "tell another note that puts it right");
+  if (value == "withdrawn") faults.add(written, "a note is not taken back", "readings and scores are: soaked=withdrawn", "tell another note that puts it right");
   if (value.empty()) faults.add(written, "the note is empty", "", "write for example note=\"salted after pressing\"");
   if (!text::is_utf8(value)) faults.add(written, "the note is not UTF-8 text", "", "write it in plain characters");
   else if (characters(value) > max_note) faults.add(written, fmt::format("the note has {} characters", characters(value)), fmt::format("at most {} are kept", max_note), "tell it in two notes");
@@ -144,11 +143,14 @@ const TasteScale* find_scale(std::string_view word) {
   return s == scales.end() ? nullptr : &*s;
 }
 
+bool has_score(std::span<const DiaryScore> scores, std::string_view word) {
+  return std::any_of(scores.begin(), scores.end(), [&](const DiaryScore& s) { return s.word == word; });
+}
+
 void read_score(std::string_view written, const TasteScale& scale, std::string_view value, std::vector<DiaryScore>& scores, Faults& faults) {
   const auto n = parse_number(value);
   if (!n || !(*n >= 1 && *n <= 5) || std::abs(*n * 2 - std::round(*n * 2)) > 1e-9)
     return faults.add(written, fmt::format("{} cannot be {}", scale.word, text::quoted(value)), fmt::format("it goes from 1, {}, to 5, {}", scale.one, scale.five), fmt::format("write 1 to 5, or a half between: {}=3.5", scale.word));
-  if (std::any_of(scores.begin(), scores.end(), [&](const DiaryScore& s) { return s.word == scale.word; })) return faults.twice(written, scale.word);
   scores.push_back({std::string(scale.word), *n, {}});
 }
 
@@ -185,9 +187,22 @@ void read_piece_word(const std::string& written, const Word& w, DiaryPiece& p, F
     if (w.value != "yes" && w.value != "no") return faults.add(written, fmt::format("frozen cannot be {}", text::quoted(w.value)), "", "write frozen=yes or frozen=no");
     p.frozen = w.value == "yes";
   } else {
-    if (std::find(ways.begin(), ways.end(), w.value) == ways.end()) return faults.add(written, fmt::format("way cannot be {}", text::quoted(w.value)), "", text::suggest(w.value, ways));
-    p.way = w.value;
+    p.way = from_word<PieceWay>(w.value);
+    if (!p.way) faults.add(written, fmt::format("way cannot be {}", text::quoted(w.value)), "", text::suggest(w.value, word_list<PieceWay>));
   }
+}
+
+bool is_told(const DiaryPiece& p, std::string_view word) {
+  if (word == "mass") return p.mass_kg.has_value();
+  if (word == "aged") return p.aged_s.has_value();
+  if (word == "before") return p.before_kg.has_value();
+  if (word == "after") return p.after_kg.has_value();
+  if (word == "frozen") return p.frozen.has_value();
+  return word == "way" ? p.way.has_value() : has_score(p.scores, word);
+}
+
+void nothing_told(std::string_view written, std::string_view key, Faults& faults) {
+  faults.add(written, fmt::format("there is no {} to take back", key), "nothing of that name is told so far", "see `curdwright diary show` of the batch");
 }
 
 /// A name stands behind a colon in "chickpea-7:A", and before no equals sign.
@@ -211,26 +226,40 @@ Result<DiaryAdded> read_added(std::span<const std::string> words, const DiaryBat
   return std::move(reader.added);
 }
 
-Result<DiaryScored> read_scored(std::span<const std::string> words) {
+Result<DiaryScored> read_scored(std::span<const std::string> words, std::span<const DiaryScore> so_far) {
   DiaryScored scored;
   Faults faults("diary score");
+  std::vector<std::string_view> told;
   for (const std::string& written : words) {
     const Word w = split(written);
+    const bool twice = std::find(told.begin(), told.end(), w.key) != told.end();
+    told.push_back(w.key);
     const TasteScale* scale = find_scale(w.key);
-    if (!scale)
+    if (twice)
+      faults.twice(written, w.key);
+    else if (!scale)
       faults.add(written, fmt::format("{} is no scale of taste", text::quoted(w.key)), "", text::suggest(w.key, scale_words()));
-    else
+    else if (w.value != "withdrawn")
       read_score(written, *scale, w.value, scored.scores, faults);
+    else if (has_score(so_far, scale->word))
+      scored.withdrawn.emplace_back(scale->word);
+    else
+      nothing_told(written, scale->word, faults);
   }
   if (!faults.problems.empty()) return fail(std::move(faults.problems));
   return scored;
 }
 
-Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words) {
+Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words, const DiaryPiece* so_far) {
   DiaryPiece p;
   Faults faults("diary piece");
   p.name = name;
   if (!good_name(name)) faults.add(name, fmt::format("{} cannot name a piece", text::quoted(name)), "letters, digits, - and _, at most 20", "call it A");
+  if (words.size() == 1 && words[0] == "withdrawn") {
+    p.gone = true;
+    if (!so_far) nothing_told(words[0], fmt::format("piece {}", text::quoted(name)), faults);
+    return faults.problems.empty() ? Result<DiaryPiece>(std::move(p)) : fail(std::move(faults.problems));
+  }
   std::vector<std::string_view> told, known(piece_words.begin(), piece_words.end());
   for (std::string_view s : scale_words()) known.push_back(s);
   for (const std::string& written : words) {
@@ -243,6 +272,8 @@ Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string
       faults.add(written, fmt::format("{} has no value", w.key), "", w.key == "frozen" ? "write frozen=yes" : "write for example mass=310g, aged=3d, way=pan");
     else if (twice)
       faults.twice(written, w.key);
+    else if (w.value == "withdrawn" && w.key != "note")
+      so_far && is_told(*so_far, w.key) ? p.withdrawn.emplace_back(w.key), void() : nothing_told(written, w.key, faults);
     else if (const TasteScale* scale = find_scale(w.key))
       read_score(written, *scale, w.value, p.scores, faults);
     else

@@ -149,7 +149,7 @@ Result<Factor> read_factor(std::string_view text) {
   }
   if (parts.size() == 2) return fail(unreadable(text, "from and to need a step", "write from:to:step, or from:to:xN for logarithmic steps"));
   f.levels = list_of(told->values);
-  if (f.levels.size() > max_levels) return fail(unreadable(text, fmt::format("it lists {} levels; at most {} can be taken", f.levels.size(), max_levels), ""));
+  if (f.levels.size() > max_levels) return fail(unreadable(text, fmt::format("it lists {} levels; at most {} can be taken", f.levels.size(), max_levels), "list fewer, or take steps: from:to:step"));
   if (std::any_of(f.levels.begin(), f.levels.end(), [](const Level& l) { return l.text.empty(); })) return fail(unreadable(text, "a level is empty", "leave out the comma"));
   if (f.numeric()) f.unit = amount_of(f.levels[0].text)->unit;
   return f;

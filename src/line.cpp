@@ -16,7 +16,7 @@ constexpr std::string_view any_recipe = R"({"legume":"soybean"})";
 
 /// The responses alone, with their ranges where these were asked for.
 Json short_answer(const Batch& b, const LineOptions& o) {
-  Json j = {{"schema", "curdwright.responses/1"}, {"values", Json::object()}};
+  Json j = {{"schema", "curdwright.figures/1"}, {"values", Json::object()}};
   if (!b.setup.recipe.title.empty()) j["title"] = b.setup.recipe.title;
   for (const Response* r : o.responses)
     if (const auto v = value(*r, b)) j["values"][r->key] = number(*v);
@@ -80,7 +80,7 @@ LineAnswer Lines::answer(std::string_view line, std::size_t number) const {
 std::string responses_schema() {
   using namespace sheets::schema;
   const Json range = closed({{"low", number()}, {"high", number()}}, {"low", "high"});
-  return document("responses", "Responses of one recipe", {{"values", map_of(number())}, {"title", text()}, {"ranges", map_of(range)}, {"stops", list_of(text())}}, {"values"});
+  return document("figures", "Figures of one recipe", {{"values", map_of(number())}, {"title", text()}, {"ranges", map_of(range)}, {"stops", list_of(text())}}, {"values"});
 }
 
 }  // namespace curdwright

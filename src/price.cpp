@@ -57,7 +57,7 @@ Result<Price> parse_price(std::string_view text) {
   const auto money = parse_number(text::trimmed(text.substr(0, slash)));
   if (!money) return fail(unreadable(text, "does not begin with a number"));
   if (*money < 0 || *money > most_money)
-    return fail(Problem{"out-of-range", {}, fmt::format("a price of {:.10g} is {}", *money, *money < 0 ? "below 0" : "above 1000000000"), "what costs nothing has the price 0; what is sold stands under pulp, starch-layer or whey", ""});
+    return fail(Problem{"out-of-range", {}, fmt::format("a price of {:.10g} is {}", *money, *money < 0 ? "below 0" : "above 1000000000"), "what costs nothing has the price 0; what is sold stands under pulp, starch-layer or whey", "write an amount from 0, for example 3.10/kg"});
   const std::string_view unit = text::trimmed(text.substr(slash + 1));
   const bool counted = !unit.empty() && unit.front() >= '0' && unit.front() <= '9';
   const std::string amount = counted ? std::string(unit) : fmt::format("1 {}", unit);

@@ -267,7 +267,7 @@ void describe_recipe(Fields& f, Recipe& r) {
   });
   f.group("coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
   f.group("press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });
-  f.group("chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "see `list chills`"); });
+  f.group("chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "see `list chillers`"); });
   f.list("extras", max_extras, "seasoning and other extras", [&](std::size_t n) { r.extras.resize(n); }, [&](Fields& g, std::size_t i) { describe_extra_choice(g, r.extras[i]); });
   f.group("store", "keeping", [&](Fields& g) { describe_store(g, r.store); });
   if (title) r.title = *title;
@@ -309,18 +309,26 @@ Result<T> unless(Problems problems, T value) {
 
 }  // namespace
 
-Result<Inputs> read_inputs(InputTexts texts) {
+PartInputs read_part_inputs(InputTexts texts) {
+  PartInputs in;
   auto recipe = json::parse(std::move(texts.recipe), texts.recipe_file);
-  if (!recipe) return fail(recipe.error());
   auto kitchen = json::parse(texts.kitchen ? std::move(*texts.kitchen) : "{}", texts.kitchen_file);
-  if (!kitchen) return fail(kitchen.error());
-  Problems problems;
-  set_values(texts.set, *recipe, *kitchen, problems);
-  Inputs in;
-  read_tree(*recipe, texts.want, in.recipe, problems);
-  read_tree(*kitchen, in.kitchen, problems);
-  if (in.kitchen.pots.empty()) in.kitchen.pots.emplace_back();
-  return unless(std::move(problems), std::move(in));
+  if (!recipe || !kitchen) {
+    if (!recipe) in.problems = recipe.error();
+    if (!kitchen) in.problems.insert(in.problems.end(), kitchen.error().begin(), kitchen.error().end());
+    return in;
+  }
+  set_values(texts.set, *recipe, *kitchen, in.problems);
+  read_tree(*recipe, texts.want, in.inputs.recipe, in.problems);
+  read_tree(*kitchen, in.inputs.kitchen, in.problems);
+  if (in.inputs.kitchen.pots.empty()) in.inputs.kitchen.pots.emplace_back();
+  json::in_file_order(in.problems);
+  return in;
+}
+
+Result<Inputs> read_inputs(InputTexts texts) {
+  PartInputs in = read_part_inputs(std::move(texts));
+  return unless(std::move(in.problems), std::move(in.inputs));
 }
 
 Result<Recipe> read_recipe(InputTexts texts) {

@@ -36,7 +36,7 @@ Result<std::map<std::string, Citation>> read_citations(const RecordText& record)
   std::map<std::string, Citation> all;
   const json::Node* sources = document->root.find("sources");
   if (!sources || sources->kind != json::Node::Kind::object)
-    return fail(Problem{"key-missing", document->place(document->root, ""), "there is no object \"sources\"", "", ""});
+    return fail(Problem{"key-missing", document->place(document->root, ""), "there is no object \"sources\"", "each source stands in it by its id", "write \"sources\": { \"ID\": { \"cite\": \"...\" } }"});
   for (const json::Member& m : sources->members) {
     const json::Node* cite = m.value.find("cite");
     const json::Node* read = m.value.find("read");

@@ -126,7 +126,7 @@ void describe_extra(Fields& f, Extra& e, ExtraText& t) {
   f.evidence("calcium", t.calcium, "mg/100g", Link::log, true, "none when left out");
   f.evidence("teaspoon", t.teaspoon, "g", Link::log, true, "weight of a level 5 ml spoon");
   f.required(), f.texts("allergens", e.allergens, 16, "legal allergen names");
-  f.required(), f.texts("stages", e.stages, extra_stages.size(), "where it may go in; the first one unless the recipe tells");
+  f.required(), f.texts("stages", t.stages, extra_stages.size(), "where it may go in; the first one unless the recipe tells");
   f.texts("cautions", e.cautions, 8, "ids of the rules it calls up");
   f.texts("notes", e.notes, 8, "what is thin");
 }
@@ -164,11 +164,11 @@ Result<Coagulant> read_coagulant(const RecordText& record) {
   const Place place{.file = record.shown_as};
   const bool liquid = r.form == CoagulantForm::liquid;
   if (liquid != (r.strength.has_value() && r.density.has_value()) || liquid == r.purity.has_value())
-    return fail(Problem{"key-missing", place, fmt::format("the strength of {} is not told", r.id), "a liquid needs strength and density, a solid needs purity", ""});
+    return fail(Problem{"key-missing", place, fmt::format("the strength of {} is not told", r.id), "a liquid needs strength and density, a solid needs purity", "write \"purity\", or \"strength\" and \"density\", with its evidence, and nothing else of the three"});
   if ((r.kind != CoagulantKind::salt) != r.dose.has_value())
-    return fail(Problem{"key-missing", place, fmt::format("the dose of {} is not told", r.id), "an acid or lactone needs a dose; a salt takes the legume's", ""});
+    return fail(Problem{"key-missing", place, fmt::format("the dose of {} is not told", r.id), "an acid or lactone needs a dose; a salt takes the legume's", "write \"dose\" for an acid or a lactone, and leave it out for a salt"});
   if ((r.kind == CoagulantKind::salt) == (r.ion == Ion::none))
-    return fail(Problem{"word-unknown", place, fmt::format("the ion of {} is \"{}\"", r.id, word(r.ion)), "a salt sets by calcium or magnesium, an acid by none", ""});
+    return fail(Problem{"word-unknown", place, fmt::format("the ion of {} is \"{}\"", r.id, word(r.ion)), "a salt sets by calcium or magnesium, an acid by none", "write calcium or magnesium for a salt, none for an acid or a lactone"});
   return read;
 }
 
@@ -218,10 +218,13 @@ Result<Extra> read_extra(const RecordText& record) {
     if (!figure->borrowed_from.empty())
       return fail(Problem{"borrow-unknown", {.file = record.shown_as, .pointer = pointer}, fmt::format("\"{}\" cannot lend to an extra", figure->borrowed_from),
                           "only legumes borrow from each other", "write the figure itself"});
-  if (auto p = unknown_word(record, "stages", r.stages, extra_stages, "nothing else is planned")) return fail(std::move(*p));
+  std::vector<std::string_view> stages;
+  for (Stage s : extra_stages) stages.push_back(word(s));
+  if (auto p = unknown_word(record, "stages", t.stages, stages, "nothing else is planned")) return fail(std::move(*p));
+  for (const std::string& s : t.stages) r.stages.push_back(*from_word<Stage>(s));
   if (auto p = unknown_word(record, "allergens", r.allergens, known_allergens, hidden_allergen)) return fail(std::move(*p));
   if (r.stages.empty())
-    return fail(Problem{"key-missing", {.file = record.shown_as, .pointer = "/stages"}, fmt::format("where {} goes in is not told", r.id), "it needs one stage or more", ""});
+    return fail(Problem{"key-missing", {.file = record.shown_as, .pointer = "/stages"}, fmt::format("where {} goes in is not told", r.id), "it needs one stage or more", "write for example \"stages\": [\"press\"]"});
   if (auto p = extra_sum(record, r)) return fail(std::move(*p));
   return read;
 }

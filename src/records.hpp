@@ -37,6 +37,7 @@ void describe_coagulant(json::Fields& f, Coagulant& coagulant, CoagulantText& te
 struct ExtraText {
   std::optional<std::string> schema, id, name, kitchen_name, grade;
   Evidence sodium, calcium, teaspoon;
+  std::vector<std::string> stages;
 };
 void describe_extra(json::Fields& f, Extra& extra, ExtraText& text);
 

@@ -271,13 +271,13 @@ void find_extras(Setup& s, const Catalogue& catalogue, Problems& problems) {
     collect(problems, catalogue.extra(told[i].what.value_or("")), s.extras[i].extra, fmt::format("/extras/{}/what", i));
     if (problems.size() > before) continue;
     const Extra& e = s.extras[i].extra;
-    const std::string stage = told[i].stage.value_or(e.stages.front());
+    const Stage stage = told[i].stage.value_or(e.stages.front());
     if (std::find(e.stages.begin(), e.stages.end(), stage) == e.stages.end()) {
-      complain("word-unknown", fmt::format("/extras/{}/stage", i), fmt::format("{} is not planned at the stage \"{}\"", e.kitchen_name, stage),
-               "what it would do there is not known", fmt::format("use one of: {}", fmt::join(e.stages, ", ")));
+      complain("word-unknown", fmt::format("/extras/{}/stage", i), fmt::format("{} is not planned at the stage \"{}\"", e.kitchen_name, word(stage)),
+               "what it would do there is not known", fmt::format("use one of: {}", fmt::join(words_of(e.stages), ", ")));
       continue;
     }
-    s.extras[i].stage = *from_word<Stage>(stage);
+    s.extras[i].stage = stage;
   }
 }
 
@@ -324,6 +324,12 @@ Problems check_coagulant(const Setup& s) {
 
 bool Setup::any(Hazard hazard) const {
   return std::any_of(legumes.begin(), legumes.end(), [hazard](const Legume& l) { return l.has(hazard); });
+}
+
+Problems unknown_names(const Inputs& inputs, const Catalogue& catalogue) {
+  Setup s;
+  s.recipe = inputs.recipe, s.kitchen = inputs.kitchen;
+  return find_records(s, catalogue);
 }
 
 Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalogue& catalogue) {

@@ -71,6 +71,8 @@ Response of_figure(const FigureInfo& f) {
     r.key = grams ? r.key.substr(0, r.key.size() - 2) + "_fraction" : r.key + "_per_100g";
     r.plain += " in the curd";
     r.scale = grams ? 0.01 : 1;
+    // A share of water is what food analysis calls moisture.
+    if (f.figure == Figure::water) r.key = "moisture_fraction", r.plain = "moisture of the curd";
     if (!grams) r.unit = f.key.ends_with("_kcal") ? "kcal/100g" : "mg/100g";
   }
   give_unit(r);
@@ -130,7 +132,7 @@ Result<const Response*> find_response(std::string_view key) {
   for (const Response& r : all_responses())
     if (without_unit(r.key) == key || (r.figure != Figure::end && info(r.figure).key == key)) return &r;
   const std::string fix = text::suggest(key, known);
-  return fail(Problem{"word-unknown", {}, fmt::format("nothing that a batch can be asked for is called {}", text::quoted(key)), "", fix.empty() ? "see `curdwright list responses`" : fix});
+  return fail(Problem{"word-unknown", {}, fmt::format("nothing that a batch can be asked for is called {}", text::quoted(key)), "", fix.empty() ? "see `curdwright list figures`" : fix});
 }
 
 Result<double> read_amount(const Response& r, std::string_view text) {

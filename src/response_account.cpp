@@ -104,7 +104,7 @@ Result<Account> of_cost(const Batch& b, const Response& r) {
 Result<Account> account(const Batch& b, const Response& r) {
   if (r.key.find("cost") != std::string::npos) return of_cost(b, r);
   if (r.figure == Figure::end)
-    return fail(Problem{"out-of-reach", {}, fmt::format("{} has no tree of formulas", r.key), "times and growth are reckoned along the operations of the day, which the sheet lists", "ask for a figure or a cost: see `curdwright list responses`"});
+    return fail(Problem{"out-of-reach", {}, fmt::format("{} has no tree of formulas", r.key), "times and growth are reckoned along the operations of the day, which the sheet lists", "ask for a figure or a cost: see `curdwright list figures`"});
   const Account whole = account(b, r.figure);
   if (r.scale == 1) return whole;
   std::vector<Term> terms = {formula(r.key, value(r, b).value_or(0), "1", r.plain, fmt::format("{} / {}", whole.root().key, 1 / r.scale))};

@@ -21,6 +21,8 @@ Run run_at(const InputTexts& texts, const Variation& v, std::vector<std::size_t>
     run.problems = batch.error();
     return run;
   }
+  const Job& job = batch->setup.job;
+  run.loads = {job.blend.jarfuls, job.starch.vessels, job.cook.pots, batch->press_rounds};
   for (const Response* r : v.responses) run.cells.push_back({value(*r, *batch), {}});
   if (depth != Depth::off) {
     const auto ranges = response_ranges(*batch, v.responses, sample_for(batch->setup.beliefs, depth));

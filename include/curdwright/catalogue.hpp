@@ -101,8 +101,8 @@ struct Coagulant {
   std::vector<std::string> notes;
 };
 
-/// Where seasoning and other extras may go in: words of `Stage`.
-inline constexpr std::array<std::string_view, 5> extra_stages = {"soak", "blend", "cook", "coagulate", "press"};
+/// Where seasoning and other extras may go in.
+inline constexpr std::array extra_stages = {Stage::soak, Stage::blend, Stage::cook, Stage::coagulate, Stage::press};
 
 /// Salt, oil, herbs and the like: what goes in besides seed, water and coagulant.
 struct Extra {
@@ -112,7 +112,7 @@ struct Extra {
   std::optional<Evidence> sodium, calcium;           ///< mg/100g; absent: none to speak of
   std::optional<Evidence> teaspoon;                  ///< g
   std::vector<std::string> allergens;
-  std::vector<std::string> stages;                   ///< of extra_stages; the first is where it goes unless told
+  std::vector<Stage> stages;                         ///< of extra_stages; the first is where it goes unless told
   std::vector<std::string> cautions;                 ///< ids of the rules it calls up
   std::vector<std::string> notes;
 

@@ -60,9 +60,16 @@ struct DiaryBelief {
   std::string legume;     ///< id; empty for those of no legume
   double median = 0, spread = 0;
 };
-/// What is left over, and how long it keeps.
+/// What a batch leaves over that another may take up.
+enum class LeftKind { pulp, starch_layer, whey, coagulant };
+template <>
+inline constexpr std::array<std::string_view, 4> word_list<LeftKind> = {"pulp", "starch-layer", "whey", "coagulant"};
+/// "starch layer", "coagulant mix"
+std::string_view kitchen_words(LeftKind left);
+
+/// How much is left over, and how long it keeps.
 struct DiaryLeftover {
-  std::string what;       ///< pulp, starch-layer, whey, coagulant
+  LeftKind what = LeftKind::pulp;
   double mass_kg = 0;     ///< planned
   Duration ready_after;   ///< from the start of the batch
   int keeps_days = 0;     ///< in the fridge
@@ -125,16 +132,25 @@ struct DiaryAdded {
 struct DiaryScored {
   std::string piece;  ///< empty: the batch
   std::vector<DiaryScore> scores;
+  std::vector<std::string> withdrawn;
 };
+
+/// How a piece was cooked before it was tasted.
+enum class PieceWay { pan, oven, simmer, raw };
+template <>
+inline constexpr std::array<std::string_view, 4> word_list<PieceWay> = {"pan", "oven", "simmer", "raw"};
+
 /// A piece of one batch. What a later line leaves out stays.
 struct DiaryPiece {
   std::string name;
   std::optional<double> mass_kg, aged_s, before_kg, after_kg;
   std::optional<bool> frozen;
-  std::string way;                 ///< pan, oven, simmer, raw
+  std::optional<PieceWay> way;
   std::vector<DiaryNote> notes;
   std::vector<DiaryScore> scores;
   Instant at;
+  std::vector<std::string> withdrawn;  ///< words that a line takes back
+  bool gone = false;                   ///< the line takes the whole piece back
 };
 
 struct DiaryEvent {
@@ -160,7 +176,7 @@ struct DiaryBatch {
   /// The planned amount of a word, over all legumes.
   [[nodiscard]] std::optional<double> planned(std::string_view word) const;
   [[nodiscard]] const DiaryPiece* piece(std::string_view name) const;
-  [[nodiscard]] const DiaryLeftover* leftover(std::string_view what) const;
+  [[nodiscard]] const DiaryLeftover* leftover(LeftKind what) const;
   /// Mass that is left: weighed, or else planned.
   [[nodiscard]] double left_kg(const DiaryLeftover& leftover) const;
   /// When curd was made: as planned, or as told if that is earlier, since days are counted from it.
@@ -218,10 +234,11 @@ std::string_view anchor(const TasteScale& scale, double score);
 
 /// Words of `diary add`: readings, sightings, note=TEXT, WORD=withdrawn. All faults of all words. Problems: `measured`, `diary-word`, `out-of-range`.
 Result<DiaryAdded> read_added(std::span<const std::string> words, const DiaryBatch& batch, const Kitchen& kitchen);
-/// Words of `diary score`: firmness=4.
-Result<DiaryScored> read_scored(std::span<const std::string> words);
-/// A piece's name and its words: mass, aged, frozen, way, before, after, note, and scores.
-Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words);
+/// Words of `diary score`: firmness=4, or firmness=withdrawn of those that were told so far.
+Result<DiaryScored> read_scored(std::span<const std::string> words, std::span<const DiaryScore> so_far);
+/// A piece's name and its words: mass, aged, frozen, way, before, after, note, and scores. Each but the note, or the whole piece, may be withdrawn.
+/// \param so_far the piece as told so far; null where it is new
+Result<DiaryPiece> read_piece(std::string_view name, std::span<const std::string> words, const DiaryPiece* so_far);
 
 /// One thing that two batches do not have in common.
 struct Difference {

@@ -27,7 +27,7 @@ struct LineOptions {
   std::vector<std::string> set;            ///< settings on top of every recipe and of the kitchen
   Want want;                               ///< replaces that of every recipe
   Depth depth = Depth::off;                ///< of ranges
-  std::vector<const Response*> responses;  ///< when not empty, the answer holds these alone ("curdwright.responses/1")
+  std::vector<const Response*> responses;  ///< when not empty, the answer holds these alone ("curdwright.figures/1")
 };
 
 struct LineAnswer {
@@ -51,7 +51,7 @@ class Lines {
   Problems problems_;
 };
 
-/// JSON Schema of the short answer, "curdwright.responses/1".
+/// JSON Schema of the short answer, "curdwright.figures/1".
 std::string responses_schema();
 
 }  // namespace curdwright

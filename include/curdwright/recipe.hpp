@@ -139,7 +139,8 @@ struct StoreRecipe {
 
 /// Salt, oil, herbs and the like.
 struct ExtraRecipe {
-  std::optional<std::string> what, stage;  ///< stage: one of extra_stages; else the first of the record's
+  std::optional<std::string> what;
+  std::optional<Stage> stage;              ///< one of extra_stages; else the first of the record's
   std::optional<Mass> amount;              ///< for the batch, whatever its size
   std::optional<double> to_dry;            ///< kg per kg of dry seed
 };
@@ -177,6 +178,12 @@ struct Inputs {
 
 /// Reads recipe and kitchen; every fault of both is reported in one go.
 Result<Inputs> read_inputs(InputTexts texts);
+/// As far as they can be read, with all that is wrong in them; what cannot be read is as if it were left out.
+struct PartInputs {
+  Inputs inputs;
+  Problems problems;
+};
+PartInputs read_part_inputs(InputTexts texts);
 /// The recipe alone, by the same checks; the kitchen's text and settings are passed over.
 Result<Recipe> read_recipe(InputTexts texts);
 

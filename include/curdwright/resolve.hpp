@@ -49,6 +49,10 @@ struct Setup {
 /// \returns the setup with one kilogram of dry seed, or what the recipe asks for in dry seed
 Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalogue& catalogue);
 
+/// Records that recipe and kitchen name and that there are none of; also of inputs that could be read in part only.
+/// Pointers lead into the recipe, or below /kitchen. Problems: `word-unknown`, `refused`.
+Problems unknown_names(const Inputs& inputs, const Catalogue& catalogue);
+
 /// Below this share of starch in the seed nothing is settled.
 inline constexpr double starch_poor_below = 0.05;
 

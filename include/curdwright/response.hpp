@@ -32,7 +32,7 @@ struct Response {
   bool less_is_better = false; ///< costs, times, what is to be got rid of
 };
 
-/// In the order in which `list responses` tells them.
+/// In the order in which `list figures` tells them.
 std::span<const Response> all_responses();
 
 /// By key, by key without its unit ("yield", "time"), or by the key that a figure has on the JSON sheet. Else a problem with the nearest key.

@@ -28,12 +28,19 @@ struct Cell {
   std::optional<Range> range;   ///< the middle 80 %, where ranges were asked for
 };
 
+/// How many loads the kitchen makes of a batch; where one more is needed, figures jump.
+struct Loads {
+  int jarfuls = 1, vessels = 1, pots = 1, fillings = 1;
+  friend bool operator==(const Loads&, const Loads&) = default;
+};
+
 /// One choice of levels.
 struct Run {
   std::vector<std::size_t> at;     ///< level of each factor
   std::vector<Cell> cells;         ///< of each response; none where the run has problems
   Problems problems;               ///< why it cannot be planned
   std::vector<std::string> stops;  ///< rules by which it must not be cooked
+  Loads loads;                     ///< of a run without problems
 };
 
 struct Variation {

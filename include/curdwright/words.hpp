@@ -11,7 +11,9 @@
 #include <array>
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace curdwright {
 
@@ -34,6 +36,14 @@ constexpr std::optional<E> from_word(std::string_view text) {
   for (std::size_t i = 0; i < words.size(); ++i)
     if (words[i] == text) return static_cast<E>(i);
   return std::nullopt;
+}
+
+/// The words of some values, as a list of texts.
+template <Worded E>
+std::vector<std::string> words_of(const std::vector<E>& values) {
+  std::vector<std::string> words;
+  for (E value : values) words.emplace_back(word(value));
+  return words;
 }
 
 /// Every value, in order.

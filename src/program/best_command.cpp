@@ -31,7 +31,7 @@ Result<Question> question_of(const Request& r) {
   Problems problems;
   const bool most = r.has("--most"), least = r.has("--least");
   if (most == least) {
-    problems.push_back(usage(most ? "--most and --least are both given" : "best needs an aim", "one of --most and --least", "for example: --most protein_fraction; see `curdwright list responses`"));
+    problems.push_back(usage(most ? "--most and --least are both given" : "best needs an aim", "one of --most and --least", "for example: --most protein_fraction; see `curdwright list figures`"));
   } else {
     const std::string_view option = most ? "--most" : "--least";
     const std::string key = *r.value(option);

@@ -109,7 +109,7 @@ Problem not_locked(const std::string& path, int error) {
 
 /// A device or a pipe keeps nothing.
 Result<void> check_kind(const struct stat& s, const std::string& path) {
-  if (S_ISDIR(s.st_mode)) return fail(trouble("is no diary", path, EISDIR, ""));
+  if (S_ISDIR(s.st_mode)) return fail(Problem{"file", shown_as(path), "is no diary: it is a folder", "", "name a file in it with --diary FILE"});
   if (!S_ISREG(s.st_mode)) return fail(Problem{"file", shown_as(path), "is no diary: it is not a regular file", "a device or a pipe keeps no lines", "name a file with --diary FILE"});
   if (s.st_size > most_bytes) return fail(Problem{"file", shown_as(path), fmt::format("the diary has {} bytes", static_cast<long long>(s.st_size)), fmt::format("up to {} MiB are read", most_bytes >> 20U), "keep this one, and begin another with --diary FILE"});
   return {};

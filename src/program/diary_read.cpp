@@ -81,7 +81,7 @@ namespace {
 
 Problem no_leftover(const DiaryBatch& b, const std::string& what) {
   std::vector<std::string_view> known;
-  for (const DiaryLeftover& l : b.start.leftovers) known.push_back(l.what);
+  for (const DiaryLeftover& l : b.start.leftovers) known.push_back(word(l.what));
   return {"diary-word", {}, fmt::format("{} leaves no \"{}\"", b.id, text::harmless(text::cut(what, 40))), "", text::suggest(what, known)};
 }
 
@@ -92,9 +92,10 @@ int left(const Request& r) {
   if (!open) return report(r, open.error());
   const auto on = told_on(r, open->clock);
   if (!on) return report(r, on.error());
-  const DiaryLeftover* l = open->batch.leftover(r.words[2]);
+  const auto kind = from_word<LeftKind>(r.words[2]);
+  const DiaryLeftover* l = kind ? open->batch.leftover(*kind) : nullptr;
   if (!l) return report(r, {no_leftover(open->batch, r.words[2])});
-  const std::string what = sheets::kitchen_words(l->what);
+  const std::string_view what = kitchen_words(l->what);
   const LeftRecord record = left_record(open->batch, *l);
   if (record.text.empty()) return report(r, {{"refused", {}, fmt::format("the {} of {} is not for another recipe", what, open->batch.id), l->not_again, "throw it away, or see `curdwright diary show` for how to eat it"}});
   const auto catalogue = catalogue_of(r);

@@ -63,6 +63,14 @@ Problems stops_of(const Batch& batch) {
   return problems;
 }
 
+/// What comes with the choices of this recipe, and not with the food: its sheet says the rest.
+Problems cares_of(const Batch& batch, const std::string& id) {
+  Problems all;
+  for (const Caution& c : new_warnings(cautions(facts_of(batch)), {}))
+    if (c.severity == Severity::warn) all.push_back({"caution", {}, c.text, fmt::format("rule {}; the batch is begun all the same", c.rule), fmt::format("see it where it counts: `curdwright sheet --batch {}`", id)});
+  return all;
+}
+
 }  // namespace
 
 int start(const Request& r) {
@@ -87,6 +95,7 @@ int start(const Request& r) {
     return line_after(text, event);
   });
   if (!added) return report(r, added.error());
+  for (Problem& care : cares_of(planned->batch, event.id)) warnings.push_back(std::move(care));
   warn(r, warnings);
   return finish(r, told_words(r, event.id, event.id + "\n"), done);
 }
@@ -128,6 +137,12 @@ int add_event(const Request& r, const std::string& id, const MakeEvent& make, co
   return finish(r, told_words(r, id, told), done);
 }
 
+std::string withdrawn_words(const std::vector<std::string>& words) {
+  std::string out;
+  for (const std::string& word : words) out += fmt::format("{} withdrawn\n", word);
+  return out;
+}
+
 std::string added_words(const Opened& o, const DiaryEvent& e) {
   const auto& a = std::get<DiaryAdded>(e.what);
   DiaryBatch after = o.batch;
@@ -137,7 +152,7 @@ std::string added_words(const Opened& o, const DiaryEvent& e) {
   for (const DiaryReading& reading : a.readings)
     for (const sheets::DiaryRow& row : rows)
       if (row.word == reading.word) out += sheets::row_words(row, o.kitchen) + "\n";
-  for (const std::string& word : a.withdrawn) out += fmt::format("{} withdrawn\n", word);
+  out += withdrawn_words(a.withdrawn);
   for (const DiarySighting& s : a.seen) out += fmt::format("{} {}: `curdwright sheet --batch {}` has the next move\n", s.what, s.how, o.batch.id);
   if (!a.note.empty()) out += "noted\n";
   const Verdict verdict = verdict_of(after, Catalogue::shipped());
@@ -186,15 +201,19 @@ int score(const Request& r) {
   return add_event(
       r, to.id,
       [&](const Opened& o) -> Result<DiaryEvent> {
-        if (to.of_piece && !o.batch.piece(to.piece)) return fail(no_piece(o.batch, to.piece));
+        const DiaryPiece* piece = to.of_piece ? o.batch.piece(to.piece) : nullptr;
+        if (to.of_piece && !piece) return fail(no_piece(o.batch, to.piece));
         const auto at = told_at(r, o.kitchen);
         if (!at) return fail(at.error());
-        auto scored = read_scored(words);
+        auto scored = read_scored(words, piece ? piece->scores : o.batch.scores);
         if (!scored) return fail(scored.error());
         scored->piece = to.piece;
         return DiaryEvent{*at, "", std::move(*scored)};
       },
-      [](const Opened&, const DiaryEvent& e) { return score_words(std::get<DiaryScored>(e.what).scores); });
+      [](const Opened&, const DiaryEvent& e) {
+        const auto& s = std::get<DiaryScored>(e.what);
+        return score_words(s.scores) + withdrawn_words(s.withdrawn);
+      });
 }
 
 int piece(const Request& r) {
@@ -204,13 +223,13 @@ int piece(const Request& r) {
       [&](const Opened& o) -> Result<DiaryEvent> {
         const auto at = told_at(r, o.kitchen);
         if (!at) return fail(at.error());
-        auto piece = read_piece(r.words[2], words);
+        auto piece = read_piece(r.words[2], words, o.batch.piece(r.words[2]));
         if (!piece) return fail(piece.error());
         return DiaryEvent{*at, "", std::move(*piece)};
       },
       [](const Opened& o, const DiaryEvent& e) {
         const auto& p = std::get<DiaryPiece>(e.what);
-        return fmt::format("piece {} of {}\n", p.name, o.batch.id) + score_words(p.scores);
+        return fmt::format("piece {} of {}{}\n", p.name, o.batch.id, p.gone ? " withdrawn" : "") + score_words(p.scores) + withdrawn_words(p.withdrawn);
       });
 }
 

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 
+#include "catalogue_parts.hpp"
 #include "curdwright/cautions.hpp"
 #include "curdwright/measure.hpp"
 #include "curdwright/response.hpp"
@@ -67,8 +68,8 @@ Result<std::string> list_extras(const Catalogue& c, bool json) {
   for (const std::string& id : c.extra_ids()) {
     const auto e = c.extra(id);
     if (!e) return fail(e.error());
-    list.rows.push_back({id, joined(e->stages), joined(e->allergens), e->name});
-    list.entries.push_back({{"id", id}, {"stages", e->stages}, {"allergens", e->allergens}, {"name", e->name}});
+    list.rows.push_back({id, joined(words_of(e->stages)), joined(e->allergens), e->name});
+    list.entries.push_back({{"id", id}, {"stages", words_of(e->stages)}, {"allergens", e->allergens}, {"name", e->name}});
   }
   return as_list(list, "extras", json);
 }
@@ -108,7 +109,7 @@ Result<std::string> list_responses(const Catalogue&, bool json) {
     list.rows.push_back({r.key, r.unit, r.plain});
     list.entries.push_back({{"key", r.key}, {"what", r.plain}});
   }
-  return as_list(list, "responses", json);
+  return as_list(list, "figures", json);
 }
 
 Result<std::string> list_rules(const Catalogue&, bool json) {
@@ -138,19 +139,19 @@ struct Listed {
 };
 template <EquipmentKind kind>
 Result<std::string> gear(const Catalogue& c, bool json) {
-  return list_equipment(c, kind, kind == EquipmentKind::press ? std::string("presses") : fmt::format("{}s", word(kind)), json);
+  return list_equipment(c, kind, list_word(kind), json);
 }
 constexpr std::array lists = {
     Listed{"legumes", list_legumes},
     Listed{"coagulants", list_coagulants},
     Listed{"extras", list_extras},
-    Listed{"blenders", gear<EquipmentKind::blender>},
-    Listed{"strainers", gear<EquipmentKind::strainer>},
-    Listed{"presses", gear<EquipmentKind::press>},
-    Listed{"hobs", gear<EquipmentKind::hob>},
-    Listed{"chills", gear<EquipmentKind::chill>},
+    Listed{list_word(EquipmentKind::blender), gear<EquipmentKind::blender>},
+    Listed{list_word(EquipmentKind::strainer), gear<EquipmentKind::strainer>},
+    Listed{list_word(EquipmentKind::press), gear<EquipmentKind::press>},
+    Listed{list_word(EquipmentKind::hob), gear<EquipmentKind::hob>},
+    Listed{list_word(EquipmentKind::chill), gear<EquipmentKind::chill>},
     Listed{"measures", list_measures},
-    Listed{"responses", list_responses},
+    Listed{"figures", list_responses},
     Listed{"rules", list_rules},
 };
 

@@ -249,7 +249,8 @@ Offers scales(const Request&, std::string_view) {
 
 Offers piece_words(const Request& r, std::string_view current) {
   Offers o;
-  for (std::string_view w : {"mass=", "aged=", "frozen=no", "frozen=yes", "way=pan", "way=oven", "way=simmer", "way=raw", "before=", "after=", "note="}) o.list.push_back({std::string(w), ""});
+  for (std::string_view w : {"mass=", "aged=", "frozen=no", "frozen=yes", "before=", "after=", "note=", "withdrawn"}) o.list.push_back({std::string(w), ""});
+  for (std::string_view way : word_list<PieceWay>) o.list.push_back({fmt::format("way={}", way), ""});
   for (Offer& f : scales(r, current).list) o.list.push_back(std::move(f));
   return o;
 }
@@ -259,7 +260,7 @@ Offers leftovers(const Request& r, std::string_view) {
   if (const Diary* d = diary_of(r))
     for (const DiaryBatch& b : d->batches)
       for (const DiaryLeftover& l : b.start.leftovers)
-        if (b.id == r.words[1]) o.list.push_back({l.what, ""});
+        if (b.id == r.words[1]) o.list.push_back({std::string(word(l.what)), ""});
   return o;
 }
 

@@ -25,7 +25,7 @@ constexpr std::string_view diary_verbs =
     "                           note=\"salted\", soaked=withdrawn; --at\n"
     "  score ID WORD=1..5...    taste it; score alone lists the scales; --at\n"
     "  piece ID NAME WORD=...   mass=310g aged=3d frozen=no way=pan before=310g\n"
-    "                           after=262g, note, scores; --at\n"
+    "                           after=262g, note, scores; or withdrawn; --at\n"
     "  list                     all batches; --format\n"
     "  show ID                  one batch, its days and leftovers; --on, --format\n"
     "  compare ID ID            what differs first; ID:NAME for a piece; --format\n"
@@ -50,7 +50,7 @@ constexpr std::array commands = {
     CommandRow{"compare", "RECIPE RECIPE...", "recipes side by side: what differs, what comes out, and whether the difference is larger than the uncertainty", "curdwright compare chickpea.json soy.json", 2, -1},
     CommandRow{"rank", "legumes [RECIPE]", "which legume to try next, by one figure, with how sure that is and how well each is known", "curdwright rank legumes --by protein_fraction --without allergen:soybean", 1, 2},
     CommandRow{"each", "[FILE]", "recipes by the line: JSON Lines in (standard input), a sheet or its problems on each line out, in order", "curdwright each --blocks 8 < recipes.jsonl > sheets.jsonl", 0, 1},
-    CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chills, measures, responses or rules", "curdwright list legumes", 1, 1},
+    CommandRow{"list", "WHAT", "list legumes, coagulants, extras, blenders, strainers, presses, hobs, chillers, measures, figures or rules", "curdwright list legumes", 1, 1},
     CommandRow{"show", "WHAT [ID]", "show a legume, a coagulant, an extra or the kitchen, each figure with its evidence", "curdwright show legume chickpea-kabuli", 1, 2},
     CommandRow{"new", "[WHAT]", "write a starter recipe or kitchen; without WHAT, or with start, both from a few questions or from their options", "curdwright new recipe --legume pea-split-yellow --blocks 4 -o peas.json", 0, 1},
     CommandRow{"schema", "WHAT", "print the JSON Schema of recipe, kitchen, sheet, legume, diary, or of an answer", "curdwright schema recipe", 1, 1},
@@ -71,6 +71,8 @@ constexpr std::array options = {
     OptionRow{"--blender", "", "ID", "new", "of new start: what it is blended with (high-speed); see `list blenders`"},
     OptionRow{"--jar", "", "VOLUME", "new", "of new start: what its jar holds (2 l)"},
     OptionRow{"--strainer", "", "ID", "new", "of new start: how it is strained (hand-twist); see `list strainers`"},
+    OptionRow{"--moulds", "", "N", "new", "of new start: how many moulds there are (4)"},
+    OptionRow{"--region", "", "us|uk|scotland|eu|canada|anz|codex", "new", "of new start: whose food rules are followed (us)"},
     OptionRow{"--recipe-file", "", "FILE", "new", "of new start: file for the recipe (the legume's id, .json)"},
     OptionRow{"--kitchen-file", "", "FILE", "new", "of new start: file for the kitchen (kitchen.json)"},
     OptionRow{"--kitchen", "", "FILE", "sheet check explain show new diary learn vary best compare rank each", "kitchen file (else CURDWRIGHT_KITCHEN, else the built-in kitchen)"},
@@ -84,18 +86,18 @@ constexpr std::array options = {
     OptionRow{"--seen", "", "WHAT=LOOK", "sheet", "what looks wrong, for example whey=milky; the sheet then says what to do; see `help trouble`; may be repeated", true},
     OptionRow{"--ranges", "", "fast|full|off", "sheet vary each", "likely ranges: from 128 plans (fast), or from 4096, with what they depend on (full)"},
     OptionRow{"--over", "", "/POINTER=VALUES", "vary", "a setting to vary: from:to:step, from:to:xN (logarithmic), or a,b,c; may be given twice", true},
-    OptionRow{"--most", "", "KEY", "best", "figure to make as large as possible; see `list responses`"},
+    OptionRow{"--most", "", "KEY", "best", "figure to make as large as possible; see `list figures`"},
     OptionRow{"--least", "", "KEY", "best", "figure to make as small as possible"},
     OptionRow{"--keep", "", "KEY<=LIMIT", "best", "a condition to keep, for example \"starch_fraction<=3%\"; may be repeated", true},
     OptionRow{"--let", "", "/POINTER=ROOM", "best", "a setting that may be chosen: low:high, or a,b,c; may be repeated", true},
-    OptionRow{"--by", "", "KEY", "rank", "what to rank by (protein_fraction); see `list responses`"},
+    OptionRow{"--by", "", "KEY", "rank", "what to rank by (protein_fraction); see `list figures`"},
     OptionRow{"--without", "", "KIND:WORD", "rank", "leave out, for example allergen:soybean or hazard:favism; may be repeated", true},
     OptionRow{"--under", "", "AMOUNT/kg", "rank", "leave out seed that costs more, for example 3/kg"},
     OptionRow{"--threads", "", "N", "each", "how many answer lines at a time (1)"},
-    OptionRow{"--figures", "", "KEY,...", "vary compare each", "figures to show; see `list responses`"},
+    OptionRow{"--figures", "", "KEY,...", "vary compare each", "figures to show; see `list figures`"},
     OptionRow{"--plot", "", "auto|unicode|ascii|off", "vary", "pictures below the table (auto: by the locale)"},
     OptionRow{"--format", "", "text|json|csv|ics|svg|html|markdown|jsonld|man", "sheet check explain list show schema diary learn vary best compare rank help", "form of the output (text; of schema, json); a page (html) of sheet, vary, compare, diary show and compare, markdown, recipe markup (jsonld), a calendar (ics) or the mass balance (csv) of a sheet, a table (csv) of diary export, vary and rank, a picture (svg) of vary, a page of the manual (man) of help, tables (markdown) of schema and help"},
-    OptionRow{"--batch", "", "ID", "sheet", "a batch of the diary, with what was noted of it so far"},
+    OptionRow{"--batch", "", "ID", "sheet", "a batch of the diary, with what was told of it so far"},
     OptionRow{"--explain", "", "", "learn", "how much each batch and each reading counts"},
     OptionRow{"--next", "", "", "learn", "what to measure or change next, ranked by what is learned for the work it takes"},
     OptionRow{"--diary", "", "FILE", "diary sheet learn", "the diary (else CURDWRIGHT_DIARY, else curdwright/diary.jsonl in your data folder)"},

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curdwright/cost.hpp"
 #include "curdwright/units.hpp"
 #include "json/document.hpp"
 #include "program/answers.hpp"
@@ -20,7 +21,7 @@ Result<Mass> mass_option(const Request& r, std::string_view option) {
   const std::string told = r.value(option).value_or("");
   auto si = parse_quantity(told, QuantityKind::mass);
   if (si && (*si < 1e-3 || *si > 1e4))
-    si = fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", text::quoted(text::cut(told, 40))), "1 g to 10000 kg can be planned", ""});
+    si = fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", text::quoted(text::cut(told, 40))), "1 g to 10000 kg can be planned", fmt::format("check the unit; write for example {} 1kg", option)});
   if (!si) {
     for (Problem& p : si.error()) p.place.file = option;
     return fail(si.error());
@@ -158,14 +159,33 @@ Result<Batch> plan_located(const Inputs& inputs, const Origin& from, const Catal
   return batch;
 }
 
+namespace {
+
+/// What is wrong with the texts, and with the names in what of them can be read: one run tells of both.
+Problems with_names(PartInputs read, const Origin& from, const Catalogue& catalogue) {
+  const auto same_place = [](const Problem& a, const Problem& b) { return a.place.file == b.place.file && a.place.line == b.place.line && a.place.column == b.place.column; };
+  Problems names = unknown_names(read.inputs, catalogue);
+  for (Problem& p : check_prices(read.inputs.kitchen, catalogue)) names.push_back(std::move(p));
+  for (Problem& p : located(std::move(names), from)) {
+    const bool written = p.place.line > 0 || p.place.file.starts_with("--set ");
+    const bool told = std::any_of(read.problems.begin(), read.problems.end(), [&](const Problem& q) { return same_place(p, q); });
+    if (written && !told) read.problems.push_back(std::move(p));
+  }
+  json::in_file_order(read.problems);
+  return std::move(read.problems);
+}
+
+}  // namespace
+
 Result<Planned> planned_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed) {
   Origin from = {texts.recipe, texts.recipe_file, texts.kitchen.value_or("{}"), texts.kitchen_file, texts.set};
-  auto inputs = read_inputs(std::move(texts));
-  if (!inputs) return fail(inputs.error());
-  if (!want_needed && inputs->recipe.want.given() == 0) inputs->recipe.want.dry = kilograms(1);
-  auto batch = plan_located(*inputs, from, catalogue);
+  PartInputs read = read_part_inputs(std::move(texts));
+  if (!read.problems.empty()) return fail(with_names(std::move(read), from, catalogue));
+  Inputs& inputs = read.inputs;
+  if (!want_needed && inputs.recipe.want.given() == 0) inputs.recipe.want.dry = kilograms(1);
+  auto batch = plan_located(inputs, from, catalogue);
   if (!batch) return fail(batch.error());
-  return Planned{std::move(from), std::move(*inputs), std::move(*batch)};
+  return Planned{std::move(from), std::move(inputs), std::move(*batch)};
 }
 
 Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed) {

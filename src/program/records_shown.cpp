@@ -107,7 +107,7 @@ Shown shown(const Coagulant& k) {
 
 Shown shown(const Extra& e) {
   return {e.id, e.name,
-          {{"also", joined(e.also)}, {"grade", e.grade}, {"stages", joined(e.stages)}, {"allergens", joined(e.allergens)}, {"rules", joined(e.cautions)}},
+          {{"also", joined(e.also)}, {"grade", e.grade}, {"stages", joined(words_of(e.stages))}, {"allergens", joined(e.allergens)}, {"rules", joined(e.cautions)}},
           evidence_of(e), e.notes};
 }
 

@@ -111,11 +111,21 @@ Result<InHand> from_diary(const Request& r, const Catalogue& catalogue) {
   return h;
 }
 
+/// "chickpea-7" where a file is looked for.
+bool looks_like_a_batch(std::string_view word) {
+  const auto dash = word.rfind('-');
+  return dash != std::string_view::npos && dash > 0 && dash + 1 < word.size() && word.find_first_not_of("0123456789", dash + 1) == std::string_view::npos && word.find_first_of("./") == std::string_view::npos;
+}
+
 Result<InHand> in_hand(const Request& r, const Catalogue& catalogue) {
   if (r.has("--batch")) return from_diary(r, catalogue);
   if (r.words.empty()) return fail(usage("sheet needs a recipe", "or a batch of the diary, with --batch ID", "for example: curdwright sheet chickpea.json --blocks 8"));
   auto planned = plan_file(r, r.words[0], catalogue, true);
-  if (!planned) return fail(planned.error());
+  if (!planned) {
+    Problems problems = planned.error();
+    if (problems[0].code == "file" && looks_like_a_batch(r.words[0])) problems[0].fix = fmt::format("check the name; for a batch of the diary write --batch {}", r.words[0]);
+    return fail(std::move(problems));
+  }
   return InHand{std::move(*planned), {}, {}, 0, {}};
 }
 

@@ -16,6 +16,7 @@
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "text/letters.hpp"
+#include "text/nearest.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
@@ -27,7 +28,9 @@ struct Answers {
   int blocks = 4;
   Mass block = grams(300);
   Volume pot = litres(12), jar = litres(2);
-  std::string blender = "high-speed", straining = "hand-twist";
+  std::string blender = "high-speed", strainer = "hand-twist";
+  int moulds = default_kitchen().moulds;
+  Region region = default_kitchen().region;
   std::string recipe_file, kitchen_file = "kitchen.json";
 };
 
@@ -48,11 +51,18 @@ Result<void> take_legume(Answers& a, const std::string& told, const Catalogue& c
   return {};
 }
 
-Result<void> take_blocks(Answers& a, const std::string& told, const Catalogue&) {
+Result<void> take_count(int& to, const std::string& told, std::string_view fault, int most) {
   const auto n = parse_number(told);
-  const bool whole = n && told.find_first_not_of("0123456789") == std::string::npos && *n >= 1 && *n <= 100000;
-  if (!whole) return fail(Problem{"command-line", {}, fmt::format("{} blocks cannot be made", text::quoted(text::cut(told, 40))), "it is a whole number, 1 to 100000", "write for example 4"});
-  a.blocks = static_cast<int>(*n);
+  const bool whole = n && told.find_first_not_of("0123456789") == std::string::npos && *n >= 1 && *n <= most;
+  if (!whole) return fail(Problem{"command-line", {}, fmt::format("{} {}", text::quoted(text::cut(told, 40)), fault), fmt::format("it is a whole number, 1 to {}", most), "write for example 4"});
+  to = static_cast<int>(*n);
+  return {};
+}
+
+Result<void> take_region(Answers& a, const std::string& told, const Catalogue&) {
+  const auto region = from_word<Region>(told);
+  if (!region) return fail(Problem{"word-unknown", {}, fmt::format("no food rules are called {}", text::quoted(text::cut(told, 40))), "", text::suggest(told, word_list<Region>)});
+  a.region = *region;
   return {};
 }
 
@@ -61,7 +71,7 @@ Result<void> take_amount(Q& to, const std::string& told, QuantityKind kind, doub
   const auto si = parse_quantity(told, kind);
   if (!si) return fail(si.error());
   if (*si < low || *si > high)
-    return fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", text::quoted(text::cut(told, 40))), fmt::format("{} to {} will do", write_quantity(low, kind), write_quantity(high, kind)), ""});
+    return fail(Problem{"out-of-range", {}, fmt::format("{} is out of range", text::quoted(text::cut(told, 40))), fmt::format("{} to {} will do", write_quantity(low, kind), write_quantity(high, kind)), "check the unit"});
   to = Q::from_si(*si);
   return {};
 }
@@ -83,7 +93,8 @@ std::string litres_text(Volume v) { return write_quantity(v.si(), QuantityKind::
 
 constexpr std::array questions = {
     Question{"--legume", "Which legume", "Its name; ? lists them.", [](const Answers& a) { return a.legume; }, take_legume, "legumes"},
-    Question{"--blocks", "How many blocks", "A whole number.", [](const Answers& a) { return fmt::format("{}", a.blocks); }, take_blocks, ""},
+    Question{"--blocks", "How many blocks", "A whole number.", [](const Answers& a) { return fmt::format("{}", a.blocks); },
+             [](Answers& a, const std::string& t, const Catalogue&) { return take_count(a.blocks, t, "blocks cannot be made", 100000); }, ""},
     Question{"--block", "How heavy is one block", "For example 300 g.", [](const Answers& a) { return write_quantity(a.block.si(), QuantityKind::mass); },
              [](Answers& a, const std::string& t, const Catalogue&) { return take_amount(a.block, t, QuantityKind::mass, 0.005, 50); }, ""},
     Question{"--pot", "How much does your largest pot hold, to the brim", "For example 12 l.", [](const Answers& a) { return litres_text(a.pot); },
@@ -92,8 +103,11 @@ constexpr std::array questions = {
              [](Answers& a, const std::string& t, const Catalogue& c) { return take_gear(a.blender, t, EquipmentKind::blender, c); }, "blenders"},
     Question{"--jar", "How much does its jar hold, or the vessel you blend in", "For example 2 l.", [](const Answers& a) { return litres_text(a.jar); },
              [](Answers& a, const std::string& t, const Catalogue&) { return take_amount(a.jar, t, QuantityKind::volume, 1e-4, 0.5); }, ""},
-    Question{"--strainer", "How do you strain", "? lists what is known.", [](const Answers& a) { return a.straining; },
-             [](Answers& a, const std::string& t, const Catalogue& c) { return take_gear(a.straining, t, EquipmentKind::strainer, c); }, "strainers"},
+    Question{"--strainer", "How do you strain", "? lists what is known.", [](const Answers& a) { return a.strainer; },
+             [](Answers& a, const std::string& t, const Catalogue& c) { return take_gear(a.strainer, t, EquipmentKind::strainer, c); }, "strainers"},
+    Question{"--moulds", "How many moulds do you have", "A whole number.", [](const Answers& a) { return fmt::format("{}", a.moulds); },
+             [](Answers& a, const std::string& t, const Catalogue&) { return take_count(a.moulds, t, "moulds cannot be planned with", 1000); }, ""},
+    Question{"--region", "Whose food rules do you follow", "One of us, uk, scotland, eu, canada, anz, codex.", [](const Answers& a) { return std::string(word(a.region)); }, take_region, ""},
     Question{"--recipe-file", "File for the recipe", "A name.", [](const Answers& a) { return a.recipe_file.empty() ? a.legume + ".json" : a.recipe_file; },
              [](Answers& a, const std::string& t, const Catalogue&) { return take_file(a.recipe_file, t); }, ""},
     Question{"--kitchen-file", "File for the kitchen", "A name.", [](const Answers& a) { return a.kitchen_file; },
@@ -103,7 +117,8 @@ constexpr std::array questions = {
 Kitchen kitchen_of(const Answers& a) {
   Kitchen k = default_kitchen();
   k.name = "own kitchen";
-  k.blender = a.blender, k.jar = a.jar, k.strainer = a.straining;
+  k.blender = a.blender, k.jar = a.jar, k.strainer = a.strainer;
+  k.moulds = a.moulds, k.region = a.region;
   k.pots[0].volume = a.pot;
   return k;
 }
@@ -295,19 +310,8 @@ Result<void> check_options(const Request& r, bool asks) {
   return {};
 }
 
-}  // namespace
-
-namespace {
-
-/// A name as it is typed to a shell.
-std::string shell_word(const std::string& name) {
-  constexpr std::string_view plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_./";
-  const std::string s = name.starts_with('-') ? "./" + name : name;
-  if (s.find_first_not_of(plain) == std::string::npos) return s;
-  std::string out = "'";
-  for (const char c : s) out += c == '\'' ? "'\\''" : std::string(1, c);
-  return out + "'";
-}
+/// A file's name as it is typed to a shell.
+std::string typed(const std::string& name) { return text::shell_word(name.starts_with('-') ? "./" + name : name); }
 
 }  // namespace
 
@@ -338,7 +342,7 @@ int new_start(const Request& r) {
   const auto written = write_both(a, replace, *catalogue);
   if (!written) return report(r, written.error());
   if (!*written) return interrupted;
-  return finish(r, fmt::format("{} and {} are written. What comes next:\n\n  curdwright sheet {} --kitchen {}\n\nMoulds, hob, scales, fridge and altitude stand in the kitchen's file too, as the\nbuilt-in kitchen has them; see `curdwright help kitchen`.\n", a.recipe_file, a.kitchen_file, shell_word(a.recipe_file), shell_word(a.kitchen_file)), done);
+  return finish(r, fmt::format("{} and {} are written. What comes next:\n\n  curdwright sheet {} --kitchen {}\n\nThe moulds' size, hob, scales, fridge and altitude stand in the kitchen's file\ntoo, as the built-in kitchen has them; see `curdwright help kitchen`.\n", a.recipe_file, a.kitchen_file, typed(a.recipe_file), typed(a.kitchen_file)), done);
 }
 
 }  // namespace curdwright::program

@@ -121,7 +121,7 @@ const std::string_view formats = R"(--format tells the form of the output; witho
 `curdwright help COMMAND`.
 
 = text | for people, as wide as the terminal
-= json | for programs: one document, with a "schema" that names its kind and version. Keys end in their unit: _g, _ml, _c, _s, _kpa, _mm, _fraction, _count. What is not known is left out
+= json | for programs: one document, with a "schema" that names its kind and version. Keys end in their unit: _g, _ml, _c, _s, _kpa, _mm, _fraction, _count, _number. What is not known is left out
 = csv | a table: figures, rankings, the diary
 = ics | the day of a sheet as a calendar (RFC 5545); needs --start or --ready-by
 = svg | pictures of a variation

@@ -193,8 +193,8 @@ Answer lima(const Facts& f) {
 Answer peanut(const Facts& f) { return any(f, Hazard::aflatoxin) ? say("Sound food-grade kernels only: no mouldy, dark or shrivelled nuts.") : silent; }
 
 Answer cook_pulp(const Facts& f) {
-  if (any(f, Hazard::kidney_lectin)) return say("Pulp, starch and cloudy milk are raw and as poisonous as the bean: a full rolling boil for 30 min, or throw away. Not for baking or pancakes as they are.");
-  if (any(f, Hazard::lima_cyanide)) return say("Pulp, starch and cloudy milk are raw: boil hard and uncovered for 15 min before eating.");
+  if (any(f, Hazard::kidney_lectin)) return say("Pulp, starch and cloudy milk are raw and as poisonous as the bean: a full rolling boil for at least 30 min, or throw away. Not for baking or pancakes as they are.");
+  if (any(f, Hazard::lima_cyanide)) return say("Pulp, starch and cloudy milk are raw: boil hard and uncovered for at least 15 min before eating.");
   if (setup(f).job.starch.remove == StarchRemoval::none) return say("The pulp is raw: cook it through before eating.");
   return say("Pulp, starch and cloudy milk are raw: cook them through before eating.");
 }

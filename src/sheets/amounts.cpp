@@ -32,16 +32,22 @@ std::string tenths(double value) {
   return number;
 }
 
+/// "3/4", "1 1/2"; nothing of none.
+std::string in_quarters(int quarters) {
+  static constexpr std::array<std::string_view, 4> fractions = {"", "1/4", "1/2", "3/4"};
+  const std::string_view part = fractions[static_cast<std::size_t>(quarters % 4)];
+  std::string all = quarters >= 4 ? std::to_string(quarters / 4) : "";
+  if (!part.empty()) (all += quarters >= 4 ? " " : "") += part;
+  return all;
+}
+
 /// Spoons to the quarter teaspoon; records tell the grams of 5 ml.
 /// \param ml of the teaspoon; a tablespoon holds three
 std::string spoons(double grams, double grams_per_teaspoon, double ml) {
   const auto quarters = static_cast<int>(std::round(grams / grams_per_teaspoon * (5.0 / ml) * 4.0));
   if (quarters < 1) return "a pinch";
-  static constexpr std::array<std::string_view, 4> fractions = {"", "1/4", "1/2", "3/4"};
-  const int tablespoons = quarters / 12, whole = quarters % 12 / 4;
-  const std::string_view part = fractions[static_cast<std::size_t>(quarters % 4)];
-  std::string small = whole > 0 ? std::to_string(whole) : "";
-  if (!part.empty()) (small += whole > 0 ? " " : "") += part;
+  const int tablespoons = quarters / 12;
+  std::string small = in_quarters(quarters % 12);
   if (!small.empty()) small += " tsp";
   return tablespoons == 0 ? small : fmt::format("{} tbsp{}{}", tablespoons, small.empty() ? "" : " + ", small);
 }
@@ -67,7 +73,9 @@ std::string Amounts::weigh_fine(Mass m, double grams_per_teaspoon) const {
 std::string Amounts::water(Mass m) const {
   if (units_ == Units::metric) return weigh(m);
   const double ml = in_millilitres(m / water_density(celsius(20)));
-  if (ml < ml_per_quart / 4) return pounds(in_grams(m), 1);
+  constexpr double ml_per_cup = ml_per_quart / 4;
+  if (ml < ml_per_cup) return pounds(in_grams(m), 1);
+  if (const double cups = ml / ml_per_cup; cups < 3.5) return fmt::format("{} ({} {})", pounds(in_grams(m), 1), in_quarters(static_cast<int>(std::round(4 * cups))), cups < 1.125 ? "cup" : "cups");
   constexpr double jug = 8;  // quarts: more than that nobody measures to the hundredth
   const bool large = ml >= jug * ml_per_quart;
   return fmt::format("{} qt ({})", fixed(ml / ml_per_quart, large ? 1 : 2), pounds(in_grams(m), large ? 0 : 1));
@@ -135,6 +143,12 @@ std::string Amounts::volume(Volume v) const {
   const double ml = in_millilitres(v);
   if (units_ == Units::us) return tenths(ml / ml_per_quart) + " qt";
   return ml < 1000 ? fixed(ml, 0) + " ml" : tenths(ml / 1000) + " l";
+}
+
+std::string Amounts::pressure(Pressure p) const {
+  constexpr double kpa_per_psi = 6.894757;
+  const std::string kpa = fixed(in_kilopascals(p), 1) + " kPa";
+  return units_ == Units::us ? fmt::format("{} psi, {}", fixed(in_kilopascals(p) / kpa_per_psi, 2), kpa) : kpa;
 }
 
 std::string clock(Duration d) {

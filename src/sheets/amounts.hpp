@@ -34,6 +34,7 @@ class Amounts {
   [[nodiscard]] std::string in_units(std::string_view words) const;
   [[nodiscard]] std::string length(Length l) const;
   [[nodiscard]] std::string volume(Volume v) const;
+  [[nodiscard]] std::string pressure(Pressure p) const;
   /// A weight of a fine-scale amount, whatever unit system: the step decides the digits.
   [[nodiscard]] std::string grams_fine(Mass m) const;
 

@@ -15,7 +15,7 @@ Json about(Json of, std::string_view words) {
 }
 
 Json problem() {
-  return closed({{"code", about(text(), "what kind of problem; docs/reference.md lists them")}, {"file", text()}, {"line_count", whole()}, {"column_count", whole()},
+  return closed({{"code", about(text(), "what kind of problem; docs/reference.md lists them")}, {"file", text()}, {"line_number", whole()}, {"column_number", whole()},
                  {"pointer", about(text(), "JSON pointer of the value")}, {"what", text()}, {"why", text()}, {"fix", about(text(), "what to write or do instead")}},
                 {"code", "what"});
 }
@@ -61,7 +61,7 @@ std::string shown_extra_schema() { return shown("show-extra", "An extra, as curd
 std::string shown_kitchen_schema() { return shown("show-kitchen", "A kitchen, as curdwright shows it", {{"kitchen", {{"type", "object"}, {"description", "the kitchen as a file; see the schema of kitchen"}}}}); }
 
 std::string diary_list_schema() {
-  const Json batch = closed({{"id", text()}, {"title", text()}, {"begun_at", moment()}, {"state", text()}, {"curd_mass_g", about(number(), "as weighed")}, {"taste_count", about(number(), "of five")}}, {"id", "title", "begun_at", "state"});
+  const Json batch = closed({{"id", text()}, {"title", text()}, {"begun_at", moment()}, {"state", text()}, {"curd_mass_g", about(number(), "as weighed")}, {"taste_points", about(number(), "of five")}}, {"id", "title", "begun_at", "state"});
   return document("diary-list", "The batches of a diary of curdwright", {{"batches", list_of(batch)}}, {"batches"});
 }
 

@@ -84,7 +84,7 @@ std::string compared_text(const ComparedPage& p, int width) {
 }
 
 std::string compared_json(const ComparedPage& p) {
-  Json j = {{"schema", "curdwright.comparison/1"}, {"currency", p.currency}, {"recipes", Json::array()}, {"differs", Json::array()}, {"responses", Json::array()}};
+  Json j = {{"schema", "curdwright.comparison/1"}, {"currency", p.currency}, {"recipes", Json::array()}, {"differs", Json::array()}, {"figures", Json::array()}};
   for (std::size_t i = 0; i < p.names.size(); ++i) j["recipes"].push_back({{"file", p.names[i]}, {"title", p.titles[i]}, {"stops", p.stops[i]}});
   for (const Differs& d : p.differs) {
     Json told = Json::array();
@@ -100,7 +100,7 @@ std::string compared_json(const ComparedPage& p) {
       if (const auto& d = c.to_first[i]) one["to_first"] = {{"value", number(d->median)}, {"low", number(d->range.low)}, {"high", number(d->range.high)}, {"more_fraction", number(d->chance_more)}, {"clear", d->clear()}};
       row["of"].push_back(std::move(one));
     }
-    j["responses"].push_back(std::move(row));
+    j["figures"].push_back(std::move(row));
   }
   return printed(j, Layout::page);
 }
@@ -112,7 +112,7 @@ std::string comparison_schema() {
   const Json to_first = closed({{"value", number()}, {"low", number()}, {"high", number()}, {"more_fraction", number()}, {"clear", flag()}}, {"value", "low", "high", "more_fraction", "clear"});
   const Json one = closed({{"value", number()}, {"low", number()}, {"high", number()}, {"to_first", to_first}}, {});
   const Json response = closed({{"key", text()}, {"what", text()}, {"of", list_of(one)}}, {"key", "what", "of"});
-  return document("comparison", "Recipes side by side", {{"currency", text()}, {"recipes", list_of(recipe)}, {"differs", list_of(differs)}, {"responses", list_of(response)}}, {"currency", "recipes", "differs", "responses"});
+  return document("comparison", "Recipes side by side", {{"currency", text()}, {"recipes", list_of(recipe)}, {"differs", list_of(differs)}, {"figures", list_of(response)}}, {"currency", "recipes", "differs", "figures"});
 }
 
 }  // namespace curdwright::sheets

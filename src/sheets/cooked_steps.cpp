@@ -200,7 +200,7 @@ void write_load(const Kitchenful& k, SheetStep& step) {
     return;
   }
   step.amounts.push_back({k.say.load(press_weight(s) / 3), "on each block for the first five minutes", ""});
-  step.amounts.push_back({k.say.load(press_weight(s)), "on each block from then on", fmt::format("{} kPa{}", fixed(in_kilopascals(s.pressure), 1), plate_words(k))});
+  step.amounts.push_back({k.say.load(press_weight(s)), "on each block from then on", fmt::format("{}{}", k.say.pressure(s.pressure), plate_words(k))});
   step.amounts.push_back({duration(s.time), "in the press" + where, ""});
 }
 
@@ -272,6 +272,17 @@ std::string keeping_words(const Kitchenful& k, Temperature keep) {
   return fmt::format("Keep at {} or colder. {}: eat or freeze by {}.", k.say.temperature(std::max(keep, celsius(4))), label, by);
 }
 
+/// Each filling comes out of the press at its own time, and is cold at its own.
+void write_record(const Kitchenful& k, const CoolingLimits& limits, SheetStep& step) {
+  constexpr int most_lines = 4;
+  const int fillings = std::max(1, k.timeline.fillings);
+  std::string blanks = fmt::format("under {} at ______", k.say.temperature(limits.first));
+  if (limits.second < limits.first) blanks += fmt::format(", under {} at ______", k.say.temperature(limits.second));
+  if (fillings == 1) return step.actions.push_back(fmt::format("For the record: {}.", blanks));
+  for (int i = 1; i <= std::min(fillings, most_lines); ++i) step.actions.push_back(fmt::format("For the record, filling {}: {}.", i, blanks));
+  if (fillings > most_lines) step.actions.push_back(fmt::format("Write the same of each of the {} fillings.", fillings));
+}
+
 }  // namespace
 
 SheetStep chill_step(const Kitchenful& k) {
@@ -288,8 +299,7 @@ SheetStep chill_step(const Kitchenful& k) {
   step.actions.push_back(fmt::format("Probe the thickest place{}. Expect {}{}.", k.timeline.fillings > 1 ? " of the last filling" : "", by(c.under_first, limits.first), two ? ", " + by(c.under_second, limits.second) : ""));
   step.actions.push_back(fmt::format("Limit: from {} under {} within {}{}. Past that, throw it out.", k.say.temperature(limits.from), k.say.temperature(limits.first), duration(limits.first_within),
                                      two ? fmt::format(", under {} within {} in all", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
-  if (k.setup().kitchen.rule_set == RuleSet::selling)
-    step.actions.push_back(fmt::format("For the record: under {} at ______{}.", k.say.temperature(limits.first), two ? fmt::format(", under {} at ______", k.say.temperature(limits.second)) : ""));
+  if (k.setup().kitchen.rule_set == RuleSet::selling) write_record(k, limits, step);
   const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
   step.actions.push_back("Whey to keep: in shallow pans, chilled the same way.");
   step.actions.push_back(keeping_words(k, keep));

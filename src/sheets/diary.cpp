@@ -63,12 +63,6 @@ std::string iso_date(const LocalTime& t) { return iso(t).substr(0, 10); }
 
 std::string score_text(double score) { return fixed(score, score == std::round(score) ? 0 : 1); }
 
-std::string kitchen_words(std::string_view what) {
-  if (what == "starch-layer") return "starch layer";
-  if (what == "coagulant") return "coagulant mix";
-  return std::string(what);
-}
-
 std::string state_of(const DiaryBatch& b) {
   if (!b.scores.empty()) return "tasted";
   if (b.reading("curd") || b.reading("blocks") || b.reading("chilled")) return "made";

@@ -59,7 +59,6 @@ std::string iso_date(const LocalTime& t);
 std::string state_of(const DiaryBatch& batch);
 /// "4", "3.5"
 std::string score_text(double score);
-std::string kitchen_words(std::string_view what);
 
 struct ListLine {
   const DiaryBatch* batch;

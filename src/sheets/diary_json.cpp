@@ -33,7 +33,7 @@ Json row_json(const DiaryRow& r) {
 Json scores_json(const std::vector<DiaryScore>& scores) {
   Json list = Json::array();
   for (const DiaryScore& s : scores) {
-    Json j = {{"word", s.word}, {"score_count", number(s.score)}};
+    Json j = {{"word", s.word}, {"score_points", number(s.score)}};
     for (const TasteScale& scale : all_scales())
       if (scale.word == s.word) j["one"] = scale.one, j["five"] = scale.five;
     list.push_back(std::move(j));
@@ -52,7 +52,7 @@ Json piece_json(const DiaryPiece& p) {
   const auto mass = [](const std::optional<double>& kg) { return kg ? std::optional(*kg * 1e3) : std::nullopt; };
   put(j, "mass", "g", mass(p.mass_kg)), put(j, "aged", "s", p.aged_s);
   if (p.frozen) j["frozen"] = *p.frozen;
-  if (!p.way.empty()) j["way"] = p.way;
+  if (p.way) j["way"] = word(*p.way);
   put(j, "before", "g", mass(p.before_kg)), put(j, "after", "g", mass(p.after_kg)), put(j, "lost", "fraction", lost_share(p));
   j["scores"] = scores_json(p.scores), j["notes"] = notes_json(p.notes);
   return j;
@@ -62,7 +62,7 @@ Json left_json(const ShowInputs& in) {
   Json list = Json::array();
   for (const DiaryLeftover& l : in.batch.start.leftovers) {
     const LeftDays d = left_days(in.batch, l, in.clock, in.on);
-    Json j = {{"what", l.what}, {"mass_g", number(in.batch.left_kg(l) * 1e3)}, {"weighed", l.what != "coagulant" && in.batch.reading(l.what) != nullptr}, {"day_count", d.day}, {"keeps_days_count", l.keeps_days}, {"over", d.over}, {"care", l.care}};
+    Json j = {{"what", word(l.what)}, {"mass_g", number(in.batch.left_kg(l) * 1e3)}, {"weighed", l.what != LeftKind::coagulant && in.batch.reading(word(l.what)) != nullptr}, {"day_number", d.day}, {"keeps_days", l.keeps_days}, {"over", d.over}, {"care", l.care}};
     if (!l.not_again.empty()) j["not_again"] = l.not_again;
     list.push_back(std::move(j));
   }
@@ -94,7 +94,7 @@ Json batch_json(const ShowInputs& in) {
   const DiaryDays d = days_of(b, in.clock, in.on);
   Json j = {{"id", b.id}, {"title", b.start.title}, {"begun_at", utc_text(b.started_at)}, {"time_zone", in.clock.zone}, {"legumes", b.start.legumes}};
   j["versions"] = {{"program", b.start.program}, {"data", b.start.data}, {"model", b.start.model}};
-  j["days"] = {{"made", iso_date(d.made)}, {"on", iso_date(d.on)}, {"day_count", d.day}, {"last_day_count", d.last_day}, {"use_by", iso_date(d.last)}, {"over", d.over}};
+  j["days"] = {{"made", iso_date(d.made)}, {"on", iso_date(d.on)}, {"day_number", d.day}, {"last_day_number", d.last_day}, {"use_by", iso_date(d.last)}, {"over", d.over}};
   j.update(told_json(b));
   j["pieces"] = Json::array();
   for (const DiaryPiece& p : b.pieces) j["pieces"].push_back(piece_json(p));
@@ -136,7 +136,7 @@ void csv_piece(std::string& out, const DiaryBatch& b, const DiaryPiece& p) {
   };
   const auto grams = [](const std::optional<double>& kg) { return kg ? std::optional(*kg * 1e3) : std::nullopt; };
   add("mass", "g", grams(p.mass_kg)), add("aged", "s", p.aged_s), add("before", "g", grams(p.before_kg)), add("after", "g", grams(p.after_kg));
-  add("frozen", "", std::nullopt, !p.frozen ? "" : *p.frozen ? "yes" : "no"), add("way", "", std::nullopt, p.way);
+  add("frozen", "", std::nullopt, !p.frozen ? "" : *p.frozen ? "yes" : "no"), add("way", "", std::nullopt, way_words(p));
   for (const DiaryScore& s : p.scores) out += csv_line(b, {"score", p.name, s.word, "count", "", utc_text(s.at), s.score, {}, {}, {}});
   for (const DiaryNote& n : p.notes) out += csv_line(b, {"note", p.name, "note", "", n.text, utc_text(n.at), {}, {}, {}, {}});
 }
@@ -159,7 +159,7 @@ std::string list_json(const std::vector<ListLine>& lines) {
     Json j = {{"id", l.batch->id}, {"title", l.batch->start.title}, {"begun_at", utc_text(l.batch->started_at)}, {"state", l.unsafe ? "throw out" : state_of(*l.batch)}};
     if (const DiaryReading* curd = l.batch->reading("curd")) j["curd_mass_g"] = number(curd->value * 1e3);
     for (const DiaryScore& s : l.batch->scores)
-      if (s.word == "taste") j["taste_count"] = number(s.score);
+      if (s.word == "taste") j["taste_points"] = number(s.score);
     list.push_back(std::move(j));
   }
   return printed({{"schema", "curdwright.diary-list/1"}, {"batches", list}});

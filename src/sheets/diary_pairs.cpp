@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "sheets/amounts.hpp"
+#include "sheets/said.hpp"
 
 namespace curdwright::sheets {
 namespace {
@@ -75,7 +76,7 @@ PairGroup cost_of(const DiaryBatch& a, const DiaryBatch& b) {
   const auto part = [&](const char* what, double DiaryMoney::* p) {
     g.pairs.push_back({what, "money", one ? std::optional((*one).*p) : std::nullopt, other ? std::optional((*other).*p) : std::nullopt, false, false, "", ""});
   };
-  if (one && other && one->currency != other->currency) g.pairs.push_back({"currency", "", {}, {}, false, false, one->currency, other->currency});
+  if (one && other && one->currency != other->currency) g.pairs.push_back({"currency", "", {}, {}, false, false, std::string(said_currency(one->currency)), std::string(said_currency(other->currency))});
   part("batch", &DiaryMoney::total), part("block", &DiaryMoney::per_block);
   return g;
 }
@@ -109,7 +110,7 @@ PairGroup pieces_of(const Side& a, const Side& b) {
     if (!one.empty() || !other.empty()) g.pairs.push_back({what, "", {}, {}, false, false, one, other});
   };
   words("frozen", frozen_words);
-  words("way", [](const DiaryPiece& p) { return p.way; });
+  words("way", way_words);
   return g;
 }
 
@@ -119,6 +120,8 @@ std::optional<double> lost_share(const DiaryPiece& p) {
   if (!p.before_kg || !p.after_kg || *p.before_kg <= 0) return std::nullopt;
   return 1 - *p.after_kg / *p.before_kg;
 }
+
+std::string way_words(const DiaryPiece& p) { return p.way ? std::string(word(*p.way)) : ""; }
 
 std::string age_words(double days) { return days == 0 ? "fresh" : fixed(days, days == std::floor(days) ? 0 : 1) + " d"; }
 
@@ -131,7 +134,7 @@ std::vector<Difference> differences_of(const Side& one, const Side& other) {
   const auto age = [](const DiaryPiece& p) { return p.aged_s ? age_words(*p.aged_s / day_s) : std::string(); };
   put("aged", age(*one.piece), age(*other.piece));
   put("frozen", frozen_words(*one.piece), frozen_words(*other.piece));
-  put("way", one.piece->way, other.piece->way);
+  put("way", way_words(*one.piece), way_words(*other.piece));
   return all;
 }
 

@@ -25,6 +25,8 @@ std::vector<PairGroup> pairs_of(const Side& one, const Side& other);
 /// What differs in the recipes, and between two pieces in how they were kept and cooked.
 std::vector<Difference> differences_of(const Side& one, const Side& other);
 
+/// "pan"; nothing where it was not told
+std::string way_words(const DiaryPiece& piece);
 /// "fresh", "3 d"
 std::string age_words(double days);
 /// Share of its weight that a piece lost in the pan; below zero when it took some up.

@@ -56,7 +56,7 @@ std::string piece_words(const DiaryPiece& p, const Kitchen& k) {
   if (p.mass_kg) words.push_back(mass(*p.mass_kg));
   if (p.aged_s) words.push_back((*p.aged_s == 0 ? "" : "aged ") + age_words(*p.aged_s / 86400));
   if (p.frozen) words.emplace_back(*p.frozen ? "frozen" : "never frozen");
-  if (!p.way.empty()) words.push_back(p.way);
+  if (p.way) words.emplace_back(word(*p.way));
   if (p.before_kg) words.push_back("before " + mass(*p.before_kg));
   if (p.after_kg) words.push_back("after " + mass(*p.after_kg));
   if (const auto lost = lost_share(p)) words.push_back(fmt::format("{} {} %", *lost < 0 ? "took up" : "lost", fixed(100 * std::abs(*lost), 1)));
@@ -67,9 +67,9 @@ std::string piece_words(const DiaryPiece& p, const Kitchen& k) {
 
 std::string left_words(const ShowInputs& in, const DiaryLeftover& l) {
   const LeftDays d = left_days(in.batch, l, in.clock, in.on);
-  const bool weighed = l.what != "coagulant" && in.batch.reading(l.what);
+  const bool weighed = l.what != LeftKind::coagulant && in.batch.reading(word(l.what));
   std::string age = d.day < 1 ? "not yet" : d.over ? fmt::format("{} days old: PAST ITS {} DAYS, throw it out", d.day - 1, l.keeps_days) : fmt::format("{} days old of {}", d.day - 1, l.keeps_days);
-  if (d.over && l.what != "coagulant" && l.what != "whey") age += ", unless it was frozen in time";
+  if (d.over && l.what != LeftKind::coagulant && l.what != LeftKind::whey) age += ", unless it was frozen in time";
   std::string words = fmt::format("{}{}; {}.", spoken_measure({in.batch.left_kg(l) * 1e3, "g"}, in.kitchen), weighed ? "" : " as planned", age);
   for (const std::string& care : l.care) words += " " + care;
   if (!l.not_again.empty()) words += fmt::format(" Not for another recipe: {}.", l.not_again);

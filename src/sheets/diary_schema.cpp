@@ -53,11 +53,11 @@ Json scores() { return list_of(closed({{"word", text()}, {"score", {{"type", "nu
 
 Json batch_properties() {
   const Json row = measured({{"word", text()}, {"told", text()}, {"at", moment}, {"inside", flag()}}, {"word", "told", "at"}, "measured|done|planned|low|high");
-  const Json score = closed({{"word", text()}, {"score_count", number()}, {"one", text()}, {"five", text()}}, {"word", "score_count"});
+  const Json score = closed({{"word", text()}, {"score_points", number()}, {"one", text()}, {"five", text()}}, {"word", "score_points"});
   const Json note = closed({{"at", moment}, {"text", text()}}, {"at", "text"});
   const Json piece = measured({{"piece", text()}, {"frozen", flag()}, {"way", text()}, {"scores", list_of(score)}, {"notes", list_of(note)}}, {"piece", "scores", "notes"}, "mass|aged|before|after|lost");
-  const Json left = closed({{"what", text()}, {"mass_g", number()}, {"weighed", flag()}, {"day_count", whole()}, {"keeps_days_count", count}, {"over", flag()}, {"care", list_of(text())}, {"not_again", text()}}, {"what", "mass_g", "weighed", "day_count", "keeps_days_count", "over", "care"});
-  const Json days = closed({{"made", date}, {"on", date}, {"day_count", whole()}, {"last_day_count", count}, {"use_by", date}, {"over", flag()}}, {"made", "on", "day_count", "last_day_count", "use_by", "over"});
+  const Json left = closed({{"what", text()}, {"mass_g", number()}, {"weighed", flag()}, {"day_number", whole()}, {"keeps_days", count}, {"over", flag()}, {"care", list_of(text())}, {"not_again", text()}}, {"what", "mass_g", "weighed", "day_number", "keeps_days", "over", "care"});
+  const Json days = closed({{"made", date}, {"on", date}, {"day_number", whole()}, {"last_day_number", count}, {"use_by", date}, {"over", flag()}}, {"made", "on", "day_number", "last_day_number", "use_by", "over"});
   return {{"id", text()}, {"title", text()}, {"begun_at", moment}, {"time_zone", text()}, {"legumes", list_of(text())}, {"versions", versions()}, {"days", days}, {"not_to_be_eaten", list_of(text())}, {"cares", list_of(text())}, {"measured", list_of(row)}, {"settings", list_of(row)},
           {"seen", list_of(closed({{"at", moment}, {"what", text()}, {"how", text()}}, {"at", "what", "how"}))}, {"notes", list_of(note)},
           {"replaced", list_of(closed({{"at", moment}, {"word", text()}, {"told", text()}, {"withdrawn", flag()}}, {"at", "word", "told", "withdrawn"}))}, {"scores", list_of(score)}, {"pieces", list_of(piece)}, {"leftovers", list_of(left)},
@@ -73,8 +73,8 @@ std::string diary_line_schema() {
   const Json reading = closed({{"word", text()}, {"told", text()}, {"value", number()}, {"unit", text()}, {"weighings", count}}, {"word", "told", "value"});
   s["oneOf"] = {start_event(),
                 event("add", {{"readings", list_of(reading)}, {"withdrawn", list_of(text())}, {"seen", list_of(closed({{"what", text()}, {"how", text()}}, {"what", "how"}))}, {"note", text()}}, {}),
-                event("score", {{"piece", text()}, {"scores", scores()}}, {"scores"}),
-                event("piece", {{"piece", text()}, {"mass_kg", number()}, {"aged_s", number()}, {"frozen", flag()}, {"way", text()}, {"before_kg", number()}, {"after_kg", number()}, {"note", text()}, {"scores", scores()}}, {"piece"})};
+                event("score", {{"piece", text()}, {"scores", scores()}, {"withdrawn", list_of(text())}}, {"scores"}),
+                event("piece", {{"piece", text()}, {"mass_kg", number()}, {"aged_s", number()}, {"frozen", flag()}, {"way", text()}, {"before_kg", number()}, {"after_kg", number()}, {"note", text()}, {"scores", scores()}, {"withdrawn", list_of(text())}, {"gone", flag()}}, {"piece"})};
   return written(std::move(s), "diary");
 }
 

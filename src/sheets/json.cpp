@@ -76,7 +76,7 @@ void write_influence(JsonWriter& w, const Batch& b, const Influence& in, bool in
 
 /// How the ranges were found, and what the mass of curd depends on.
 void write_sample(JsonWriter& w, const Batch& b, const Ranges& r) {
-  w.put("kind", "shifted Sobol sequence"), w.put("plans_count", r.plans), w.put("seed_count", r.seed), w.put("low_fraction", 0.1), w.put("high_fraction", 0.9);
+  w.put("kind", "shifted Sobol sequence"), w.put("plans_count", r.plans), w.put("seed_number", r.seed), w.put("low_fraction", 0.1), w.put("high_fraction", 0.9);
   if (r.failed > 0) w.put("failed_count", r.failed);
   if (r.index_plans > 0) w.put("index_plans_count", r.index_plans);
   w.list("curd_mass_depends_on", [&] {
@@ -150,7 +150,7 @@ void write_move(JsonWriter& w, const SheetMove& m) {
 }
 
 void write_step(JsonWriter& w, const SheetStep& s) {
-  w.put("number_count", s.number), w.put("stage", word(s.stage)), w.put("verb", s.verb), w.put("starts", s.starts), w.put("takes", s.takes);
+  w.put("step_number", s.number), w.put("stage", word(s.stage)), w.put("verb", s.verb), w.put("starts", s.starts), w.put("takes", s.takes);
   w.put("start_s", in_seconds(s.start)), w.put("length_s", in_seconds(s.length)), w.put("hands_on_s", in_seconds(s.hands_on));
   write_cautions(w, "before", s.before);
   write_amounts(w, "amounts", s.amounts);
@@ -162,8 +162,8 @@ void write_step(JsonWriter& w, const SheetStep& s) {
 
 void write_operation(JsonWriter& w, const Operation& o, const std::string* clock) {
   w.put("what", word(o.work)), w.put("step", word(o.step())), w.put("start_s", in_seconds(o.start)), w.put("length_s", in_seconds(o.length)), w.put("hands", o.hands);
-  if (o.load > 0) w.put("load_count", o.load);
-  if (o.pot >= 0) w.put("pot_count", o.pot + 1);
+  if (o.load > 0) w.put("load_number", o.load);
+  if (o.pot >= 0) w.put("pot_number", o.pot + 1);
   if (o.moulds > 0) w.put("moulds_count", o.moulds);
   if (clock) w.put("clock", *clock);
 }

@@ -85,7 +85,7 @@ void chill_figures(JsonWriter& w, const Batch& b, const Cooling& c) {
   w.put("start_c", in_celsius(c.start));
   put(w, "first_limit_s", c.under_first), put(w, "second_limit_s", c.under_second);
   w.put("cooling_met", c.met);
-  w.put("last_day_count", last_day(b));
+  w.put("last_day_number", last_day(b));
 }
 
 void write_figures(JsonWriter& w, const Facts& facts, Stage stage, const std::optional<SettlingAdvice>& settling) {

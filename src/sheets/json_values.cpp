@@ -31,7 +31,7 @@ nlohmann::ordered_json problems_document(const Problems& problems) {
   for (const Problem& p : std::span(problems).first(std::min(problems.size(), most_told))) {
     nlohmann::ordered_json j = {{"code", p.code}};
     if (!p.place.file.empty()) j["file"] = text::harmless(p.place.file);
-    if (p.place.line > 0) j["line_count"] = p.place.line, j["column_count"] = p.place.column;
+    if (p.place.line > 0) j["line_number"] = p.place.line, j["column_number"] = p.place.column;
     if (!p.place.pointer.empty()) j["pointer"] = p.place.pointer;
     j["what"] = p.what;
     if (!p.why.empty()) j["why"] = p.why;

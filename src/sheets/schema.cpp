@@ -82,9 +82,9 @@ Json stage_schema() {
 }
 
 Json step_schema() {
-  return closed({{"number_count", whole()}, {"stage", text()}, {"verb", text()}, {"starts", text()}, {"takes", text()}, {"start_s", number()}, {"length_s", number()}, {"hands_on_s", number()}, {"before", list_of(ref("caution"))},
+  return closed({{"step_number", whole()}, {"stage", text()}, {"verb", text()}, {"starts", text()}, {"takes", text()}, {"start_s", number()}, {"length_s", number()}, {"hands_on_s", number()}, {"before", list_of(ref("caution"))},
                  {"amounts", list_of(ref("amount"))}, {"actions", list_of(text())}, {"ready", text()}, {"if_not", text()}, {"weigh", list_of(ref("amount"))}, {"done", {{"const", true}}}, {"told", list_of(text())}},
-                {"number_count", "stage", "verb", "before", "actions"});
+                {"step_number", "stage", "verb", "before", "actions"});
 }
 
 Json batch_schema() {
@@ -93,14 +93,14 @@ Json batch_schema() {
 }
 
 Json day_schema() {
-  return list_of(closed({{"what", text()}, {"step", text()}, {"start_s", number()}, {"length_s", number()}, {"hands", flag()}, {"load_count", whole()}, {"pot_count", whole()}, {"moulds_count", whole()}, {"clock", text()}},
+  return list_of(closed({{"what", text()}, {"step", text()}, {"start_s", number()}, {"length_s", number()}, {"hands", flag()}, {"load_number", whole()}, {"pot_number", whole()}, {"moulds_count", whole()}, {"clock", text()}},
                         {"what", "step", "start_s", "length_s", "hands"}));
 }
 
 Json sample_schema() {
   const Json influence = closed({{"parameter", text()}, {"plain", text()}, {"variance_fraction", number()}, {"legume", text()}, {"first_order_fraction", number()}, {"total_fraction", number()}}, {"parameter", "plain", "variance_fraction"});
-  return closed({{"kind", text()}, {"plans_count", number()}, {"seed_count", number()}, {"low_fraction", number()}, {"high_fraction", number()}, {"failed_count", number()}, {"index_plans_count", number()}, {"curd_mass_depends_on", list_of(influence)}},
-                {"kind", "plans_count", "seed_count", "curd_mass_depends_on"});
+  return closed({{"kind", text()}, {"plans_count", number()}, {"seed_number", number()}, {"low_fraction", number()}, {"high_fraction", number()}, {"failed_count", number()}, {"index_plans_count", number()}, {"curd_mass_depends_on", list_of(influence)}},
+                {"kind", "plans_count", "seed_number", "curd_mass_depends_on"});
 }
 
 Json target_schema() {

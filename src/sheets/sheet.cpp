@@ -201,7 +201,7 @@ void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::ve
   };
   const Boil boil = boil_of(b.setup.legumes);
   const bool poisonous = boil == Boil::rolling;
-  const std::string_view cooked = poisonous ? "kept at a full rolling boil for 30 min" : boil == Boil::uncovered ? "boiled hard and uncovered for 15 min" : "cooked through";
+  const std::string_view cooked = poisonous ? "kept at a full rolling boil for at least 30 min" : boil == Boil::uncovered ? "boiled hard and uncovered for at least 15 min" : "cooked through";
   s.leftovers.push_back({say.about(weighed_or(correction, "pulp", p.strained.pulp.mass())), poisonous ? "pulp, raw, poisonous" : "pulp, raw", fmt::format("{}. {} {}", made_of(p.strained.pulp), rule("L13"), rule("H3"))});
   if (p.destarched.sediment.of.total_kg() > 0)
     s.leftovers.push_back({say.about(p.destarched.sediment.mass()), "starch layer, raw", fmt::format("{}. Treat it as the pulp. It thickens soups once it is {}.", made_of(p.destarched.sediment), cooked)});

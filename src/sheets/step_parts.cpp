@@ -90,8 +90,8 @@ std::string weighings(Mass m, const Kitchen& k) {
 
 std::string_view raw_label(const Kitchenful& k) {
   switch (boil_of(k.setup().legumes)) {
-    case Boil::rolling: return "RAW BEAN, POISONOUS: rolling boil 30 min, or bin";
-    case Boil::uncovered: return "RAW LIMA BEAN: boil hard 15 min, lid off";
+    case Boil::rolling: return "RAW BEAN, POISONOUS: rolling boil 30 min or more, or bin";
+    case Boil::uncovered: return "RAW LIMA BEAN: boil hard 15 min or more, lid off";
     case Boil::simmer: break;
   }
   return "raw, cook first";

@@ -52,10 +52,39 @@ std::string problem_words(const Problems& problems) {
   return text::harmless(p.why.empty() ? p.what : fmt::format("{}; {}", p.what, p.why));
 }
 
+/// "2 jarfuls for 1"; nothing where the loads stay.
+std::string changed_loads(const Loads& before, const Loads& now) {
+  std::string words;
+  const auto add = [&](std::string_view one, std::string_view many, int Loads::* of) {
+    if (before.*of != now.*of) words += fmt::format("{}{} {} for {}", words.empty() ? "" : ", ", now.*of, now.*of == 1 ? one : many, before.*of);
+  };
+  add("jarful", "jarfuls", &Loads::jarfuls), add("settling vessel", "settling vessels", &Loads::vessels), add("pot", "pots", &Loads::pots), add("filling of the moulds", "fillings of the moulds", &Loads::fillings);
+  return words;
+}
+
+/// The loads of the run before in the same line, where both could be planned.
+const Loads* loads_before(const Variation& v, std::size_t n) {
+  const Run& run = v.runs[n];
+  const bool first = run.at.empty() || run.at.back() == 0;
+  return first || !run.problems.empty() || !v.runs[n - 1].problems.empty() ? nullptr : &v.runs[n - 1].loads;
+}
+
+std::string marks_of(const Variation& v, std::size_t n, Notes& notes) {
+  std::string marks, stopped;
+  const Run& run = v.runs[n];
+  for (const std::string& rule : run.stops) stopped += (stopped.empty() ? "" : " ") + rule;
+  if (!stopped.empty()) marks = "STOP " + notes.mark(fmt::format("not to be cooked, by rule {}: `curdwright sheet` with this setting says why", stopped));
+  const Loads* before = loads_before(v, n);
+  const std::string jump = before ? changed_loads(*before, run.loads) : "";
+  if (!jump.empty()) marks += (marks.empty() ? "" : " ") + notes.mark(fmt::format("from here on {}: figures may jump", jump));
+  return marks;
+}
+
 /// Rows of cells: level words, then for each response its value and range, then marks.
 std::vector<std::vector<std::string>> rows_of(const Variation& v, Notes& notes) {
   std::vector<std::vector<std::string>> rows;
-  for (const Run& run : v.runs) {
+  for (std::size_t n = 0; n < v.runs.size(); ++n) {
+    const Run& run = v.runs[n];
     std::vector<std::string> row;
     for (std::size_t f = 0; f < v.factors.size(); ++f) row.push_back(level_words(v, run, f));
     if (!run.problems.empty()) {
@@ -68,9 +97,7 @@ std::vector<std::vector<std::string>> rows_of(const Variation& v, Notes& notes) 
       const Response& r = *v.responses[i];
       row.push_back(!c.value ? "none" : c.range ? fmt::format("{}  ({})", said_number(*c.value * r.to_unit), said_range(r, *c.range)) : said_number(*c.value * r.to_unit));
     }
-    std::string stopped;
-    for (const std::string& rule : run.stops) stopped += (stopped.empty() ? "" : " ") + rule;
-    row.push_back(stopped.empty() ? "" : "STOP " + notes.mark(fmt::format("not to be cooked, by rule {}: `curdwright sheet` with this setting says why", stopped)));
+    row.push_back(marks_of(v, n, notes));
     rows.push_back(std::move(row));
   }
   return rows;
@@ -215,13 +242,13 @@ std::string varied_csv(const Variation& v) {
 }
 
 std::string varied_json(const Variation& v, const std::string& title) {
-  Json j = {{"schema", "curdwright.variation/1"}, {"title", title}, {"factors", Json::array()}, {"responses", Json::array()}, {"currency", v.currency}, {"whole", v.whole()}, {"runs", Json::array()}};
+  Json j = {{"schema", "curdwright.variation/1"}, {"title", title}, {"factors", Json::array()}, {"figures", Json::array()}, {"currency", v.currency}, {"whole", v.whole()}, {"runs", Json::array()}};
   for (const Factor& f : v.factors) {
     Json levels = Json::array();
     for (const Level& l : f.levels) levels.push_back(l.text);
     j["factors"].push_back({{"pointer", f.pointer}, {"unit", f.unit}, {"levels", levels}});
   }
-  for (const Response* r : v.responses) j["responses"].push_back({{"key", r->key}, {"what", r->plain}});
+  for (const Response* r : v.responses) j["figures"].push_back({{"key", r->key}, {"what", r->plain}});
   for (const Run& run : v.runs) {
     Json row = {{"set", Json::array()}, {"values", Json::object()}};
     for (std::size_t f = 0; f < v.factors.size(); ++f) row["set"].push_back(v.factors[f].setting(run.at[f]));
@@ -230,6 +257,7 @@ std::string varied_json(const Variation& v, const std::string& title) {
       if (c.value) row["values"][v.responses[i]->key] = number(*c.value);
       if (c.value && c.range) row["ranges"][v.responses[i]->key] = {{"low", number(c.range->low)}, {"high", number(c.range->high)}};
     }
+    if (run.problems.empty()) row["loads"] = {{"jarfuls_count", run.loads.jarfuls}, {"vessels_count", run.loads.vessels}, {"pots_count", run.loads.pots}, {"rounds_count", run.loads.fillings}};
     if (!run.stops.empty()) row["stops"] = run.stops;
     if (!run.problems.empty()) row["problem"] = problem_words(run.problems);
     j["runs"].push_back(std::move(row));
@@ -242,10 +270,12 @@ std::string variation_schema() {
   const Json factor = closed({{"pointer", text()}, {"unit", text()}, {"levels", list_of(text())}}, {"pointer", "unit", "levels"});
   const Json response = closed({{"key", text()}, {"what", text()}}, {"key", "what"});
   const Json range = closed({{"low", number()}, {"high", number()}}, {"low", "high"});
-  const Json run = closed({{"set", list_of(text())}, {"values", map_of(number())}, {"ranges", map_of(range)}, {"stops", list_of(text())}, {"problem", text()}}, {"set", "values"});
-  return document("variation", "Responses of a recipe over its settings",
-                  {{"title", text()}, {"factors", list_of(factor)}, {"responses", list_of(response)}, {"currency", text()}, {"whole", flag()}, {"runs", list_of(run)}},
-                  {"title", "factors", "responses", "currency", "whole", "runs"});
+  const std::vector<std::string> counts = {"jarfuls_count", "vessels_count", "pots_count", "rounds_count"};
+  const Json loads = closed({{counts[0], whole()}, {counts[1], whole()}, {counts[2], whole()}, {counts[3], whole()}}, counts);
+  const Json run = closed({{"set", list_of(text())}, {"values", map_of(number())}, {"ranges", map_of(range)}, {"loads", loads}, {"stops", list_of(text())}, {"problem", text()}}, {"set", "values"});
+  return document("variation", "Figures of a recipe over its settings",
+                  {{"title", text()}, {"factors", list_of(factor)}, {"figures", list_of(response)}, {"currency", text()}, {"whole", flag()}, {"runs", list_of(run)}},
+                  {"title", "factors", "figures", "currency", "whole", "runs"});
 }
 
 }  // namespace curdwright::sheets

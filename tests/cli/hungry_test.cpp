@@ -58,7 +58,7 @@ TEST_CASE("the largest files, the deepest and the widest") {
 }
 
 TEST_CASE("as many figures of as many runs as are held") {
-  const std::string figures = R"(A=$(curdwright list responses --format json | grep -o '"key": "[a-z_0-9]*"' | cut -d'"' -f4 | head -24 | paste -sd, -))";
+  const std::string figures = R"(A=$(curdwright list figures --format json | grep -o '"key": "[a-z_0-9]*"' | cut -d'"' -f4 | head -24 | paste -sd, -))";
   check({
       {"on a page", figures, "vary soy.json --over /soak/time=8h:24h:3min --over /press/time=20min:57min:1min --figures $A --ranges off --format html -o page.html", 0},
       {"in JSON, with ranges", figures, "vary soy.json --over /soak/time=8h:24h:6min --over /press/time=20min:57min:1min --figures $A --format json -o answer.json", 0},

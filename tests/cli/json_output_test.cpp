@@ -141,7 +141,7 @@ TEST_CASE("every problem told as JSON is one document on standard error, and sta
 
 TEST_CASE("every number of a sheet tells its unit or kind in its key") {
   // The endings that design and reference allow; a new one is added there first.
-  static const std::regex ending("(_g|_ml|_c|_s|_kpa|_mm|_mg|_kcal|_kj|_kwh|_money|_w|_log10|_fraction|_count|_per_l|_per_block)$");
+  static const std::regex ending("(_g|_ml|_c|_s|_kpa|_mm|_mg|_kcal|_kj|_kwh|_money|_w|_log10|_fraction|_count|_number|_days|_points|_per_l|_per_block)$");
   const Kitchen k;
   for (const std::string& recipe : example_recipes()) {
     const Outcome got = k.run("sheet " + recipe + " --format json");

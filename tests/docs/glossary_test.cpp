@@ -104,7 +104,7 @@ void add_properties(WordSet& to, const Json& schema) {
 }
 
 const std::vector<std::string>& lists() {
-  static const std::vector<std::string> all = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chills", "measures", "responses", "rules"};
+  static const std::vector<std::string> all = {"legumes", "coagulants", "extras", "blenders", "strainers", "presses", "hobs", "chillers", "measures", "figures", "rules"};
   return all;
 }
 

@@ -169,8 +169,8 @@ void try_told(std::string_view bytes) {
   std::vector<std::string> words = {std::string(first)};
   while (!bytes.empty() && words.size() < 8) words.emplace_back(take_line(bytes));
   if (const auto added = read_added(words, {}, kitchen_with_tares()); !added) check_refusal(added.error());
-  if (const auto scored = read_scored(words); !scored) check_refusal(scored.error());
-  if (const auto piece = read_piece("A", words); !piece) check_refusal(piece.error());
+  if (const auto scored = read_scored(words, {}); !scored) check_refusal(scored.error());
+  if (const auto piece = read_piece("A", words, nullptr); !piece) check_refusal(piece.error());
 }
 
 }  // namespace curdwright::fuzz

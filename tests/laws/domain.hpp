@@ -79,7 +79,7 @@ class Drawer : public json::Fields {
   void choice(std::string_view key, std::optional<std::string>&, std::span<const std::string_view> words, std::string_view) override {
     // An extra goes in where its record lets it; elsewhere it is refused.
     if (key == "stage" && out.contains("what")) {
-      if (told(key)) out["stage"] = draw::one_of(Catalogue::shipped().extra(out["what"].get<std::string>())->stages);
+      if (told(key)) out["stage"] = draw::one_of(words_of(Catalogue::shipped().extra(out["what"].get<std::string>())->stages));
     } else if (told(key)) {
       out[std::string(key)] = words[static_cast<std::size_t>(whole(0, static_cast<int>(words.size()) - 1))];
     }

@@ -230,7 +230,7 @@ inline std::string extras_text(Reach reach) {
     const std::string& id = one_of(ids);
     Object o;
     o.due("what", "\"" + id + "\"");
-    if (once_in(2)) o.due("stage", "\"" + one_of(Catalogue::shipped().extra(id)->stages) + "\"");
+    if (once_in(2)) o.due("stage", "\"" + one_of(words_of(Catalogue::shipped().extra(id)->stages)) + "\"");
     const bool any = reach == Reach::any;
     if (once_in(2))
       o.due("amount", amount(any ? spread(0.01, 1e6) : spread(0.5, 50), "g"));

@@ -27,7 +27,7 @@ function instantOf(zone, local) {
 
 /// Jarfuls are one event; all else is an event of its own.
 function grouped(day) {
-  const jarful = (o) => o.load_count > 0 && (o.what === 'blend' || o.what === 'strain');
+  const jarful = (o) => o.load_number > 0 && (o.what === 'blend' || o.what === 'strain');
   const run = day.filter(jarful);
   const out = [];
   for (const o of day) {

@@ -12,7 +12,7 @@ const program = process.argv[2], root = process.argv[3];
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true, strictTypes: false });
 addFormats(ajv);
 const run = (...args) => { try { return execFileSync(program, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }); } catch (e) { return e.stdout; } };
-const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain', 'variation', 'best', 'comparison', 'ranking', 'responses', 'check', 'list', 'problems', 'show-legume', 'show-coagulant', 'show-extra', 'show-kitchen', 'diary-list', 'diary-compare', 'diary-told', 'coagulant', 'extra', 'equipment'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
+const validate = Object.fromEntries(['recipe', 'kitchen', 'sheet', 'legume', 'diary', 'diary-batch', 'diary-export', 'lesson', 'explain', 'variation', 'best', 'comparison', 'ranking', 'figures', 'check', 'list', 'problems', 'show-legume', 'show-coagulant', 'show-extra', 'show-kitchen', 'diary-list', 'diary-compare', 'diary-told', 'coagulant', 'extra', 'equipment'].map((kind) => [kind, ajv.compile(JSON.parse(run('schema', kind)))]));
 
 let passed = 0, failed = 0;
 const check = (kind, name, document, good) => {
@@ -54,7 +54,7 @@ check('best', 'without settings', { ...answer, settings: undefined }, false);
 check('comparison', 'two', JSON.parse(run('compare', first, second, '--format', 'json')), true);
 for (const more of [[], ['--by', 'protein_per_cost', ...priced]]) check('ranking', more.join(' '), JSON.parse(run('rank', 'legumes', '--format', 'json', ...more)), true);
 const lines = execFileSync('sh', ['-c', `echo '{"legume":"soybean"}' | "$0" each --figures yield --ranges fast`, program], { encoding: 'utf8' });
-check('responses', 'soy', JSON.parse(lines), true);
+check('figures', 'soy', JSON.parse(lines), true);
 check('sheet', 'of a line', JSON.parse(execFileSync('sh', ['-c', `echo '{"legume":"soybean"}' | "$0" each`, program], { encoding: 'utf8' })), true);
 for (const f of files('examples', 'kitchens')) check('kitchen', f, read('examples', 'kitchens', f), true);
 for (const f of files('data', 'legumes')) {
@@ -69,7 +69,7 @@ for (const f of files('data', 'legumes')) {
 // The small answers, and records of other kinds.
 for (const kind of ['coagulants', 'extras']) for (const f of files('data', kind)) check(kind.slice(0, -1), f, read('data', kind, f), true);
 for (const f of files('data', 'equipment')) check('equipment', f, read('data', 'equipment', f), true), check('equipment', `${f} as another kind`, { ...read('data', 'equipment', f), kind: f.startsWith('gas') ? 'press' : 'hob', medium: 'fridge' }, false);
-for (const what of ['legumes', 'coagulants', 'extras', 'blenders', 'strainers', 'presses', 'hobs', 'chills', 'rules', 'measures', 'responses']) check('list', what, JSON.parse(run('list', what, '--format', 'json')), true);
+for (const what of ['legumes', 'coagulants', 'extras', 'blenders', 'strainers', 'presses', 'hobs', 'chillers', 'rules', 'measures', 'figures']) check('list', what, JSON.parse(run('list', what, '--format', 'json')), true);
 check('list', 'refused', JSON.parse(run('list', 'legumes', '--refused', '--format', 'json')), true);
 for (const f of files('data', 'legumes')) check('show-legume', f, JSON.parse(run('show', 'legume', f.slice(0, -5), '--format', 'json')), true);
 for (const f of files('data', 'coagulants')) check('show-coagulant', f, JSON.parse(run('show', 'coagulant', f.slice(0, -5), '--format', 'json')), true);

@@ -31,7 +31,7 @@ std::string extras_text(Reach reach) {
     const std::string& id = draw::one_of(ids);
     draw::Object o;
     o.due("what", "\"" + id + "\"");
-    o.maybe("stage", "\"" + draw::one_of(Catalogue::shipped().extra(id)->stages) + "\"");
+    o.maybe("stage", "\"" + draw::one_of(words_of(Catalogue::shipped().extra(id)->stages)) + "\"");
     if (once_in(2)) o.due("amount", draw::amount(draw::spread(0.5, reach == Reach::any ? 1e4 : 50), "g"));
     else o.due("to_dry", draw::number(draw::spread(0.001, reach == Reach::any ? 1 : 0.05)));
     list += (list.empty() ? "" : ", ") + o.str();

@@ -16,7 +16,7 @@ curdwright each < "$here/in.jsonl" > "$here/one.jsonl" || [ $? -eq 1 ]
 [ "$(wc -l < "$here/one.jsonl")" -eq 3000 ]
 
 # The place of a bad line is told within its share, so that it is left out of the comparison.
-plain() { sed -E 's/"line_count":[0-9]+/"line_count":0/' "$1"; }
+plain() { sed -E 's/"line_number":[0-9]+/"line_number":0/' "$1"; }
 
 parallel --pipe --keep-order --block 20k --jobs 3 curdwright each < "$here/in.jsonl" > "$here/shared.jsonl" 2> "$here/parallel.log" || true
 cmp <(plain "$here/one.jsonl") <(plain "$here/shared.jsonl")

@@ -61,7 +61,7 @@ TEST_CASE("an extra raises the rules of its record and no others") {
   for (const std::string& id : Catalogue::shipped().extra_ids()) {
     const Extra e = must(Catalogue::shipped().extra(id));
     for (const std::string& own : e.cautions) CHECK(std::any_of(rules.begin(), rules.end(), [&](const Rule& r) { return r.id == own; }));
-    for (const std::string& stage : e.stages) {
+    for (const std::string& stage : words_of(e.stages)) {
       const auto list = cautions_of(pea_with(id, {"/extras/0/stage=" + stage}));
       INFO(id << " " << stage << "\n" << avoidable(list));
       CHECK_FALSE(stops(list));

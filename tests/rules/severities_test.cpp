@@ -128,7 +128,7 @@ TEST_CASE("other legumes may be cooked as the common beans may not") {
 }
 
 TEST_CASE("pulp of common beans is called poisonous, other pulp raw") {
-  CHECK_THAT(caution(kidney(), "L13").value_or(Caution{}).text, Catch::Contains("as poisonous as the bean: a full rolling boil for 30 min"));
+  CHECK_THAT(caution(kidney(), "L13").value_or(Caution{}).text, Catch::Contains("as poisonous as the bean: a full rolling boil for at least 30 min"));
   CHECK_THAT(caution(mix("kidney-red"), "L13").value_or(Caution{}).text, Catch::Contains("poisonous"));
   CHECK_THAT(caution(lima(), "L13").value_or(Caution{}).text, Catch::Contains("uncovered"));
   CHECK_THAT(caution(pea(), "L13").value_or(Caution{}).text, !Catch::Contains("poisonous") && !Catch::Contains("uncovered"));

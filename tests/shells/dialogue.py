@@ -49,9 +49,9 @@ class Talk:
         return status, self.heard
 
 
-LEGUME, BLOCKS, BLOCK, POT, BLENDER, JAR, STRAINING, RECIPE, KITCHEN = ("Which legume?", "How many blocks?", "How heavy is one block?", "How much does your largest pot hold, to the brim?", "What do you blend with?",
-                                                                       "How much does its jar hold, or the vessel you blend in?", "How do you strain?", "File for the recipe?", "File for the kitchen?")
-ALL = [LEGUME, BLOCKS, BLOCK, POT, BLENDER, JAR, STRAINING, RECIPE, KITCHEN]
+LEGUME, BLOCKS, BLOCK, POT, BLENDER, JAR, STRAINER, MOULDS, REGION, RECIPE, KITCHEN = ("Which legume?", "How many blocks?", "How heavy is one block?", "How much does your largest pot hold, to the brim?", "What do you blend with?",
+                                                                       "How much does its jar hold, or the vessel you blend in?", "How do you strain?", "How many moulds do you have?", "Whose food rules do you follow?", "File for the recipe?", "File for the kitchen?")
+ALL = [LEGUME, BLOCKS, BLOCK, POT, BLENDER, JAR, STRAINER, MOULDS, REGION, RECIPE, KITCHEN]
 
 
 def run(folder, *words):
@@ -98,7 +98,11 @@ def wrong_answers_are_explained(folder):
     assert "use one of: coarse-mill" in t.answer(BLENDER, "ordinary-jug")
     t.answer(JAR, "0.001 ml")
     assert "100 ml to 500 l will do" in t.answer(JAR, "1.5 l")
-    t.answer(STRAINING, "")
+    t.answer(STRAINER, "")
+    t.answer(MOULDS, "none")
+    assert "whole number, 1 to 1000" in t.answer(MOULDS, "3")
+    t.answer(REGION, "europe")
+    assert "us, uk, scotland, eu" in t.answer(REGION, "eu")
     t.answer(RECIPE, "a\x01b")
     assert "no name for a file" in t.answer(RECIPE, "peas.json")
     t.answer(KITCHEN, "peas.json")
@@ -107,6 +111,7 @@ def wrong_answers_are_explained(folder):
     recipe, kitchen = (json.load(open(os.path.join(folder, f))) for f in ("peas.json", "mine.json"))
     assert recipe["legume"] == "pea-split-yellow" and recipe["want"] == {"blocks": 2} and recipe["block"] == {"mass": "250 g"}, recipe
     assert kitchen["blender"] == {"class": "ordinary-jug", "jar": "1.5 l"} and kitchen["pots"][0]["volume"] == "8 l", kitchen
+    assert kitchen["mould"]["count"] == 3 and kitchen["region"] == "eu", kitchen
     fits(folder, "peas.json", "mine.json")
 
 
@@ -115,7 +120,7 @@ def too_much_is_made_less(folder):
     t = Talk(folder, "new")
     t.answer(LEGUME, "")
     t.answer(BLOCKS, "60")
-    for q in ALL[2:7]:
+    for q in ALL[2:9]:
         t.answer(q, "")
     said = t.answer(BLOCKS, "60")
     assert "does not make so much in one go" in said and "rule H2" in said and "would do" in said, said
@@ -132,7 +137,7 @@ def too_much_is_made_less(folder):
 def too_large_blocks(folder):
     """A block that no mould holds: its mass is asked for again."""
     t = Talk(folder, "new")
-    for q, a in zip(ALL[:7], ["", "1", "3 kg", "", "", "", ""]):
+    for q, a in zip(ALL[:9], ["", "1", "3 kg", "", "", "", "", "", ""]):
         t.answer(q, a)
     assert "mould" in t.answer(BLOCK, "400 g")
     for q in (POT, JAR, BLOCKS, RECIPE, KITCHEN):
@@ -144,7 +149,7 @@ def too_large_blocks(folder):
 def too_small_a_pot(folder):
     """A pot of 0.2 l is a slip: its volume is asked for again."""
     t = Talk(folder, "new")
-    for q, a in zip(ALL[:7], ["", "2", "", "0.2 l", "", "", ""]):
+    for q, a in zip(ALL[:9], ["", "2", "", "0.2 l", "", "", "", "", ""]):
         t.answer(q, a)
     assert "a larger pot" in t.answer(BLOCK, "")
     t.answer(POT, "12 l")
@@ -174,7 +179,7 @@ def nothing_is_overwritten_unasked(folder):
 
     def up_to_the_kitchen():
         t = Talk(folder, "new")
-        for q in ALL[:8]:
+        for q in ALL[:10]:
             t.answer(q, "")
         t.answer(there, "")
         t.answer(RECIPE, "other.json")
@@ -195,7 +200,7 @@ def nothing_is_overwritten_unasked(folder):
 
 def where_nothing_can_be_written(folder):
     t = Talk(folder, "new")
-    for q in ALL[:7]:
+    for q in ALL[:9]:
         t.answer(q, "")
     t.answer(RECIPE, "r.json")
     t.answer(KITCHEN, "no/such/folder/k.json")

@@ -187,7 +187,7 @@ def ids_and_places(shells):
         check(f"{shell.name}: legumes", ask("new recipe --legume "), sorted(ids("legumes")))
         check(f"{shell.name}: coagulants", ask("show coagulant "), sorted(ids("coagulants")))
         check(f"{shell.name}: extras", ask("show extra "), sorted(ids("extras")))
-        keys = sorted(e["key"] for e in json.loads(run("list", "responses", "--format", "json"))["entries"])
+        keys = sorted(e["key"] for e in json.loads(run("list", "figures", "--format", "json"))["entries"])
         check(f"{shell.name}: figures of explain", ask("explain peas.json "), keys)
         check(f"{shell.name}: --by", ask("rank legumes --by calc"), [k for k in keys if k.startswith("calc")])
         check(f"{shell.name}: verbs", ask("diary "), sorted("start add score piece list show compare export left".split()))

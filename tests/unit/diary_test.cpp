@@ -5,62 +5,18 @@
 
 #include "curdwright/calendar.hpp"
 #include "support/support.hpp"
+#include "unit/book.hpp"
 
 using namespace curdwright;
-using curdwright::test::batch_of;
-using curdwright::test::must;
+using namespace curdwright::test;
 
 namespace {
-
-const char* const soy = R"({"legume": "soybean", "want": {"blocks": 4}})";
-
-Instant at(int minute) { return Instant(std::chrono::seconds(1'804'269'600 + 60 * minute)); }
-
-const DiaryStart& start() {
-  static const DiaryStart s = start_of(batch_of(soy), {soy, "soy.json", std::nullopt, "", {}, {}});
-  return s;
-}
-
-/// A diary that grows as the program's does.
-struct Book {
-  std::string text;
-  Book& tell(DiaryEvent e) {
-    text += must(line_after(text, e));
-    return *this;
-  }
-  Book& begin(const std::string& id) { return tell({at(0), id, start()}); }
-  Book& weigh(const std::string& id, std::string word, double kg, int minute) {
-    return tell({at(minute), id, DiaryAdded{{{std::move(word), "told", kg, "kg", 1, {}, false}}, {}, {}, ""}});
-  }
-  [[nodiscard]] Diary read() const { return must(read_diary(text, "d.jsonl")); }
-  [[nodiscard]] Problems fault() const {
-    const auto d = read_diary(text, "d.jsonl");
-    return d ? Problems{} : d.error();
-  }
-};
 
 std::vector<std::size_t> line_starts(const std::string& text) {
   std::vector<std::size_t> all = {0};
   for (std::size_t i = 0; i + 1 < text.size(); ++i)
     if (text[i] == '\n') all.push_back(i + 1);
   return all;
-}
-
-Kitchen kitchen_with_bowl() {
-  Kitchen k;
-  k.tares = {{"bowl", "412 g"}};
-  return k;
-}
-
-DiaryBatch begun() {
-  Book b;
-  b.begin("soybean-1");
-  return b.read().batches.at(0);
-}
-
-Problems faults(const std::vector<std::string>& words) {
-  const auto a = read_added(words, begun(), kitchen_with_bowl());
-  return a ? Problems{} : a.error();
 }
 
 /// A line with its right checksum, reckoned apart from the library, bit by bit.
@@ -97,8 +53,8 @@ TEST_CASE("all that is told comes back as it was") {
   Book b;
   b.begin("soybean-1");
   b.tell({at(1), "soybean-1", DiaryAdded{{{"soaked", "1552g-bowl", 1.14, "kg", 1, {}, false}}, {}, {{"whey", "milky", {}}}, "quotes \" and \\ and\nlines, 豆"}});
-  b.tell({at(2), "soybean-1", DiaryScored{"", {{"firmness", 3.5, {}}}}});
-  b.tell({at(3), "soybean-1", DiaryPiece{"A", 0.31, 259200.0, std::nullopt, std::nullopt, true, "pan", {{"golden", {}}}, {{"taste", 5, {}}}, {}}});
+  b.tell({at(2), "soybean-1", DiaryScored{"", {{"firmness", 3.5, {}}}, {}}});
+  b.tell({at(3), "soybean-1", DiaryPiece{"A", 0.31, 259200.0, std::nullopt, std::nullopt, true, PieceWay::pan, {{"golden", {}}}, {{"taste", 5, {}}}, {}, {}, false}});
   const Diary d = b.read();
   REQUIRE(d.batches.size() == 1);
   const DiaryBatch& got = d.batches[0];
@@ -142,15 +98,15 @@ TEST_CASE("the last reading of a word counts, and the ones before are kept") {
 TEST_CASE("a later line about a piece leaves what it does not tell") {
   Book b;
   b.begin("soybean-1");
-  b.tell({at(1), "soybean-1", DiaryPiece{"A", 0.31, 0.0, std::nullopt, std::nullopt, false, "", {}, {}, {}}});
-  b.tell({at(2), "soybean-1", DiaryPiece{"A", std::nullopt, 86400.0, std::nullopt, std::nullopt, std::nullopt, "oven", {}, {{"taste", 2, {}}}, {}}});
-  b.tell({at(3), "soybean-1", DiaryScored{"A", {{"taste", 4, {}}}}});
+  b.tell({at(1), "soybean-1", DiaryPiece{"A", 0.31, 0.0, std::nullopt, std::nullopt, false, std::nullopt, {}, {}, {}, {}, false}});
+  b.tell({at(2), "soybean-1", DiaryPiece{"A", std::nullopt, 86400.0, std::nullopt, std::nullopt, std::nullopt, PieceWay::oven, {}, {{"taste", 2, {}}}, {}, {}, false}});
+  b.tell({at(3), "soybean-1", DiaryScored{"A", {{"taste", 4, {}}}, {}}});
   const DiaryBatch got = b.read().batches.at(0);
   REQUIRE(got.pieces.size() == 1);
   CHECK(got.pieces[0].mass_kg == 0.31);
   CHECK(got.pieces[0].aged_s == 86400.0);
   CHECK(got.pieces[0].frozen == false);
-  CHECK(got.pieces[0].way == "oven");
+  CHECK(got.pieces[0].way == PieceWay::oven);
   CHECK(got.pieces[0].scores.at(0).score == 4);
   CHECK(got.scores.empty());
 }
@@ -274,51 +230,6 @@ TEST_CASE("an id is the word of the legume and a number that no batch has") {
   CHECK(missed.error()[0].fix == "did you mean \"soybean-12\"?");
 }
 
-TEST_CASE("words of a batch are readings, sightings and a note") {
-  const std::vector<std::string> words = {"soaked=1552g-bowl", "whey=milky", "curd=none", "note=salted", "brix=6.4", "milk=5.6l"};
-  const DiaryAdded a = must(read_added(words, begun(), kitchen_with_bowl()));
-  REQUIRE(a.readings.size() == 3);
-  CHECK(a.readings[0].value == Approx(1.14));
-  CHECK(a.readings[2].unit == "m3");
-  REQUIRE(a.seen.size() == 2);
-  CHECK(a.seen[1].how == "none");
-  CHECK(a.note == "salted");
-}
-
-TEST_CASE("all faults of all words are told together") {
-  const Problems p = faults({"soaked=5", "whey=green", "tofu=1kg", "note=", "pulp=withdrawn", "soaked=1kg", "soaked=2kg"});
-  REQUIRE(p.size() == 6);
-  CHECK(p[1].what == "whey cannot be \"green\"");
-  CHECK(p[3].what == "the note is empty");
-  CHECK(p[4].what == "there is no pulp to take back");
-  CHECK(p[5].what == "soaked is told twice");
-  CHECK(faults({"note=" + std::string(max_note, 'x')}).empty());
-  CHECK(faults({"note=" + std::string(max_note + 1, 'x')}).size() == 1);
-  CHECK(faults({"note=\xff"}).at(0).what == "the note is not UTF-8 text");
-}
-
-TEST_CASE("scores go from 1 to 5 in halves, and each end is in words") {
-  for (const TasteScale& s : all_scales()) {
-    CHECK_FALSE(s.one.empty());
-    CHECK_FALSE(s.five.empty());
-    CHECK(anchor(s, 1.5) == s.one);
-    CHECK(anchor(s, 4.5) == s.five);
-  }
-  const auto ok = [](const std::string& w) { return read_scored(std::vector<std::string>{w}).has_value(); };
-  for (const char* good : {"firmness=1", "taste=5", "beany=2.5"}) CHECK(ok(good));
-  for (const char* bad : {"firmness=0", "firmness=5.5", "firmness=2.3", "firmness", "firmness=four", "look=3", "=3"}) CHECK_FALSE(ok(bad));
-}
-
-TEST_CASE("a piece has a plain name and known words") {
-  const auto read = [](const std::string& name, std::vector<std::string> words) { return read_piece(name, words); };
-  const DiaryPiece p = must(read("A", {"mass=310g", "aged=3d", "frozen=no", "way=oven", "before=310g", "after=250g", "taste=4"}));
-  CHECK(p.aged_s == Approx(3 * 86400));
-  CHECK(p.frozen == false);
-  CHECK(must(read("A", {"aged=fresh"})).aged_s == 0.0);
-  for (const std::vector<std::string>& bad : {std::vector<std::string>{"mass=310"}, {"mass=0g"}, {"frozen=maybe"}, {"way=fried"}, {"aged=old"}, {"size=3"}, {"mass"}, {"mass=1g", "mass=2g"}}) CHECK_FALSE(read("A", bad));
-  for (const char* bad : {"", "a b", "a:b", "a=b", "123456789012345678901"}) CHECK_FALSE(read(bad, {"mass=310g"}));
-}
-
 TEST_CASE("days are counted from the plan, or from what was told if that is earlier") {
   Book b;
   b.begin("soybean-1");
@@ -362,17 +273,17 @@ TEST_CASE("what is left over goes into the next recipe, by its own record") {
 }
 
 TEST_CASE("raw leftovers of poisonous beans and a lactone in water go into no recipe") {
-  const auto again = [](const std::string& recipe, std::string_view what) {
+  const auto again = [](const std::string& recipe, LeftKind what) {
     DiaryBatch b;
     b.id = "x-1", b.start = start_of(batch_of(recipe), {recipe, "r.json", std::nullopt, "", {}, {}});
     const DiaryLeftover* l = b.leftover(what);
     REQUIRE(l);
     return !left_record(b, *l).text.empty();
   };
-  CHECK(again(soy, "pulp"));
-  CHECK_FALSE(again(R"({"legume": "kidney-white", "want": {"blocks": 2}})", "pulp"));
-  CHECK(again(R"({"legume": "kidney-white", "want": {"blocks": 2}})", "whey"));
-  CHECK_FALSE(again(R"({"legume": "soybean", "want": {"blocks": 2}, "coagulate": {"with": "gdl", "make_up": 1.5}})", "coagulant"));
+  CHECK(again(soy, LeftKind::pulp));
+  CHECK_FALSE(again(R"({"legume": "kidney-white", "want": {"blocks": 2}})", LeftKind::pulp));
+  CHECK(again(R"({"legume": "kidney-white", "want": {"blocks": 2}})", LeftKind::whey));
+  CHECK_FALSE(again(R"({"legume": "soybean", "want": {"blocks": 2}, "coagulate": {"with": "gdl", "make_up": 1.5}})", LeftKind::coagulant));
 }
 
 TEST_CASE("recipes differ in what changes the food, whatever the unit") {

@@ -90,7 +90,7 @@ TEST_CASE("milk that settles twice goes to the pot after the second time") {
 }
 
 TEST_CASE("what is raw is labelled, and poisonous where it is, warmed or not") {
-  const std::string label = "RAW BEAN, POISONOUS: rolling boil 30 min, or bin";
+  const std::string label = "RAW BEAN, POISONOUS: rolling boil 30 min or more, or bin";
   const auto kidneys = sheet_of(kidney, {"/starch/remove=settle-and-gel"});
   CHECK(has(said(step(kidneys, "Strain")), "labelled \"" + label + "\""));
   CHECK(has(said(step(kidneys, "Let the starch")), "label \"" + label + "\""));

@@ -224,7 +224,7 @@ TEST_CASE("a bad line is answered in place with its problems, at its line") {
     CHECK_FALSE(a.good);
     const auto j = nlohmann::json::parse(a.text);
     CHECK(j.at("schema") == "curdwright.problems/1");
-    CHECK(j.at("problems").at(0).at("line_count") == 17);
+    CHECK(j.at("problems").at(0).at("line_number") == 17);
     return j.at("problems").at(0).at("code").get<std::string>();
   };
   CHECK(problem("{") == "json-syntax");

@@ -31,7 +31,7 @@ function checkMarkdown(name, text, sheet) {
   for (const a of sheet.weigh_out) expect(`${name}: ${a.amount} ${a.what}`, plain.includes(a.amount) && plain.includes(a.what));
   for (const w of sheet.standing) expect(`${name}: ${w}`, plain.includes(w));
   // Within a step cautions stand before what they are about.
-  const headings = sheet.steps.map((s) => plain.indexOf(`\n${s.number_count}. ${s.verb}`));
+  const headings = sheet.steps.map((s) => plain.indexOf(`\n${s.step_number}. ${s.verb}`));
   sheet.steps.forEach((s, i) => {
     const part = plain.slice(headings[i], headings[i + 1] ?? plain.length);
     expect(`${name}: step ${s.verb}`, headings[i] > 0);
