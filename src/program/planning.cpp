@@ -166,7 +166,8 @@ Problems with_names(PartInputs read, const Origin& from, const Catalogue& catalo
   const auto same_place = [](const Problem& a, const Problem& b) { return a.place.file == b.place.file && a.place.line == b.place.line && a.place.column == b.place.column; };
   Problems names = unknown_names(read.inputs, catalogue);
   for (Problem& p : check_prices(read.inputs.kitchen, catalogue)) names.push_back(std::move(p));
-  for (Problem& p : located(std::move(names), from)) {
+  names = located(std::move(names), from);
+  for (Problem& p : names) {
     const bool written = p.place.line > 0 || p.place.file.starts_with("--set ");
     const bool told = std::any_of(read.problems.begin(), read.problems.end(), [&](const Problem& q) { return same_place(p, q); });
     if (written && !told) read.problems.push_back(std::move(p));

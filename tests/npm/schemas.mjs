@@ -131,7 +131,7 @@ sheet.stages.forEach((s, i) => {
   const before = sheet.stages[i - 1].out;
   for (const [name, stream] of Object.entries(before)) if (same(s.in[name], stream)) passed += 1; else { failed += 1; console.log(`FAILED ${s.stage}: in is not the out of ${sheet.stages[i - 1].stage}`); }
 });
-const unit = /_(g|mg|ml|c|s|w|kpa|mm|kcal|kj|kwh|money|fraction|count|log10|mmol_per_l)$/;
+const unit = /_(g|mg|ml|c|s|w|kpa|mm|kcal|kj|kwh|money|fraction|count|number|days|points|log10|mmol_per_l)$/;
 const walk = (node, at) => {
   for (const [k, v] of Object.entries(node ?? {})) {
     if (typeof v === 'number' && !Array.isArray(node)) { if (unit.test(k) || ((k === 'low' || k === 'high') && unit.test(at))) passed += 1; else { failed += 1; console.log(`FAILED ${at}/${k}: a number without a unit in its key`); } }

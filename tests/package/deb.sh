@@ -14,7 +14,7 @@ for file in bin/curdwright share/doc/curdwright/copyright share/doc/curdwright/c
   [ -s "$here/tree/usr/$file" ] || { echo "the package has no $file"; exit 1; }
 done
 # What is compiled in is told in both packages, with its notices: one for each part of the bill that asks for one.
-for pair in tree/usr/share/doc/curdwright:9:8 dev/usr/share/doc/libcurdwright-dev:5:4; do
+for pair in tree/usr/share/doc/curdwright:10:9 dev/usr/share/doc/libcurdwright-dev:5:4; do
   IFS=: read -r doc parts notices <<< "$pair"
   [ "$(grep -c '"bom-ref"' "$here/$doc/sbom.cdx.json")" -eq $((parts + 1)) ]
   [ "$(gzip -dc "$here/$doc/notices.gz" | grep -c '^==== ')" -eq "$notices" ]
