@@ -228,13 +228,7 @@ void move(Fit& fit, const std::vector<Row*>& rows, const VectorXd& target) {
   if (wished > most) whole *= most / wished;
   // A step this short cannot overshoot, but it must lead somewhere.
   const double before = most > 0.02 ? objective(rows, fit.u) : std::numeric_limits<double>::max();
-  for (double length = 1; length > 1e-3; length *= 0.5) {
-    const VectorXd tried = fit.u + length * whole;
-    if (objective(rows, tried) <= before) {
-      fit.u = tried;
-      return;
-    }
-  }
+  fit.u = shortened(fit.u, whole, before, 9, [&](const VectorXd& u) { return objective(rows, u); });
 }
 
 /// Looks at all batches.

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <Eigen/Dense>
+#include <cmath>
 #include <span>
 #include <vector>
 
@@ -34,6 +35,16 @@ Slopes slopes(const Beliefs& beliefs, const Job& job, std::span<const Observatio
 
 /// All columns by which any of the figures moves, found from one side at the medians.
 std::vector<std::size_t> moving_columns(const Beliefs& beliefs, const Job& job, std::span<const Observation> seen);
+
+/// Along a Gauss-Newton step, halved until the objective is not above the ceiling; `from` where no length will do.
+template <class Objective>
+Eigen::VectorXd shortened(const Eigen::VectorXd& from, const Eigen::VectorXd& whole, double ceiling, int most_halvings, Objective objective) {
+  for (int halvings = 0; halvings <= most_halvings; ++halvings) {
+    Eigen::VectorXd tried = from + std::ldexp(1.0, -halvings) * whole;
+    if (objective(tried) <= ceiling) return tried;
+  }
+  return from;
+}
 
 /// Finds the weights of readings.
 /// \param residual seen minus expected \param noise variance of each reading \param shared covariance of what is expected

@@ -49,9 +49,9 @@ template <class F>
 Bracket bracket_from_below(F off, double least, double most) {
   constexpr double step = 1.05;
   if (off(least) >= 0) return std::nullopt;
-  for (double low = least; low < most; low *= step)
-    if (off(low * step) >= 0) return std::pair(low, low * step);
-  return std::nullopt;
+  double low = least;
+  while (low < most && off(low * step) < 0) low *= step;
+  return low < most ? Bracket(std::pair(low, low * step)) : std::nullopt;
 }
 
 }  // namespace

@@ -192,9 +192,9 @@ Timeline coarse_timeline(const Batch& b) {
   const int moulds = std::min(b.blocks_to_press, b.setup.kitchen.moulds);
   const Duration moulding = free_drain + filling_a_mould * moulds, unmoulding = unmoulding_a_block * moulds;
   const Duration before = (boiling_cloths + moulding + j.press.time + unmoulding) * (b.press_rounds - 1);
-  last = p.place({work(Work::fillings_in_turn, before), work(Work::mould, moulding, b.press_rounds),
-                  waiting(Work::press, j.press.time, b.press_rounds), work(Work::unmould, unmoulding, b.press_rounds)},
-                 {last});
+  p.place({work(Work::fillings_in_turn, before), work(Work::mould, moulding, b.press_rounds),
+           waiting(Work::press, j.press.time, b.press_rounds), work(Work::unmould, unmoulding, b.press_rounds)},
+          {last});
   t.fillings = b.press_rounds;
   t.queue = before;
   t.handling = {before + moulding + pouring, unmoulding};

@@ -58,14 +58,11 @@ double step(Search& s) {
   MatrixXd c = s.slope * s.slope.transpose();
   c.diagonal() += s.weighted_noise();
   const VectorXd target = s.slope.transpose() * c.llt().solve(s.residual + s.slope * part);
-  const VectorXd whole = target - part;
-  const double before = s.objective(s.z);
-  const VectorXd from = s.z;
-  for (double length = 1; length > 1e-4; length *= 0.5) {
-    for (std::size_t k = 0; k < s.columns.size(); ++k) s.z(static_cast<Index>(s.columns[k])) = from(static_cast<Index>(s.columns[k])) + length * whole(static_cast<Index>(k));
-    if (s.objective(s.z) <= before * (1 + 1e-12) + 1e-15) break;
-  }
-  if (!(s.objective(s.z) <= before * (1 + 1e-12) + 1e-15)) s.z = from;
+  VectorXd whole = VectorXd::Zero(s.z.size());
+  for (std::size_t k = 0; k < s.columns.size(); ++k) whole(static_cast<Index>(s.columns[k])) = target(static_cast<Index>(k)) - part(static_cast<Index>(k));
+  // A little above: at the bottom the last digits go up and down.
+  const double ceiling = s.objective(s.z) * (1 + 1e-12) + 1e-15;
+  s.z = shortened(s.z, whole, ceiling, 13, [&](const VectorXd& z) { return s.objective(z); });
   return whole.cwiseAbs().maxCoeff();
 }
 
