@@ -298,6 +298,16 @@ Problem out_of_reach(const Question& q, const Search& s, const Point& nearest) {
   return {"out-of-reach", {}, "no choice of these settings keeps all conditions", fmt::format("the nearest is {}: {}", settings.empty() ? "the recipe itself" : settings, missed), "ease a condition, or widen the room"};
 }
 
+/// A search for a cost finds nothing where no price is told.
+std::optional<Problem> unpriced_question(const Question& q, const Catalogue& catalogue) {
+  const auto plain = plan_texts(q.texts, catalogue, Rounding::none);
+  if (!plain) return std::nullopt;  // the search may still find settings with which it can be planned
+  const auto unpriced = [&](const Response& r) { return r.key.find("cost") != std::string::npos && !value(r, *plain); };
+  if (unpriced(*q.aim.response)) return without_price(*q.aim.response);
+  const auto c = std::find_if(q.keep.begin(), q.keep.end(), [&](const Condition& o) { return unpriced(*o.response); });
+  return c == q.keep.end() ? std::nullopt : std::optional(without_price(*c->response));
+}
+
 Problems wrong_question(const Question& q, std::size_t combinations) {
   Problems problems;
   if (q.let.empty()) problems.push_back({"one-of", {}, "nothing may be chosen", "a search needs a setting that may change", "add --let /starch/time=10min:2h, for example"});
@@ -336,6 +346,7 @@ Result<Answer> best(const Question& q, const Catalogue& catalogue, const std::fu
   for (const Room* r : s.listed()) count *= static_cast<double>(r->levels.size());
   if (Problems wrong = wrong_question(q, static_cast<std::size_t>(std::min(count, 1e9))); !wrong.empty()) return fail(std::move(wrong));
   if (const auto readable = read_inputs(q.texts); !readable) return fail(readable.error());
+  if (auto unpriced = unpriced_question(q, catalogue)) return fail(std::move(*unpriced));
   Answer a;
   Point found;
   const auto all = combinations(s.listed());

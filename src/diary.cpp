@@ -52,9 +52,13 @@ void put_reading(DiaryBatch& b, DiaryReading r) {
   b.replaced.push_back(std::exchange(*same, std::move(r)));
 }
 
+/// A reading, else what was seen of that name.
 void withdraw(DiaryBatch& b, const std::string& word) {
   const auto same = std::find_if(b.readings.begin(), b.readings.end(), [&](const DiaryReading& o) { return o.word == word; });
-  if (same == b.readings.end()) return;
+  if (same == b.readings.end()) {
+    std::erase_if(b.sightings, [&](const DiarySighting& s) { return s.what == word; });
+    return;
+  }
   same->withdrawn = true;
   b.replaced.push_back(std::move(*same));
   b.readings.erase(same);

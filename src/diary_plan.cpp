@@ -108,7 +108,7 @@ Verdict verdict_of(const DiaryBatch& b, const Catalogue& catalogue) {
   const Troubles table = shipped_troubles();
   for (const DiarySighting& s : b.sightings)
     for (const Move& m : next_moves(now, table, {s.what, s.how}))
-      if (m.discard) {
+      if (m.discard && m.id != stopped_by_rule) {
         v.stops.push_back(s.what + " " + s.how + ": " + m.action);
         break;
       }

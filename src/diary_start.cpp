@@ -171,7 +171,7 @@ DiaryStart start_of(const Batch& b, StartInputs in) {
   DiaryStart s;
   const Facts facts = facts_of(b);
   const auto care = cautions(facts);
-  s.title = b.setup.recipe.title;
+  s.title = title_of(b.setup);
   for (const Legume& l : b.setup.legumes) s.legumes.push_back(l.id);
   s.program = program_version, s.data = data_version, s.model = model_version;
   s.recipe = std::move(in.recipe), s.recipe_file = std::move(in.recipe_file);

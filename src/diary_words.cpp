@@ -31,6 +31,11 @@ constexpr std::array scales = {
 
 constexpr std::array<std::string_view, 7> piece_words = {"mass", "aged", "frozen", "way", "before", "after", "note"};
 
+const TasteScale* find_scale(std::string_view word) {
+  const auto s = std::find_if(scales.begin(), scales.end(), [&](const TasteScale& o) { return o.word == word; });
+  return s == scales.end() ? nullptr : &*s;
+}
+
 struct Word {
   std::string_view key, value;
   bool has_value = false;
@@ -86,6 +91,7 @@ class AddReader {
     if (is_taken_back(w)) return take_back(written, w.key);
     const std::string small = text::lower_case(written);
     if (const Word seen = split(small); is_sighting(seen)) return sighting(written, seen);
+    if (of_a_taste(written, w.key)) return;
     auto r = read_reading(written, kitchen_, "diary add");
     if (!r) return faults.add(r.error());
     if (!first(written, r->what->word)) return;
@@ -110,12 +116,22 @@ class AddReader {
     return true;
   }
 
+  /// Scores and pieces have verbs of their own.
+  bool of_a_taste(std::string_view written, std::string_view key) {
+    if (find_scale(key)) faults.add(written, fmt::format("{} is a score", key), "scores are told by `diary score`", fmt::format("write: curdwright diary score {} {}=4", batch_.id, key));
+    else if (std::find(piece_words.begin(), piece_words.end(), key) != piece_words.end()) faults.add(written, fmt::format("{} is told of a piece", key), "pieces are told by `diary piece`, each by a name", fmt::format("write: curdwright diary piece {} A {}", batch_.id, text::harmless(text::cut(written, 40))));
+    else return false;
+    return true;
+  }
+
   void note(std::string_view written, std::string_view value) {
     if (first(written, "note")) added.note = note_of(written, value, faults);
   }
 
   void take_back(std::string_view written, std::string_view key) {
-    if (!batch_.reading(key)) return faults.add(written, fmt::format("there is no {} to take back", text::harmless(text::cut(key, 40))), "nothing of that name is told for this batch", fmt::format("see `curdwright diary show {}`", batch_.id));
+    const auto& seen = batch_.sightings;
+    const bool was_seen = std::any_of(seen.begin(), seen.end(), [&](const DiarySighting& s) { return s.what == key; });
+    if (!batch_.reading(key) && !was_seen) return faults.add(written, fmt::format("there is no {} to take back", text::harmless(text::cut(key, 40))), "nothing of that name is told for this batch", fmt::format("see `curdwright diary show {}`", batch_.id));
     if (first(written, key)) added.withdrawn.emplace_back(key);
   }
 
@@ -137,11 +153,6 @@ class AddReader {
 };
 
 // --- scores and pieces ----------------------------------------------------------------------------
-
-const TasteScale* find_scale(std::string_view word) {
-  const auto s = std::find_if(scales.begin(), scales.end(), [&](const TasteScale& o) { return o.word == word; });
-  return s == scales.end() ? nullptr : &*s;
-}
 
 bool has_score(std::span<const DiaryScore> scores, std::string_view word) {
   return std::any_of(scores.begin(), scores.end(), [&](const DiaryScore& s) { return s.word == word; });

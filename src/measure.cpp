@@ -206,7 +206,7 @@ Result<Reading> read_reading(std::string_view written, const Kitchen& kitchen, s
     if (known.empty() || known.back() != m.word) known.push_back(m.word);
     if (m.word == word && !first) first = &m;
   }
-  if (equals == std::string_view::npos && !first) return wrong(complaint(fmt::format("{} tells nothing", text::quoted(written)), "it needs what was measured, =, and the value", "write for example soaked=1140g"));
+  if (equals == std::string_view::npos && !first) return wrong(complaint(fmt::format("{} tells nothing", text::quoted(written)), is_unit(written) ? "an amount is one word to a shell" : "it needs what was measured, =, and the value", is_unit(written) ? fmt::format("write it together, as soaked=450{}, or in quotes, as \"soaked=450 {}\"", written, written) : "write for example soaked=1140g"));
   if (!first) return wrong(complaint(fmt::format("{} is not a measure", text::quoted(word)), "see `curdwright list measures`", text::suggest(word, known)));
   if (equals == std::string_view::npos || text::trimmed(written.substr(equals + 1)).empty()) return wrong(complaint(fmt::format("{} has no value", word), std::string(first->about), fmt::format("write for example {}", first->example)));
   const std::string_view value = text::trimmed(written.substr(equals + 1));

@@ -19,6 +19,7 @@ using json::Fields;
 /// What stands before a pointer into the kitchen.
 constexpr std::string_view in_kitchen = "/kitchen";
 
+constexpr std::array<std::string_view, 6> kitchen_marks = {"pots", "blender", "hob", "mould", "coarse_scale", "fine_scale"};
 constexpr std::array room_or_fridge = {Where::room, Where::fridge};
 
 void describe_legume_choice(Fields& f, LegumeChoice& c) {
@@ -309,6 +310,28 @@ Result<T> unless(Problems problems, T value) {
 
 }  // namespace
 
+namespace {
+
+/// What a file is by its own word, else by keys that only the one or the other has.
+bool is_kitchen(const json::Node& root) {
+  if (const json::Node* schema = root.find("schema")) return schema->text.starts_with("curdwright.kitchen/");
+  return !root.find("legume") && std::any_of(kitchen_marks.begin(), kitchen_marks.end(), [&](std::string_view key) { return root.find(key) != nullptr; });
+}
+bool is_recipe(const json::Node& root) {
+  const json::Node* schema = root.find("schema");
+  return schema ? schema->text.starts_with("curdwright.recipe/") : root.find("legume") != nullptr;
+}
+
+/// One where the other is due would be a fault for each of its keys.
+Problems exchanged(const json::Document& recipe, const json::Document& kitchen) {
+  Problems all;
+  if (is_kitchen(recipe.root)) all.push_back({"wrong-file", {.file = recipe.file}, "this is a kitchen, and a recipe is due", "", "name the recipe first, and the kitchen with --kitchen"});
+  if (is_recipe(kitchen.root)) all.push_back({"wrong-file", {.file = kitchen.file}, "this is a recipe, and a kitchen is due", "", "name the kitchen's file; `curdwright new kitchen -o kitchen.json` writes one"});
+  return all;
+}
+
+}  // namespace
+
 PartInputs read_part_inputs(InputTexts texts) {
   PartInputs in;
   auto recipe = json::parse(std::move(texts.recipe), texts.recipe_file);
@@ -318,6 +341,7 @@ PartInputs read_part_inputs(InputTexts texts) {
     if (!kitchen) in.problems.insert(in.problems.end(), kitchen.error().begin(), kitchen.error().end());
     return in;
   }
+  if (in.problems = exchanged(*recipe, *kitchen); !in.problems.empty()) return in;
   set_values(texts.set, *recipe, *kitchen, in.problems);
   read_tree(*recipe, texts.want, in.inputs.recipe, in.problems);
   read_tree(*kitchen, in.inputs.kitchen, in.problems);

@@ -326,6 +326,14 @@ bool Setup::any(Hazard hazard) const {
   return std::any_of(legumes.begin(), legumes.end(), [hazard](const Legume& l) { return l.has(hazard); });
 }
 
+std::string legume_names(const Setup& s) {
+  std::string names;
+  for (const Legume& l : s.legumes) names += (names.empty() ? "" : " and ") + l.kitchen_name;
+  return names;
+}
+
+std::string title_of(const Setup& s) { return s.recipe.title.empty() ? fmt::format("Curd of {}", legume_names(s)) : s.recipe.title; }
+
 Problems unknown_names(const Inputs& inputs, const Catalogue& catalogue) {
   Setup s;
   s.recipe = inputs.recipe, s.kitchen = inputs.kitchen;

@@ -161,6 +161,10 @@ std::optional<double> value(const Response& r, const Batch& b) {
   return v;
 }
 
+Problem without_price(const Response& cost) {
+  return {"out-of-reach", {}, fmt::format("there is no {}", cost.plain), "no price is told for the seed", "tell it with --price, for example --price soybean=3.10/kg"};
+}
+
 std::vector<std::optional<Range>> response_ranges(const Batch& batch, std::span<const Response* const> responses, const Sample& sample) {
   const Beliefs& beliefs = batch.setup.beliefs;
   const std::vector<double> z = sobol_normals(sample.plans, beliefs.size(), sample.seed);

@@ -87,7 +87,7 @@ const CostFormula* cost_formula(std::string_view key) {
 
 Result<Account> of_cost(const Batch& b, const Response& r) {
   const auto c = cost(b, prices_of(b.setup.kitchen));
-  if (!c || !c->sums) return fail(Problem{"out-of-reach", {}, fmt::format("there is no {}", r.plain), "no price is told for the seed", "tell it with --price, for example --price soybean=3.10/kg"});
+  if (!c || !c->sums) return fail(without_price(r));
   std::vector<Term> terms;
   std::vector<Figure> figures;
   for (const CostFormula* f = cost_formula(r.key); f; f = cost_formula(f->over)) {
@@ -104,7 +104,7 @@ Result<Account> of_cost(const Batch& b, const Response& r) {
 Result<Account> account(const Batch& b, const Response& r) {
   if (r.key.find("cost") != std::string::npos) return of_cost(b, r);
   if (r.figure == Figure::end)
-    return fail(Problem{"out-of-reach", {}, fmt::format("{} has no tree of formulas", r.key), "times and growth are reckoned along the operations of the day, which the sheet lists", "ask for a figure or a cost: see `curdwright list figures`"});
+    return fail(Problem{"out-of-reach", {}, fmt::format("{} has no tree of formulas", r.key), "it is reckoned from the whole batch and its day, and not kept as formulas", "ask for a mass, a share of the curd or a cost, for example curd_mass_g"});
   const Account whole = account(b, r.figure);
   if (r.scale == 1) return whole;
   std::vector<Term> terms = {formula(r.key, value(r, b).value_or(0), "1", r.plain, fmt::format("{} / {}", whole.root().key, 1 / r.scale))};

@@ -45,7 +45,7 @@ std::optional<Move> move_for(const TroubleCause& c, const View& view) {
 /// The one move where there is nothing to save.
 std::vector<Move> end_of_it(const TroubleSight& sight, std::string cause, std::string action) {
   Move m;
-  m.id = "plan-stopped";
+  m.id = stopped_by_rule;
   m.stage = sight.stage;
   m.cause = std::move(cause), m.action = std::move(action);
   m.stop = "No further attempt. In doubt, throw it out.";
@@ -61,9 +61,22 @@ std::optional<std::string> first_stop(const Batch& b) {
   return std::nullopt;
 }
 
-/// Nobody is offered another way beside the bin.
-void keep_discards(std::vector<Move>& moves) {
-  if (std::any_of(moves.begin(), moves.end(), [](const Move& m) { return m.discard; })) std::erase_if(moves, [](const Move& m) { return !m.discard; });
+bool any_discards(const std::vector<Move>& moves) {
+  return std::any_of(moves.begin(), moves.end(), [](const Move& m) { return m.discard; });
+}
+
+std::vector<Move> fitting_moves(const TroubleSight& sight, const View& view) {
+  const std::vector<std::string> before = cares_for(sight, view);
+  std::vector<Move> moves;
+  for (const TroubleCause& c : sight.causes) {
+    if (!trouble::all_hold(c.fits, view)) continue;
+    if (auto m = move_for(c, view)) {
+      m->stage = sight.stage;
+      m->before = before;
+      moves.push_back(std::move(*m));
+    }
+  }
+  return moves;
 }
 
 }  // namespace
@@ -72,19 +85,11 @@ std::vector<Move> next_moves(const Batch& batch, const Troubles& troubles, const
   const TroubleSight* sight = troubles.find(seen);
   if (!sight) return {};
   if (!has_masses(batch.plan)) return end_of_it(*sight, "the plan itself does not stand: " + fault_words(batch.plan, batch.setup).what, "Do not go on by it, and eat nothing of it.");
-  if (const auto stop = first_stop(batch)) return end_of_it(*sight, "a rule of care stops this plan", fmt::format("{} Do not go on with it, and eat nothing of it.", *stop));
-  const View view{batch, troubles};
-  const std::vector<std::string> before = cares_for(*sight, view);
-  std::vector<Move> moves;
-  for (const TroubleCause& c : sight->causes) {
-    if (!trouble::all_hold(c.fits, view)) continue;
-    if (auto m = move_for(c, view)) {
-      m->stage = sight->stage;
-      m->before = before;
-      moves.push_back(std::move(*m));
-    }
-  }
-  keep_discards(moves);
+  std::vector<Move> moves = fitting_moves(*sight, View{batch, troubles});
+  const bool lost = any_discards(moves);
+  // Nobody is offered another way beside the bin.
+  if (lost) std::erase_if(moves, [](const Move& m) { return !m.discard; });
+  if (const auto stop = first_stop(batch); stop && !lost) return end_of_it(*sight, "a rule of care stops this plan", fmt::format("{} Do not go on with it, and eat nothing of it.", *stop));
   std::stable_sort(moves.begin(), moves.end(), [](const Move& a, const Move& b) { return a.likely && !b.likely; });
   return moves;
 }

@@ -216,6 +216,13 @@ Result<double> parse_number(std::string_view text) {
   return *value;
 }
 
+bool is_unit(std::string_view word) {
+  if (word.empty() || word.size() > max_quantity_text || (word.front() >= '0' && word.front() <= '9')) return false;
+  constexpr std::array kinds = {QuantityKind::mass, QuantityKind::volume, QuantityKind::temperature, QuantityKind::duration, QuantityKind::length, QuantityKind::area, QuantityKind::pressure, QuantityKind::power};
+  const std::string one = fmt::format("1 {}", word);
+  return std::any_of(kinds.begin(), kinds.end(), [&](QuantityKind kind) { return parse_quantity(one, kind).has_value(); });
+}
+
 Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
   if (text.size() > max_quantity_text)
     return fail(Problem{"quantity-unreadable", {}, fmt::format("a text of {} bytes is not {}", text.size(), name_of(kind)),

@@ -49,6 +49,11 @@ struct Setup {
 /// \returns the setup with one kilogram of dry seed, or what the recipe asks for in dry seed
 Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalogue& catalogue);
 
+/// "yellow split peas and faba beans"
+std::string legume_names(const Setup& setup);
+/// As the recipe tells it, else "Curd of" its legumes.
+std::string title_of(const Setup& setup);
+
 /// Records that recipe and kitchen name and that there are none of; also of inputs that could be read in part only.
 /// Pointers lead into the recipe, or below /kitchen. Problems: `word-unknown`, `refused`.
 Problems unknown_names(const Inputs& inputs, const Catalogue& catalogue);

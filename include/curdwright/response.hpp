@@ -43,6 +43,8 @@ Result<double> read_amount(const Response& response, std::string_view text);
 
 /// The response of a planned batch in its key's unit; nothing where there is none: a cost without prices, say.
 std::optional<double> value(const Response& response, const Batch& batch);
+/// A cost of a batch for whose seed no price is told has no value. Problem: `out-of-reach`.
+Problem without_price(const Response& cost);
 
 /// The middle 80 % of each over a sample of the beliefs; nothing where fewer than half of the sample has a value.
 std::vector<std::optional<Range>> response_ranges(const Batch& batch, std::span<const Response* const> responses, const Sample& sample);

@@ -96,6 +96,7 @@ struct SheetMove {
   std::string known;                ///< how the advice is known
   bool likely = false;              ///< the plan itself points to this cause
   bool discard = false;             ///< it is to be thrown out
+  bool by_rule = false;             ///< for a rule that stops the batch, not for what was seen
 };
 
 /// A line of the day: one operation, or a run of jarfuls.

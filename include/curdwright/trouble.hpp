@@ -107,8 +107,9 @@ struct Move {
 };
 
 /// Moves for what is seen in this batch: the causes that the plan points to, then the others as the table has them.
-/// Where one of them is to throw it out, only such moves are left. A plan that a rule stops, or that does not stand,
-/// has one move: not to go on.
+/// Where one of them is to throw it out, only such moves are left. Else a plan that a rule stops, or that does not stand,
+/// has one move, of the id `stopped_by_rule`: not to go on.
+inline constexpr std::string_view stopped_by_rule = "plan-stopped";
 std::vector<Move> next_moves(const Batch& batch, const Troubles& troubles, const Sighting& seen);
 
 /// A condition in plain words: "where the dose is below the rule". Empty when it is not known.

@@ -27,6 +27,9 @@ enum class QuantityKind {
 /// Longest text that is read as a quantity.
 inline constexpr std::size_t max_quantity_text = 64;
 
+/// Whether a word is the unit of some kind of amount: "kg", "min".
+bool is_unit(std::string_view word);
+
 /// Value in SI units, or what is wrong with the text (without a place).
 Result<double> parse_quantity(std::string_view text, QuantityKind kind);
 

@@ -12,6 +12,7 @@
 #include "program/planning.hpp"
 #include "program/report.hpp"
 #include "sheets/json_values.hpp"
+#include "sheets/said.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
@@ -39,7 +40,7 @@ Checked check_file(const Request& r, const std::string& path, const Catalogue& c
   if (stops(list)) c.status = answer_is_no;
   for (const Caution& caution : list) {
     if (!caution.standing)
-      c.text += fmt::format("{}: {} ({}, {}): {}\n", name, strong(word(caution.severity), colour && caution.severity == Severity::stop), word(caution.stage), caution.rule, caution.text);
+      c.text += fmt::format("{}: {} ({}, {}): {}\n", name, strong(sheets::said_severity(caution.severity), colour && caution.severity == Severity::stop), word(caution.stage), caution.rule, caution.text);
     c.json["cautions"].push_back(caution_json(caution));
   }
   return c;

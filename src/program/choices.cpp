@@ -30,7 +30,8 @@ constexpr std::array rows = {
     ChoiceRow{"--format", "rank", "text|json|csv", "form of the output (text); csv is a table"},
     ChoiceRow{"--format", "help", "text|man|markdown", "form of the output (text); man is a page of the manual, markdown tables"},
     ChoiceRow{"--format", "schema", "json|markdown", "form of the output (json); markdown is a table of what the schema says"},
-    ChoiceRow{"--ranges", "each", "off|fast|full", "likely ranges: none (off), from 128 plans (fast), or from 4096, with what they depend on (full)"},
+    ChoiceRow{"--output", "learn", "", "write the kitchen, with what was learned, to a file; the answer is printed all the same"},
+    ChoiceRow{"--ranges", "each", "off|fast|full", "likely ranges: none (off), from 128 plans (fast), or from 4096 (full)"},
 };
 
 const ChoiceRow* row_of(std::string_view option, std::string_view command) {

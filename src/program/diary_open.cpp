@@ -59,7 +59,8 @@ Result<Diary> diary_at(const std::string& path, Missing missing, std::optional<s
 Result<Diary> whole_diary(const Request& r, std::optional<std::string_view> only) {
   const auto path = diary_path(r);
   if (!path) return fail(path.error());
-  auto diary = diary_at(*path, Missing::is_empty, only);
+  // A diary that is named is meant to be there; the standard one may not have begun.
+  auto diary = diary_at(*path, r.has("--diary") ? Missing::is_wrong : Missing::is_empty, only);
   if (diary) warn(r, diary->warnings);
   return diary;
 }

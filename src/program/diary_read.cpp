@@ -96,11 +96,11 @@ int left(const Request& r) {
   const DiaryLeftover* l = kind ? open->batch.leftover(*kind) : nullptr;
   if (!l) return report(r, {no_leftover(open->batch, r.words[2])});
   const std::string_view what = kitchen_words(l->what);
-  const LeftRecord record = left_record(open->batch, *l);
-  if (record.text.empty()) return report(r, {{"refused", {}, fmt::format("the {} of {} is not for another recipe", what, open->batch.id), l->not_again, "throw it away, or see `curdwright diary show` for how to eat it"}});
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return report(r, catalogue.error());
   if (const auto why = verdict_of(open->batch, *catalogue).stops; !why.empty()) return report(r, {Problem{"refused", {}, fmt::format("nothing of {} is for another recipe", open->batch.id), why.front(), "throw it out"}});
+  const LeftRecord record = left_record(open->batch, *l);
+  if (record.text.empty()) return report(r, {{"refused", {}, fmt::format("the {} of {} is not for another recipe", what, open->batch.id), l->not_again, fmt::format("throw it away, or see in `curdwright diary show {}` how long it must boil", open->batch.id)}});
   const sheets::LeftDays days = sheets::left_days(open->batch, *l, open->clock, *on);
   if (days.over)
     return report(r, {{"refused", {}, fmt::format("the {} of {} is {} days old", what, open->batch.id, days.day - 1), fmt::format("it keeps {} days in the fridge", l->keeps_days), "throw it out; if it was frozen in time, give the day it was frozen with --on"}});

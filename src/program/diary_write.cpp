@@ -143,6 +143,15 @@ std::string withdrawn_words(const std::vector<std::string>& words) {
   return out;
 }
 
+/// What went, as it was told: one name may stand for a weight and for something seen.
+std::string taken_back(const DiaryBatch& before, const std::string& word) {
+  if (const DiaryReading* r = before.reading(word)) return fmt::format("{}={} withdrawn\n", word, r->told);
+  std::string out;
+  for (const DiarySighting& s : before.sightings)
+    if (s.what == word) out += fmt::format("{}={} withdrawn\n", s.what, s.how);
+  return out;
+}
+
 std::string added_words(const Opened& o, const DiaryEvent& e) {
   const auto& a = std::get<DiaryAdded>(e.what);
   DiaryBatch after = o.batch;
@@ -152,7 +161,7 @@ std::string added_words(const Opened& o, const DiaryEvent& e) {
   for (const DiaryReading& reading : a.readings)
     for (const sheets::DiaryRow& row : rows)
       if (row.word == reading.word) out += sheets::row_words(row, o.kitchen) + "\n";
-  out += withdrawn_words(a.withdrawn);
+  for (const std::string& word : a.withdrawn) out += taken_back(o.batch, word);
   for (const DiarySighting& s : a.seen) out += fmt::format("{} {}: `curdwright sheet --batch {}` has the next move\n", s.what, s.how, o.batch.id);
   if (!a.note.empty()) out += "noted\n";
   const Verdict verdict = verdict_of(after, Catalogue::shipped());

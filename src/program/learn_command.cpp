@@ -14,6 +14,8 @@
 #include "program/files.hpp"
 #include "program/planning.hpp"
 #include "sheets/learned.hpp"
+#include "text/letters.hpp"
+#include "text/width.hpp"
 
 namespace curdwright::program {
 namespace {
@@ -73,6 +75,11 @@ Result<void> write_kitchen_file(const Request& r, const Diary& diary, const Less
   return write_file(*r.value("--output"), kitchen_as_file(std::move(*kitchen)), r.has("--force"));
 }
 
+std::string written_words(const std::string& file, const Diary& diary) {
+  const std::string name = text::harmless(file);
+  return fmt::format("\n{} is written: the kitchen of {}, with what was learned.\nPlan with it: --kitchen {}\n", name, diary.batches.back().id, text::shell_word(name));
+}
+
 }  // namespace
 
 int run_learn(const Request& r) {
@@ -97,7 +104,7 @@ int run_learn(const Request& r) {
   leave_out_useless(lesson, page);
   if (auto written = write_kitchen_file(r, *diary, lesson); !written) return report(r, written.error());
   const std::string answer = *format == "json" ? sheets::learned_json(lesson, taught, page) : sheets::learned_text(lesson, taught, page);
-  const auto out = write_out(answer);
+  const auto out = write_out(answer + (to_file(r) && *format == "text" ? written_words(*r.value("--output"), *diary) : ""));
   return out ? done : report(r, out.error());
 }
 

@@ -12,6 +12,7 @@
 #include "curdwright/response.hpp"
 #include "program/page_table.hpp"
 #include "sheets/json_values.hpp"
+#include "sheets/said.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
 
@@ -115,7 +116,7 @@ Result<std::string> list_responses(const Catalogue&, bool json) {
 Result<std::string> list_rules(const Catalogue&, bool json) {
   List list{{"rule", "severity", "stage", "about"}, {}, Json::array()};
   for (const Rule& r : all_rules()) {
-    list.rows.push_back({std::string(r.id), std::string(word(r.severity)), std::string(word(r.stage)), fmt::format("{} [{}]", r.about, r.source)});
+    list.rows.push_back({std::string(r.id), std::string(sheets::said_severity(r.severity)), std::string(word(r.stage)), fmt::format("{} [{}]", r.about, r.source)});
     list.entries.push_back({{"rule", r.id}, {"severity", word(r.severity)}, {"stage", word(r.stage)}, {"about", r.about}, {"source", r.source}});
   }
   return as_list(list, "rules", json);

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 
+#include "curdwright/units.hpp"
 #include "program/lists.hpp"
 #include "program/choices.hpp"
 #include "program/topics.hpp"
@@ -84,7 +85,7 @@ constexpr std::array options = {
     OptionRow{"--units", "", "metric|us", "sheet", "units of the sheet's words (metric)"},
     OptionRow{"--measured", "", "WORD=VALUE", "sheet", "what was measured or done so far, pulp=610g; the rest follows it; see `list measures`; may be repeated", true},
     OptionRow{"--seen", "", "WHAT=LOOK", "sheet", "what looks wrong, for example whey=milky; the sheet then says what to do; see `help trouble`; may be repeated", true},
-    OptionRow{"--ranges", "", "fast|full|off", "sheet vary each", "likely ranges: from 128 plans (fast), or from 4096, with what they depend on (full)"},
+    OptionRow{"--ranges", "", "fast|full|off", "sheet vary each", "likely ranges: from 128 plans (fast), or from 4096 (full); full also tells what those of a sheet depend on"},
     OptionRow{"--over", "", "/POINTER=VALUES", "vary", "a setting to vary: from:to:step, from:to:xN (logarithmic), or a,b,c; may be given twice", true},
     OptionRow{"--most", "", "KEY", "best", "figure to make as large as possible; see `list figures`"},
     OptionRow{"--least", "", "KEY", "best", "figure to make as small as possible"},
@@ -198,7 +199,10 @@ Problem without_value(std::string_view told, std::string_view command) {
   return usage("an option that needs a value has none", "", see_help(command));
 }
 
-Problem wrong_words(const CommandRow& c, std::size_t given) {
+Problem wrong_words(const CommandRow& c, const std::vector<std::string>& words) {
+  const std::size_t given = words.size();
+  const auto unit = std::find_if(words.begin(), words.end(), [](const std::string& w) { return is_unit(w); });
+  if (unit != words.end()) return usage(fmt::format("\"{}\" is a word of its own", *unit), "an amount is one word to a shell", fmt::format("write it together, as 12{}, or in quotes, as \"12 {}\"", *unit, *unit));
   return usage(given < static_cast<std::size_t>(c.least) ? fmt::format("{} needs {}", c.name, c.words) : fmt::format("{} takes {}, but {} words were given", c.name, c.words, given), "",
                fmt::format("for example: {}", c.example));
 }
@@ -304,7 +308,7 @@ Result<Request> read_command_line(int argc, const char* const* argv) {
     return fail(usage("the command line cannot be read", "", fmt::format("put the command first: curdwright {}", command->name)));
   r.words.assign(words->begin() + 1, words->end());
   const bool wrong = r.words.size() < static_cast<std::size_t>(command->least) || (command->most >= 0 && r.words.size() > static_cast<std::size_t>(command->most));
-  if (wrong && !r.help) return fail(wrong_words(*command, r.words.size()));
+  if (wrong && !r.help) return fail(wrong_words(*command, r.words));
   return r;
 }
 
@@ -349,6 +353,7 @@ std::string full_help() {
   for (const Topic& t : all_topics()) wrap_row(out, fmt::format("  help {}", t.name), t.about);
   out += "\nEnvironment\n";
   wrap_row(out, "  CURDWRIGHT_KITCHEN", "kitchen file when --kitchen is not given");
+  wrap_row(out, "  CURDWRIGHT_DIARY", "the diary when --diary is not given");
   wrap_row(out, "  NO_COLOR, CLICOLOR_FORCE", "colour off, colour on; --color beats both");
   wrap_row(out, "  COLUMNS, TERM", "width and kind of the terminal");
   return out + "\n" + std::string(statuses) + "\nDocumentation: the manual (man curdwright), README.md and docs/ of the source.\n";

@@ -166,6 +166,8 @@ std::vector<SheetMove> moves_of(const InHand& h, Batch batch, const Correction* 
     if (i < h.noted && !thrown_out && c && sight && sight->stage < c->done) continue;
     all.insert(all.end(), moves.begin(), moves.end());
   }
+  // What is lost is not saved for something else that was seen.
+  if (std::any_of(all.begin(), all.end(), [](const SheetMove& m) { return m.discard; })) std::erase_if(all, [](const SheetMove& m) { return !m.discard; });
   return all;
 }
 

@@ -259,7 +259,11 @@ Result<Answers> from_options(const Request& r, const Catalogue& c) {
   if (a.recipe_file.empty()) a.recipe_file = a.legume + ".json";
   if (one_file(a.recipe_file, a.kitchen_file)) problems.push_back(usage("recipe and kitchen would stand in one file", "", "name two with --recipe-file and --kitchen-file"));
   if (!problems.empty()) return fail(std::move(problems));
-  if (auto whole = check_whole(a, c); !whole) return fail(whole.error());
+  if (auto whole = check_whole(a, c); !whole) {
+    problems = whole.error();
+    problems.back().fix += "; nothing is written. `curdwright new recipe` writes one to be changed by hand";
+    return fail(std::move(problems));
+  }
   return a;
 }
 

@@ -122,7 +122,12 @@ const std::string_view formats = R"(--format tells the form of the output; witho
 
 = text | for people, as wide as the terminal
 = json | for programs: one document, with a "schema" that names its kind and version. Keys end in their unit: _g, _ml, _c, _s, _kpa, _mm, _fraction, _count, _number. What is not known is left out
-= csv | a table: figures, rankings, the diary
+= csv | a table: the mass balance of a sheet, figures, rankings, the diary
+= html | a page for a browser, or to print
+= markdown | a page to publish; tables of schemas and of help
+= jsonld | recipe markup (schema.org)
+= svg | a picture of vary
+= man | a page of the manual
 = ics | the day of a sheet as a calendar (RFC 5545); needs --start or --ready-by
 = svg | pictures of a variation
 = man | of `help`: a page of the manual
@@ -135,8 +140,9 @@ The same input gives the same bytes. --output writes a file whole or not at all,
 
 const std::string_view safety = R"(Local food codes and licensed practice come first. A sheet is an estimate, not a validated process.
 
-Cautions come from a table of rules, each with its source. A stop ends the batch: the status is 1 and no amounts are
-printed. A warning asks for another choice; a sheet of defaults has none. A note is to be known. What only the cook can know is a
+Cautions come from a table of rules, each with its source. STOP ends the batch: the status is 1 and no amounts are printed.
+CARE stands before the action that it is about. Some come with the food and stand on every sheet; those that another choice would
+avoid are what `curdwright check` prints. Note is to be known. In JSON they are stop, warn and note. What only the cook can know is a
 line to tick. What cannot be reckoned counts as not met.
 
 The chief dangers, and where the rules stand: raw legumes hold poisons that heat takes away (hold a full simmer, and for kidney, navy, pinto and black beans a full rolling boil, for lima beans a hard boil with the lid off, for the time told,
@@ -146,7 +152,7 @@ some seeds and salts are never planned.
   $ curdwright list rules
   $ curdwright list legumes --refused
 
-`curdwright check` prints the cautions of a recipe that could be avoided, and nothing else.
+`curdwright check` prints the cautions of a recipe that could be avoided, and nothing else: none for a recipe of defaults.
 
   $ echo '{"legume":"kidney-red"}' | curdwright check -
 )";

@@ -127,6 +127,12 @@ void write_mix(const Kitchenful& k, SheetStep& step) {
     step.actions.push_back(fmt::format("That is {:.2g} times the dose: stir it up, weigh off {}{} to pour, and keep the rest back.", c.make_up, k.say.about(mix_to_pour(k.batch) / c.pots), c.pots > 1 ? " for each pot" : ""));
 }
 
+/// Whey of pulses stays cloudy, so that clear whey is no sign to wait for: common practice, no published source.
+bool whey_clears(const Kitchenful& k) {
+  const auto& all = k.setup().legumes;
+  return std::all_of(all.begin(), all.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
+}
+
 /// What to pour after the dose when the whey stays milky: a quarter of it, out of what is kept back or made up for it.
 std::string milky_words(const Kitchenful& k) {
   const CoagulateSettings& c = k.job().coagulate;
@@ -134,8 +140,7 @@ std::string milky_words(const Kitchenful& k) {
   const Mass dose = kilograms(k.plan().set.dose.used_kg) * (0.25 / c.pots);
   const std::string more = c.make_up > 1.01 ? fmt::format("{} more of the mix{}", k.say.about(mix_to_pour(k.batch) * (0.25 / c.pots)), where)
                                             : fmt::format("stir {} more {} into {} of water, and pour it{}", k.say.weigh_fine(dose, k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, k.say.about(dose * c.mix_water_kg_kg), where);
-  const bool soy = std::all_of(k.setup().legumes.begin(), k.setup().legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
-  return fmt::format("Milky whey: {} over the cloudy places, wait five minutes; twice at most. {}", more, soy ? "Stop when the whey is clear." : "This whey stays pale, never clear.");
+  return fmt::format("{} whey: {} over the cloudy places, wait five minutes; twice at most.{}", whey_clears(k) ? "Milky" : "Still milk-white", more, whey_clears(k) ? " Stop when the whey is clear." : "");
 }
 
 }  // namespace
@@ -154,9 +159,9 @@ SheetStep set_step(const Kitchenful& k) {
   if (const std::string extras = extras_here(k, Stage::coagulate); !extras.empty())
     step.actions.push_back(fmt::format("Stir {} into the cooked milk{}.", extras, shared_out(c.pots, "pots")));
   write_pour(k, step);
-  if (c.make_up > 1.01) step.actions.push_back(fmt::format("When the whey is clear{}, the kept-back mix: lid and label, fridge.", c.pots > 1 ? " in every pot" : ""));
+  if (c.make_up > 1.01) step.actions.push_back(fmt::format("When {}{}, the kept-back mix: lid and label, fridge.", whey_clears(k) ? "the whey is clear" : "the curds stand apart", c.pots > 1 ? " in every pot" : ""));
   const bool gel = c.kind == CoagulantKind::lactone;
-  step.ready = gel ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("Curds in clear, pale whey, at about {}.", k.say.temperature(k.plan().set.after_pouring));
+  step.ready = gel ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("{}, at about {}.", whey_clears(k) ? "Curds in clear, pale whey" : "Curds that stand apart; the whey between them is pale, no longer white as milk, but not clear", k.say.temperature(k.plan().set.after_pouring));
   step.if_not = gel ? "Still liquid: warm it a little more and wait ten minutes." : milky_words(k);
   return step;
 }
@@ -179,7 +184,7 @@ void write_moulding(const Kitchenful& k, SheetStep& step) {
   if (k.job().coagulate.kind == CoagulantKind::lactone) {
     step.actions.push_back("Lay boiled cloth on the gel in its tub, turn it over into a lined mould on a rack over a tray, and let it run ten minutes.");
   } else {
-    step.actions.push_back("Line the moulds with boiled cloth and stand them on a rack over a tray. Ladle off the clear whey, then the curd into the moulds; draw it back from the cloth and let it run ten minutes.");
+    step.actions.push_back("Line the moulds with boiled cloth and stand them on a rack over a tray. Ladle off the whey, then the curd into the moulds; draw it back from the cloth and let it run ten minutes.");
   }
   if (k.job().press.moisture)
     step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more{}; weigh a block after half an hour, then every quarter of an hour, and stop when it has its weight. After two hours it goes on in the fridge.", k.say.load(press_weight(k.job().press)), plate_words(k)));

@@ -68,9 +68,11 @@ std::string piece_words(const DiaryPiece& p, const Kitchen& k) {
 std::string left_words(const ShowInputs& in, const DiaryLeftover& l) {
   const LeftDays d = left_days(in.batch, l, in.clock, in.on);
   const bool weighed = l.what != LeftKind::coagulant && in.batch.reading(word(l.what));
-  std::string age = d.day < 1 ? "not yet" : d.over ? fmt::format("{} days old: PAST ITS {} DAYS, throw it out", d.day - 1, l.keeps_days) : fmt::format("{} days old of {}", d.day - 1, l.keeps_days);
+  const bool reckoned = l.what == LeftKind::coagulant && in.batch.reading("coagulant");
+  const auto days = [](int n) { return fmt::format("{} {}", n, n == 1 ? "day" : "days"); };
+  std::string age = d.day < 1 ? "not yet" : d.over ? fmt::format("{} old: PAST ITS {} DAYS, throw it out", days(d.day - 1), l.keeps_days) : fmt::format("{} old, keeps {}", days(d.day - 1), l.keeps_days);
   if (d.over && l.what != LeftKind::coagulant && l.what != LeftKind::whey) age += ", unless it was frozen in time";
-  std::string words = fmt::format("{}{}; {}.", spoken_measure({in.batch.left_kg(l) * 1e3, "g"}, in.kitchen), weighed ? "" : " as planned", age);
+  std::string words = fmt::format("{}{}; {}.", spoken_measure({in.batch.left_kg(l) * 1e3, "g"}, in.kitchen), weighed ? "" : reckoned ? " by what was poured" : " as planned", age);
   for (const std::string& care : l.care) words += " " + care;
   if (!l.not_again.empty()) words += fmt::format(" Not for another recipe: {}.", l.not_again);
   return words;

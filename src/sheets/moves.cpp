@@ -42,7 +42,7 @@ std::vector<SheetMove> moves_for(const Batch& batch, const Troubles& troubles, c
     if (all.empty() && !m.discard)
       for (const std::string& b : m.before) row.before.push_back(said(b));
     row.cause = said(m.cause), row.action = said(m.action), row.stop = said(m.stop), row.known = word(m.known);
-    row.likely = m.likely, row.discard = m.discard;
+    row.likely = m.likely, row.discard = m.discard, row.by_rule = m.id == stopped_by_rule;
     all.push_back(std::move(row));
   }
   return all;

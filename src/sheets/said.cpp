@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "curdwright/price.hpp"
@@ -14,6 +15,11 @@ namespace curdwright::sheets {
 int column_digits(double largest) { return largest == 0 ? 0 : std::clamp(2 - static_cast<int>(std::floor(std::log10(std::abs(largest)) + 1e-9)), 0, 6); }
 
 std::string said_number(double v) { return fixed(v, column_digits(v)); }
+
+std::string_view said_severity(Severity severity) {
+  constexpr std::array<std::string_view, word_list<Severity>.size()> marks = {"Note", "CARE", "STOP"};
+  return marks[static_cast<std::size_t>(severity)];
+}
 
 std::string_view said_currency(std::string_view code) { return code == no_currency ? "money" : code; }
 

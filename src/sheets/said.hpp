@@ -5,10 +5,13 @@
 #include <string>
 #include <string_view>
 
+#include "curdwright/cautions.hpp"
 #include "curdwright/response.hpp"
 
 namespace curdwright::sheets {
 
+/// How a sheet marks a caution: "STOP", "CARE", "Note".
+std::string_view said_severity(Severity severity);
 /// A code of ISO 4217; "money" where the kitchen names none.
 std::string_view said_currency(std::string_view code);
 /// In the response's own unit, to three digits or whole: "8.51", "1234".

@@ -20,12 +20,6 @@ namespace {
 
 using namespace sheets;
 
-std::string names_of(const Setup& s) {
-  std::string names;
-  for (const Legume& l : s.legumes) names += (names.empty() ? "" : " and ") + l.kitchen_name;
-  return names;
-}
-
 std::string plural_blocks(double n) { return fmt::format("{:.0f} {}", n, n == 1 ? "block" : "blocks"); }
 
 std::string summary_of(const Batch& b, const Amounts& say) {
@@ -36,7 +30,7 @@ std::string summary_of(const Batch& b, const Amounts& say) {
     made += fmt::format(" and one a little lighter, about {},", say.about(end));
   else if (whole > 0 && end > b.plan.block * 0.05)
     made += fmt::format(" and an end piece of about {}", say.about(end));
-  return fmt::format("{} of curd from {} of dry {}", made, say.weigh(b.plan.dry), names_of(b.setup));
+  return fmt::format("{} of curd from {} of dry {}", made, say.weigh(b.plan.dry), legume_names(b.setup));
 }
 
 /// Ice for chilling curd from 75 degC to 5 by melting, with as much again for the tub: 70 x 3.8 / 334, doubled (derived).
@@ -232,7 +226,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.cautions = cautions(facts);
   const std::vector<Caution>& list = s.cautions;
   const std::vector<Task> steps = tasks(facts.timeline);
-  s.title = b.setup.recipe.title.empty() ? fmt::format("Curd of {}", names_of(b.setup)) : b.setup.recipe.title;
+  s.title = title_of(b.setup);
   s.allergens = allergens_of(list);
   write_made_in(s, b, say, options.ranges);
   s.standing = {"Local food codes and licensed practice come first.", "All figures are estimates, not a validated process. Weigh, and trust the scale."};

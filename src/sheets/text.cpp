@@ -7,6 +7,7 @@
 #include "curdwright/sheet.hpp"
 #include "sheets/amounts.hpp"
 #include "sheets/asked_of.hpp"
+#include "sheets/said.hpp"
 #include "text/width.hpp"
 
 namespace curdwright {
@@ -62,8 +63,7 @@ void amounts(Page& page, const std::vector<SheetAmount>& list, int indent) {
 
 void caution(Page& page, const Caution& c, std::string_view indent) {
   const bool stop = c.severity == Severity::stop;
-  const std::string_view mark = stop ? "STOP  " : c.severity == Severity::warn ? "CARE  " : "Note  ";
-  page.block(std::string(indent) + std::string(mark), c.text, stop ? red : c.severity == Severity::warn ? yellow : "");
+  page.block(fmt::format("{}{}  ", indent, sheets::said_severity(c.severity)), c.text, stop ? red : c.severity == Severity::warn ? yellow : "");
 }
 
 /// Headings are capitals here, but for what stands in brackets.

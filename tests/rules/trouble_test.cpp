@@ -287,13 +287,22 @@ TEST_CASE("with kidney beans the poison is named before every move up to the pou
   }
 }
 
-TEST_CASE("a plan that a rule stops has one move, and it is not to go on") {
+TEST_CASE("a plan that a rule stops has one move, and it is not to go on; what was seen may be lost for reasons of its own") {
+  std::size_t by_rule = 0;
   for (const TroubleSight& s : table().sights) {
     const auto list = moves(kidney({"/cook/hold=10 min"}), name(s));
+    REQUIRE_FALSE(list.empty());
+    for (const Move& m : list) CHECK(m.discard);
+    if (list[0].id != stopped_by_rule) {
+      // Germs in the soak are named, not the boil, which would not mend them.
+      CHECK(moves(kidney(), name(s)).at(0).discard);
+      continue;
+    }
+    ++by_rule;
     REQUIRE(list.size() == 1);
-    CHECK(list[0].discard);
     CHECK_THAT(list[0].action, Catch::Contains("poisonous until they have kept a full rolling boil for 30 min") && Catch::Contains("eat nothing of it"));
   }
+  CHECK((by_rule > 5 && by_rule < table().sights.size()));
   Batch broken = batch_of(pea());
   broken.plan.fault = Fault::no_curd;
   const auto list = moves(broken, "curd=none");
