@@ -29,13 +29,13 @@ bool weighed_hot(const Kitchenful& k) {
 
 std::string weighing_hot(const Kitchenful& k) {
   const Pot& pot = k.setup().pot;
-  return "Weigh it in the pot: a folded cloth on the scale, the scale to zero, then the hot pot." + (pot.tare.si() > 0 ? fmt::format(" The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)) : "");
+  return "Weigh it in the pot, two people and dry gloves, or leave it out: a folded cloth on the scale, the scale to zero, then the hot pot." + (pot.tare.si() > 0 ? fmt::format(" The {} weighs {} empty.", text::harmless(pot.name), k.say.weigh(pot.tare)) : "");
 }
 
 /// Where the time begins, how it is held, and when it is done.
 void write_boil(const Kitchenful& k, Boil boil, SheetStep& step) {
   const std::string time = duration(k.job().cook.hold), hottest = k.say.no_less_than(celsius(98));
-  const std::string skim = fmt::format("Skim the foam. Time from a {}, not from the first foam", word(boil));
+  const std::string skim = fmt::format("Skim the foam{}. Time from a {}, not from the first foam", boil == Boil::rolling ? " into the bin: it is raw" : "", word(boil));
   switch (boil) {
     case Boil::rolling:
       step.actions.push_back(fmt::format("{}; probe the middle of the pot: {} or more at the start and at the end.", skim, hottest));
@@ -71,7 +71,7 @@ SheetStep cook_step(const Kitchenful& k) {
     step.actions.push_back(fmt::format("The milk that waits: in shallow tubs in ice water until it is under {}, then lidded in the fridge, labelled \"{}\".", k.say.temperature(celsius(5)), raw_label(k)));
   }
   if (weighed_hot(k) && k.setup().pot.tare.si() == 0) step.actions.push_back("Weigh the pot empty: ______");
-  step.actions.push_back(fmt::format("Milk into the {} of {}.", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume)));
+  step.actions.push_back(fmt::format("{} the {} of {}.", k.job().starch.strains_gel() ? "The milk is in" : "Milk into", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume)));
   if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
   step.actions.push_back(fmt::format("Heat, stirring along the bottom; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boil == Boil::simmer ? "simmer" : "boil"));
   write_boil(k, boil, step);
@@ -100,7 +100,7 @@ void write_pour(const Kitchenful& k, SheetStep& step) {
       break;
     case PourWay::mix_cold:
       step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water, half an hour or more.", k.say.temperature(celsius(15))));
-      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill {}, about {} each.", k.setup().coagulant.kitchen_name, many(k.batch.blocks_to_press, "watertight tub", "watertight tubs"),
+      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill {}{}, about {} each.", k.setup().coagulant.kitchen_name, many(k.batch.blocks_to_press, "watertight tub", "watertight tubs"), pots > 1 ? fmt::format(" from all {} pots together", pots) : "",
                                                 k.say.about((k.plan().cooked.milk.mass() + mix_water(k.batch)) / k.batch.blocks_to_press)));
       step.actions.push_back("Meanwhile boil the press cloths and moulds five minutes in another pan.");
       step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {}, about half an hour, and hold {}.", at, duration(k.job().coagulate.wait)));
@@ -149,9 +149,10 @@ SheetStep set_step(const Kitchenful& k) {
   const CoagulateSettings& c = k.job().coagulate;
   SheetStep step = begin(k, Step::set, Stage::coagulate, "Set the curd", {Stage::coagulate});
   warn_here_too(k, step, "K7");
-  const std::string pots = c.pots > 1 ? fmt::format("one jug for {} pots; stir it up each time", c.pots == 2 ? std::string("both") : fmt::format("all {}", c.pots)) : "";
+  const bool lactone = c.kind == CoagulantKind::lactone;
+  const std::string pots = c.pots > 1 && lactone ? fmt::format("{} for each pot, made up fresh for each: it turns sour standing", k.say.weigh_fine(coagulant_made_up(k.batch) / c.pots, k.setup().coagulant.teaspoon.value)) : c.pots > 1 ? fmt::format("one jug for {} pots; stir it up each time", c.pots == 2 ? std::string("both") : fmt::format("all {}", c.pots)) : "";
   step.amounts.push_back({k.say.weigh_fine(coagulant_made_up(k.batch), k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, pots});
-  step.amounts.push_back({k.say.water(mix_water(k.batch)), "water to stir it into", ""});
+  step.amounts.push_back({k.say.water(mix_water(k.batch)), "water to stir it into", c.pots > 1 && lactone ? fmt::format("{} for each pot", k.say.water(mix_water(k.batch) / c.pots)) : ""});
   if (c.kind != CoagulantKind::lactone) {
     step.actions.push_back(cooling_words(k));
     write_mix(k, step);
@@ -160,9 +161,8 @@ SheetStep set_step(const Kitchenful& k) {
     step.actions.push_back(fmt::format("Stir {} into the cooked milk{}.", extras, shared_out(c.pots, "pots")));
   write_pour(k, step);
   if (c.make_up > 1.01) step.actions.push_back(fmt::format("When {}{}, the kept-back mix: lid and label, fridge.", whey_clears(k) ? "the whey is clear" : "the curds stand apart", c.pots > 1 ? " in every pot" : ""));
-  const bool gel = c.kind == CoagulantKind::lactone;
-  step.ready = gel ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("{}, at about {}.", whey_clears(k) ? "Curds in clear, pale whey" : "Curds that stand apart; the whey between them is pale, no longer white as milk, but not clear", k.say.temperature(k.plan().set.after_pouring));
-  step.if_not = gel ? "Still liquid: warm it a little more and wait ten minutes." : milky_words(k);
+  step.ready = lactone ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("{}, at about {}.", whey_clears(k) ? "Curds in clear, pale whey" : "Curds that stand apart; the whey between them is pale, no longer white as milk, but not clear", k.say.temperature(k.plan().set.after_pouring));
+  step.if_not = lactone ? "Still liquid: warm it a little more and wait ten minutes." : milky_words(k);
   return step;
 }
 
@@ -186,10 +186,13 @@ void write_moulding(const Kitchenful& k, SheetStep& step) {
   } else {
     step.actions.push_back("Line the moulds with boiled cloth and stand them on a rack over a tray. Ladle off the whey, then the curd into the moulds; draw it back from the cloth and let it run ten minutes.");
   }
-  if (k.job().press.moisture)
-    step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more{}; weigh a block after half an hour, then every quarter of an hour, and stop when it has its weight. After two hours it goes on in the fridge.", k.say.load(press_weight(k.job().press)), plate_words(k)));
-  else
+  if (k.job().press.moisture) {
+    const CoolingLimits limits = cooling_limits(k.setup().kitchen);
+    step.actions.push_back(fmt::format("Fold the cloth over, lid on. Press lightly for five minutes, then with {} or more{}; weigh a block after half an hour, then every quarter of an hour, and stop when it has its weight.", k.say.load(press_weight(k.job().press)), plate_words(k)));
+    step.actions.push_back(fmt::format("The middle falls under {} at ______. {} later at the latest unmould and chill it, whatever it weighs: it must be under {} within {}.", k.say.temperature(limits.from), duration(limits.first_within * 0.5), k.say.temperature(limits.first), duration(limits.first_within)));
+  } else {
     step.actions.push_back("Fold the cloth over. " + k.setup().press.how);
+  }
 }
 
 /// What lies on each block, and for how long.
@@ -233,6 +236,7 @@ SheetStep press_step(const Kitchenful& k) {
   if (k.timeline.fillings > 1)
     step.actions.push_back(fmt::format("{} fillings, at most {} at a time. {}, {} or hotter, probed. Chill each block as it leaves the press.", k.timeline.fillings, many(largest_filling(k), "mould", "moulds"),
                                                       k.job().coagulate.kind == CoagulantKind::lactone ? "Gel that waits: in its tubs in the bath" : "Curd that waits: in its whey, lid on, low heat", k.say.no_less_than(hot_hold)));
+  step.actions.push_back("Whey to keep: as it runs off, into shallow pans in ice water, then the fridge.");
   step.actions.push_back(k.timeline.fillings > 1 ? "Between fillings and at the end rinse the cloths cold and boil them; no softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
   if (k.setup().kitchen.rule_set == RuleSet::selling)
     step.actions.push_back(fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", k.say.temperature(cooling_limits(k.setup().kitchen).from)));
@@ -306,7 +310,6 @@ SheetStep chill_step(const Kitchenful& k) {
                                      two ? fmt::format(", under {} within {} in all", k.say.temperature(limits.second), duration(limits.second_within)) : ""));
   if (k.setup().kitchen.rule_set == RuleSet::selling) write_record(k, limits, step);
   const Temperature keep = k.setup().recipe.store.at.value_or(k.setup().kitchen.fridge);
-  step.actions.push_back("Whey to keep: in shallow pans, chilled the same way.");
   step.actions.push_back(keeping_words(k, keep));
   step.ready = "Cold right through.";
   step.if_not = c.mend.empty() ? (k.setup().chill.ice_water ? "Still warm: more ice, stir, thinner pieces." : "Still warm: into ice water now.") : fmt::format("To meet the cooling clock: {}.", c.mend);

@@ -8,6 +8,7 @@
 
 #include "curdwright/cautions.hpp"
 #include "sheets/measures.hpp"
+#include "sheets/steps.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::sheets {
@@ -141,20 +142,31 @@ void write_beliefs(std::vector<std::string>& lines, const Correction& c) {
   }
 }
 
+/// Pots and fillings in turn: one may be told of, and the milk of another be raw still, until the blocks are cold.
+bool in_turn(const SheetStep& step, const Correction& c) {
+  const bool pots = c.batch.setup.job.cook.pots > 1 && (step.stage == Stage::cook || step.stage == Stage::coagulate);
+  const bool fillings = (c.batch.press_rounds > 1 || c.batch.setup.job.cook.pots > 1) && step.stage == Stage::press;
+  return (pots || fillings) && c.done < Stage::chill;
+}
+
 bool is_done(const SheetStep& step, const Correction& c) {
-  if (step.stage < c.done) return true;
-  if (step.stage > c.done) return false;
-  if (step.of == Step::sort_and_soak) return c.over;
-  // Of several pots one may be told of, and the others be raw still.
-  return c.over && !(step.of == Step::cook && c.batch.setup.job.cook.pots > 1);
+  if (step.stage > c.done || in_turn(step, c)) return false;
+  return step.stage < c.done || c.over;
 }
 
 /// Once the mix is in, nothing of it is made up or poured again.
 void close_pour(SheetStep& step, const Correction& c, const Amounts& say) {
   const CoagulateSettings& k = c.batch.setup.job.coagulate;
   const bool lactone = k.kind == CoagulantKind::lactone;
+  const std::string in = fmt::format("{} of {}", say.grams_fine(kilograms(c.batch.plan.set.dose.used_kg)), c.batch.setup.coagulant.kitchen_name);
+  const std::string wait = lactone ? fmt::format("Fill the tubs at once; in a water bath to {}, and hold {} without touching.", say.temperature(k.at), duration(k.wait)) : fmt::format("Lid on, {} without touching.", duration(k.wait));
   step.amounts.clear();
-  step.actions = {fmt::format("{} of {} is in. {} {} without touching.", say.grams_fine(kilograms(c.batch.plan.set.dose.used_kg)), c.batch.setup.coagulant.kitchen_name, lactone ? "Warm and hold it" : "Lid on,", duration(k.wait))};
+  if (k.pots > 1) {
+    step.actions = {fmt::format("Told: {}, in all {} pots together. {}", in, k.pots, wait),
+                    fmt::format("Is the milk of a pot raw still? Its whole boil first, {}; then {} of the mix for it. Then tell the sum of all pots.", duration(c.batch.setup.job.cook.hold), say.about(mix_to_pour(c.planned) / k.pots))};
+    return;
+  }
+  step.actions = {fmt::format("{} is in. {}", in, wait)};
   if (k.kind == CoagulantKind::salt && c.batch.plan.set.dose.strength > k.window_high * 0.999) step.if_not = "No more coagulant: there is as much as is of use, or more.";
 }
 

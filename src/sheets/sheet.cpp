@@ -87,7 +87,8 @@ void write_vessels(Sheet& s, const Facts& facts, std::optional<Stage> done, cons
   const int moulds = moulds_at_once(b, facts.timeline);
   s.vessels.push_back(fmt::format("{} {}", moulds, moulds == 1 ? "mould" : "moulds"));
   const Mass p_milk = b.plan.cooked.milk.mass();
-  if (b.setup.press.id == "weight-on-mould") s.vessels.push_back(fmt::format("{} of {} for pressing", many(moulds, "weight", "weights"), say.load(press_weight(j.press))));
+  if (b.setup.press.id == "weight-on-mould") s.vessels.push_back(j.press.moisture ? fmt::format("{} of {} for pressing", many(moulds, "weight", "weights"), say.load(press_weight(j.press)))
+                                       : fmt::format("{} of {} for pressing and {} of {} to add to them", many(moulds, "weight", "weights"), say.load(press_weight(j.press) / 3), moulds, say.load(press_weight(j.press) * (2.0 / 3))));
   s.vessels.push_back(b.setup.chill.ice_water ? fmt::format("ice {} in a tub of cold drinking water", say.about(b.plan.pressed.curd.mass() * ice_per_curd)) : "room in the fridge");
   if (j.cook.pots > 1 && to_come(Stage::cook)) s.vessels.push_back(fmt::format("ice {} and shallow tubs for the milk that waits", say.about(b.plan.destarched.milk.mass() * (ice_per_waiting_milk * (j.cook.pots - 1) / j.cook.pots))));
   const bool gel = j.coagulate.kind == CoagulantKind::lactone;
@@ -163,7 +164,7 @@ void write_batches(Sheet& s, const Batch& whole, const Split& parts, const Amoun
   const Batch& b = parts.each;
   const std::string why = parts.because == "jar" ? fmt::format("the {} jarfuls take so long that raw milk would stand {}", whole.setup.job.blend.jarfuls, duration(raw_milk_standing(whole)))
                                                  : fmt::format("the kitchen's {} do not take it at once", parts.because);
-  s.batches = fmt::format("Too much for one run: {}. Make {} batches, one after the other, each of {} of dry seed; what one takes stands under \"In batches, each\". The rest of this sheet is for all of it: --dry {} prints the sheet of one.", why, parts.batches, say.weigh(b.plan.dry), fmt::format("{}g", fixed(in_grams(b.plan.dry), 0)));
+  s.batches = fmt::format("Too much for one run: {}. Make {} batches, one after the other, each of {} of dry seed; what one takes stands under \"In batches, each\". The rest of this sheet is for all of it: --dry {}, in place of what else is wanted, prints the sheet of one.", why, parts.batches, say.weigh(b.plan.dry), fmt::format("{}g", fixed(in_grams(b.plan.dry), 0)));
   for (std::size_t i = 0; i < b.setup.legumes.size(); ++i) s.each_batch.push_back({say.weigh(b.plan.dry * b.setup.job.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name, ""});
   s.each_batch.push_back({say.water(b.plan.dry * (b.setup.job.soak.water_to_dry * (1 + b.setup.job.soak.changes))), "soak water", ""});
   s.each_batch.push_back({say.water(kilograms(b.plan.water.grinding_kg)), "grinding water", ""});
@@ -241,7 +242,9 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   s.gets_cold = facts.timeline.cold.has_value();
   for (const Task& t : steps) s.hands_on += t.hands_on;
   write_weigh_out(s, b, in_hand ? std::optional(options.correction->done) : std::nullopt, say);
-  write_vessels(s, facts, in_hand ? std::optional(options.correction->done) : std::nullopt, say);
+  // A pot that is told of may not be the last one.
+  const auto washed_up = [&](Stage done) { return b.setup.job.cook.pots > 1 && done < Stage::chill ? std::min(done, Stage::starch) : done; };
+  write_vessels(s, facts, in_hand ? std::optional(washed_up(options.correction->done)) : std::nullopt, say);
   s.settling = settling_advice(b);
   s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, s.settling, options.ranges, options.clock});
   if (options.correction) write_correction(s, *options.correction, options, say);

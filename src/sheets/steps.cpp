@@ -132,7 +132,7 @@ SheetStep starch_step(const Kitchenful& k) {
     step.if_not += fmt::format("{}The cloth clogs: scrape it, and pour less at a time.", settles ? " " : "");
     step.expected.push_back({k.say.about(k.plan().destarched.gel.mass()), "starch gel", ""});
   }
-  step.expected.push_back(expected(k, Figure::settled_milk_mass, "milk into the pot"));
+  step.expected.push_back(expected(k, Figure::settled_milk_mass, s.strains_gel() ? "milk back in the pot, the gel off" : "milk into the pot"));
   return step;
 }
 
