@@ -218,9 +218,9 @@ Result<double> parse_number(std::string_view text) {
 
 bool is_unit(std::string_view word) {
   if (word.empty() || word.size() > max_quantity_text || (word.front() >= '0' && word.front() <= '9')) return false;
-  constexpr std::array kinds = {QuantityKind::mass, QuantityKind::volume, QuantityKind::temperature, QuantityKind::duration, QuantityKind::length, QuantityKind::area, QuantityKind::pressure, QuantityKind::power};
+  constexpr std::array with_units = {QuantityKind::mass, QuantityKind::volume, QuantityKind::temperature, QuantityKind::duration, QuantityKind::length, QuantityKind::area, QuantityKind::pressure, QuantityKind::power};
   const std::string one = fmt::format("1 {}", word);
-  return std::any_of(kinds.begin(), kinds.end(), [&](QuantityKind kind) { return parse_quantity(one, kind).has_value(); });
+  return std::any_of(with_units.begin(), with_units.end(), [&](QuantityKind kind) { return parse_quantity(one, kind).has_value(); });
 }
 
 Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
