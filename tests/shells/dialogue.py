@@ -131,7 +131,7 @@ def too_much_is_made_less(folder):
     assert t.end()[0] == 0
     fits(folder, "chickpea-kabuli.json", "kitchen.json")
     more = run(folder, "check", "chickpea-kabuli.json", "--kitchen", "kitchen.json", "--blocks", str(most + 1))
-    assert "warn" in more.stdout, more
+    assert "CARE" in more.stdout, more
 
 
 def too_large_blocks(folder):
