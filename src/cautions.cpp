@@ -37,7 +37,7 @@ Facts facts_of(const Batch& b) {
 std::vector<Caution> cautions(const Facts& facts) {
   std::vector<Caution> all;
   for (const Rule& r : all_rules())
-    if (auto fired = r.fires(facts)) all.push_back({r.id, fired->severity.value_or(r.severity), r.stage, r.standing && !fired->severity, std::move(fired->text)});
+    if (auto fired = r.fires(facts)) all.push_back({r.id, fired->severity.value_or(r.severity), r.stage, r.standing && !fired->severity, std::move(fired->text), r.said});
   return all;
 }
 
@@ -69,6 +69,8 @@ std::vector<std::string> ticks(const Batch& b) {
 }
 
 int last_day(const Batch& b) {
+  const Where where = b.setup.recipe.store.where.value_or(Where::fridge);
+  if (where == Where::room || where == Where::hot) return 1;
   const double t = in_celsius(b.setup.recipe.store.at.value_or(b.setup.kitchen.fridge));
   if (t <= 5) return 7;
   return t <= 7 ? 4 : 1;

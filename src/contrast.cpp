@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 
+#include "differing.hpp"
 #include "scopes.hpp"
 
 namespace curdwright {
@@ -98,12 +99,12 @@ std::vector<Differs> differences(std::span<const InputTexts> texts) {
   std::vector<Differs> all;
   for (std::size_t i = 0; i < texts.size(); ++i)
     for (const auto& [pointer, words] : told_values(texts[i])) {
-      if (pointer == "/title" || pointer == "/schema" || pointer == "/$schema") continue;
+      if (!tells_of_food(pointer)) continue;
       auto at = std::find_if(all.begin(), all.end(), [&, p = std::string_view(pointer)](const Differs& d) { return d.pointer == p; });
       if (at == all.end()) at = all.insert(all.end(), {pointer, std::vector<std::string>(texts.size())});
       at->told[i] = words;
     }
-  std::erase_if(all, [](const Differs& d) { return std::all_of(d.told.begin(), d.told.end(), [&](const std::string& t) { return t == d.told[0]; }); });
+  std::erase_if(all, [](const Differs& d) { return std::all_of(d.told.begin(), d.told.end(), [&](const std::string& t) { return same_value(t, d.told[0]); }); });
   return all;
 }
 

@@ -12,6 +12,9 @@ namespace {
 /// A washing is told of when it brings at least this share of the curd.
 constexpr double worth_washing = 0.01;
 
+/// Less of the dose than this is missing by the spoon, not by mistake.
+constexpr double worth_pouring = 0.05;
+
 const Reading* reading_of(std::span<const Reading> readings, std::string_view word) {
   for (const Reading& r : readings)
     if (r.what->word == word) return &r;
@@ -80,6 +83,17 @@ std::optional<WashAdvice> wash_advice(const Correction& c, std::span<const Readi
   return gained > now * worth_washing ? std::optional(WashAdvice{water, gained}) : std::nullopt;
 }
 
+/// The dose for the milk as it is now believed, less what was poured. With several pots what was told may be of the first ones.
+std::optional<Mass> coagulant_missing(const Correction& c, std::span<const Reading> readings) {
+  const Reading* poured = reading_of(readings, "coagulant");
+  const Setup& s = c.batch.setup;
+  if (!poured || c.done != Stage::coagulate || c.over || s.job.coagulate.pots > 1) return std::nullopt;
+  Job j = s.job;
+  j.coagulate.used = s.recipe.coagulate.amount;
+  const Mass dose = kilograms(plan(j, c.batch.theta, Stage::coagulate).set.dose.used_kg), missing = dose - kilograms(poured->si);
+  return missing > dose * worth_pouring ? std::optional(missing) : std::nullopt;
+}
+
 }  // namespace
 
 Setup as_done(const Setup& planned, std::span<const Reading> readings) {
@@ -110,9 +124,12 @@ Result<Correction> correct(const Batch& planned, std::span<const Reading> readin
   c.gain = gain_of(c, done);
   done.beliefs = u.beliefs;
   c.batch = replan(planned, std::move(done), c.done);
+  // Curd that lies in its moulds stays there, whatever is thought of it now.
+  if (c.done >= Stage::press) c.batch.blocks_to_press = planned.blocks_to_press, c.batch.press_rounds = planned.press_rounds;
   if (!c.batch.plan.whole()) return fail(fault_words(c.batch.plan, c.batch.setup));
   find_slips(c);
   c.wash = wash_advice(c, readings);
+  c.coagulant_missing = coagulant_missing(c, readings);
   return c;
 }
 

@@ -98,7 +98,7 @@ void fill(Bill& bill, const Batch& b) {
   bill.mass("water", "water", water_used(b), water_density(celsius(20)));
   bill.energy(s.hob.id == "gas" ? "gas" : "electricity", "cooking", cooking_energy_j(b));
   // Raw, and of these beans poisonous: not for sale.
-  if (!s.any(Hazard::kidney_lectin)) {
+  if (!raw_is_poisonous(s.legumes)) {
     bill.mass("pulp", "pulp, sold raw: tell the buyer to cook it", p.strained.pulp.mass(), std::nullopt, true);
     bill.mass("starch-layer", "starch layer, sold raw: tell the buyer to cook it", p.destarched.sediment.mass(), std::nullopt, true);
   }
@@ -140,7 +140,7 @@ Problems check_prices(const Kitchen& kitchen, const Catalogue& c) {
     Place at;
     at.pointer = "/kitchen/prices" + json::pointer_step(i.id);
     if (!among(bought, i.id) && !among(sold, i.id) && !among(c.legume_ids(), i.id) && !among(c.coagulant_ids(), i.id) && !among(c.extra_ids(), i.id))
-      problems.push_back({"word-unknown", at, fmt::format("nothing is called \"{}\"", text::harmless(i.id.substr(0, 60))), "a price belongs to a legume, a coagulant, an extra, water, electricity, gas, pulp, starch-layer or whey", mended_id(i.id, c)});
+      problems.push_back({"word-unknown", at, fmt::format("nothing is called \"{}\"", text::harmless(text::cut(i.id, 60))), "a price belongs to a legume, a coagulant, an extra, water, electricity, gas, pulp, starch-layer or whey", mended_id(i.id, c)});
     else if (!sold_by(i.id, i.price.basis, c))
       problems.push_back({"unit-wrong-kind", at, fmt::format("{} has a price by {}", i.id, word(i.price.basis)), "", fmt::format("write its price for a {}", ways_to_sell(i.id, c))});
   }
@@ -175,7 +175,7 @@ double cooking_energy_j(const Batch& b) {
 std::optional<Cost> cost(const Batch& b, const Prices& prices) {
   Cost c;
   c.currency = prices.currency;
-  c.poisonous_pulp = b.setup.any(Hazard::kidney_lectin) && (prices.find("pulp") || prices.find("starch-layer"));
+  c.poisonous_pulp = raw_is_poisonous(b.setup.legumes) && (prices.find("pulp") || prices.find("starch-layer"));
   Bill bill(prices, c);
   fill(bill, b);
   if (c.lines.empty()) return std::nullopt;

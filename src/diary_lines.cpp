@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "json/document.hpp"
+#include "text/spoken.hpp"
 
 namespace curdwright {
 namespace diary {
@@ -22,7 +23,7 @@ constexpr std::size_t sum_digits = 8, sum_bytes = sum_key.size() + sum_digits + 
 // --- out ------------------------------------------------------------------------------------------
 
 /// A difference of weighings ends in noise that no scale has.
-double without_noise(double v) { return std::strtod(fmt::format("{:.12g}", v).c_str(), nullptr); }
+double without_noise(double v) { return text::to_digits(v, 12); }
 
 Json amounts_json(const std::vector<DiaryAmount>& all) {
   Json list = Json::array();
@@ -147,7 +148,8 @@ class Taker {
   std::vector<std::string> texts(std::string_view key, bool due = true) {
     std::vector<std::string> all;
     const json::Node* n = get(key, json::Node::Kind::array, due);
-    for (const json::Node& i : n ? n->items : std::vector<json::Node>{}) {
+    if (!n) return all;
+    for (const json::Node& i : n->items) {
       ok = ok && i.kind == json::Node::Kind::string;
       all.push_back(i.text);
     }

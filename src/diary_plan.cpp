@@ -2,6 +2,7 @@
 #include "curdwright/diary_plan.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "curdwright/cautions.hpp"
 #include "curdwright/correct.hpp"
@@ -11,17 +12,25 @@
 namespace curdwright {
 namespace {
 
-/// Dry seed and how it was shared out.
-void put_seed(Setup& s, const DiaryStart& start) {
+double planned_dry_kg(const DiaryStart& start) {
   double all = 0;
   for (const DiaryAmount& a : start.planned)
     if (a.word == "dry") all += a.value;
+  return all;
+}
+
+/// Dry seed and how it was shared out.
+void put_seed(Setup& s, const DiaryStart& start) {
+  const double all = planned_dry_kg(start);
   if (!(all > 0)) return;
   for (std::size_t i = 0; i < s.legumes.size(); ++i)
     for (const DiaryAmount& a : start.planned)
       if (a.word == "dry" && a.legume == s.legumes[i].id) s.job.seeds[i].share = a.value / all;
   s.job.dry = kilograms(all);  // what goes by the seed goes with it
 }
+
+/// Whether a batch began as one of several, or as the whole.
+bool began_as_part(const DiaryStart& start, const Batch& part) { return planned_dry_kg(start) < std::sqrt(part.plan.dry.si() * part.shared->dry.si()); }
 
 /// What was to be set, in the order of the work.
 void put_amounts(Setup& s, const DiaryStart& start) {
@@ -40,12 +49,21 @@ void put_amounts(Setup& s, const DiaryStart& start) {
 /// How far a plan may pass what a reading may tell: a recipe has wider limits, and a batch of tonnes. Numerical.
 double beyond_a_reading(const Measurable& m) { return m.kind == QuantityKind::mass ? 1e5 : m.kind == QuantityKind::duration ? 10 : 1; }
 
+/// Jarfuls, vessels and pots of one batch: numerical.
+constexpr double most_loads = 1e6;
+
+bool absurd(const DiaryAmount& a) {
+  const auto outside = [&](double most) { return !(a.value >= 0 && a.value <= most); };
+  if (a.word == "jarfuls" || a.word == "settling-vessels" || a.word == "pots") return outside(most_loads);
+  const auto measures = all_measurables();
+  return std::any_of(measures.begin(), measures.end(), [&](const Measurable& m) { return m.set && a.word == m.word && m.word != "depth" && outside(m.high * beyond_a_reading(m)); });
+}
+
 /// Amounts that no plan has, though the line's checksum fits. The depth is not taken from the line, but follows from the vessels again.
 std::optional<Problem> absurd_amount(const DiaryBatch& b) {
   for (const DiaryAmount& a : b.start.planned)
-    for (const Measurable& m : all_measurables())
-      if (m.set && a.word == m.word && m.word != "depth" && !(a.value >= 0 && a.value <= m.high * beyond_a_reading(m)))
-        return Problem{"diary-line", {}, "the planned " + a.word + " of " + b.id + " cannot be", "the line that starts it holds an amount out of all limits", "begin the batch anew"};
+    if (absurd(a))
+      return Problem{"diary-line", {}, "the planned " + a.word + " of " + b.id + " cannot be", "the line that starts it holds an amount out of all limits", "begin the batch anew"};
   return std::nullopt;
 }
 
@@ -57,7 +75,7 @@ void put_beliefs(Setup& s, const DiaryStart& start) {
     const Belief b = s.beliefs.all()[i];
     const std::string legume = b.scope == Scope::legume ? s.legumes[b.legume].id : "";
     for (const DiaryBelief& then : start.beliefs)
-      if (then.parameter == info(b.param).key && then.legume == legume && then.median > 0 && then.spread > 0) s.beliefs.replace(i, then.median, then.spread);
+      if (then.parameter == info(b.param).key && then.legume == legume && then.median > 0 && then.spread > 0 && std::isfinite(to_link(b.link, then.median))) s.beliefs.replace(i, then.median, then.spread);
   }
 }
 
@@ -77,6 +95,7 @@ Result<Batch> planned_then(const DiaryBatch& b, Catalogue catalogue, Believed be
   if (believed == Believed::then && !of_this_version(b.start)) put_beliefs(*setup, b.start);
   auto batch = plan_batch(std::move(*setup));
   if (!batch) return fail(batch.error());
+  if (Batch part = one_run(*batch); part.shared && began_as_part(b.start, part)) *batch = std::move(part);
   Setup then = batch->setup;
   put_amounts(then, b.start);
   Batch again = replan(*batch, std::move(then), Stage::chill);

@@ -12,6 +12,7 @@
 #include "curdwright/diary.hpp"
 #include "curdwright/properties.hpp"
 #include "curdwright/version.hpp"
+#include "text/spoken.hpp"
 
 namespace curdwright {
 namespace {
@@ -63,7 +64,7 @@ std::vector<DiaryBelief> beliefs_of(const Setup& s) {
 // --- leftovers as records -------------------------------------------------------------------------
 
 /// As many digits as a planned figure is worth.
-double six_digits(double v) { return std::strtod(fmt::format("{:.6g}", v).c_str(), nullptr); }
+double six_digits(double v) { return text::to_digits(v, 6); }
 
 /// A range as wide as such a figure may be off, on the scale of its link.
 Json figure_json(double value, std::string_view unit, Link link, double by, const std::string& note) {
@@ -72,11 +73,10 @@ Json figure_json(double value, std::string_view unit, Link link, double by, cons
 }
 
 Json composition_json(const Composition& of) {
-  static constexpr std::array<const char*, component_count> words = {"water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts"};
   constexpr double least = 0.005, spread = 0.25;  // g per 100 g that are worth telling; of the share's logit: judgement
   Json parts = Json::object();
   for (std::size_t i = 0; i < component_count; ++i)
-    if (const double g = six_digits(100 * of.kg[i] / of.total_kg()); g >= least && g < 99.99) parts[words[i]] = figure_json(g, "g/100g", Link::logit, spread, "As the batch was planned.");
+    if (const double g = six_digits(100 * of.kg[i] / of.total_kg()); g >= least && g < 99.99) parts[std::string(word(all_components[i]))] = figure_json(g, "g/100g", Link::logit, spread, "As the batch was planned.");
   return parts;
 }
 
@@ -146,7 +146,7 @@ std::vector<DiaryLeftover> leftovers_of(const Batch& b, const Facts& facts, cons
   const Plan& p = b.plan;
   const Duration strained = first_start(facts.timeline, Step::strain), pressed = first_start(facts.timeline, Step::press), set = first_start(facts.timeline, Step::set);
   // A shorter boil in another recipe would leave the poison in it.
-  const bool poisonous = b.setup.any(Hazard::kidney_lectin) || b.setup.any(Hazard::lima_cyanide);
+  const bool poisonous = raw_is_poisonous(b.setup.legumes);
   const std::string never = poisonous ? "raw it is as poisonous as the bean, and another recipe may boil it for too short a time" : "";
   const auto raw = [&](LeftKind what, const Stream& s, const std::vector<Stage>& stages) {
     if (s.mass() < grams(1)) return;
@@ -180,8 +180,7 @@ DiaryStart start_of(const Batch& b, StartInputs in) {
   s.beliefs = beliefs_of(b.setup), s.planned = planned_of(b), s.figures = figures_of(b);
   if (const auto c = cost(b, prices_of(b.setup.kitchen)); c && c->sums) s.money = DiaryMoney{c->currency, c->sums->total, c->sums->per_block};
   s.made_after = first_start(facts.timeline, Step::set);
-  const Where where = b.setup.recipe.store.where.value_or(Where::fridge);
-  s.last_day = where == Where::room || where == Where::hot ? std::min(1, last_day(b)) : last_day(b);
+  s.last_day = last_day(b);
   s.leftovers = leftovers_of(b, facts, care);
   return s;
 }

@@ -7,6 +7,7 @@
 
 #include "curdwright/diary.hpp"
 #include "curdwright/trouble.hpp"
+#include "differing.hpp"
 #include "text/letters.hpp"
 #include "text/nearest.hpp"
 #include "text/width.hpp"
@@ -300,26 +301,6 @@ namespace {
 
 using Told = std::vector<std::pair<std::string, std::string>>;
 
-/// Names, prices and the schema change nothing about the food.
-bool counts(std::string_view at) {
-  for (std::string_view nothing : {"/title", "/schema", "/$schema", "/kitchen/name", "/kitchen/schema", "/kitchen/$schema", "/kitchen/currency"})
-    if (at == nothing) return false;
-  // Of what a kitchen has learned, from how many batches says enough.
-  if (at.starts_with("/kitchen/learned/")) return at == "/kitchen/learned/batches";
-  return !at.starts_with("/kitchen/prices/");
-}
-
-/// "12 h" is "720 min".
-bool same_value(const std::string& a, const std::string& b) {
-  if (a == b) return true;
-  using enum QuantityKind;
-  for (const QuantityKind k : {mass, volume, temperature, duration, length, area, pressure, power, fraction, concentration, mass_concentration, dose}) {
-    const auto one = parse_quantity(a, k), other = parse_quantity(b, k);
-    if (one && other && std::abs(*one - *other) <= 1e-9 * std::abs(*one)) return true;
-  }
-  return false;
-}
-
 /// What a default came to, where the plan that was stored tells it.
 struct Default {
   std::string_view at, word;
@@ -360,9 +341,9 @@ std::vector<Difference> recipe_differences(const DiaryBatch& one, const DiaryBat
   const Told a = whole_of(one, told_values(texts_of(other))), b = whole_of(other, told_values(texts_of(one)));
   std::vector<Difference> all;
   for (const auto& [at, value] : a)
-    if (std::string there = value_at(b, at); counts(at) && !same_value(value, there)) all.push_back({at, value, std::move(there)});
+    if (std::string there = value_at(b, at); tells_of_food(at) && !same_value(value, there)) all.push_back({at, value, std::move(there)});
   for (const auto& [at, value] : b)
-    if (counts(at) && value_at(a, at).empty()) all.push_back({at, "", value});
+    if (tells_of_food(at) && value_at(a, at).empty()) all.push_back({at, "", value});
   const auto text_at = [](const DiaryBatch& batch, const std::string& path) {
     for (const RecordText& r : batch.start.records)
       if (r.path == path) return r.text;

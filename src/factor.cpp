@@ -11,6 +11,7 @@
 #include "curdwright/recipe.hpp"
 #include "curdwright/units.hpp"
 #include "text/letters.hpp"
+#include "text/spoken.hpp"
 #include "text/width.hpp"
 
 namespace curdwright {
@@ -38,7 +39,7 @@ std::optional<Amount> amount_of(std::string_view text) {
 }
 
 /// Twelve digits are more than any setting has, and hide the rounding of steps such as 0.1.
-std::string digits(double number) { return fmt::format("{}", std::stod(fmt::format("{:.12g}", number))); }
+std::string digits(double number) { return fmt::format("{}", text::to_digits(number, 12)); }
 
 std::string with_unit(double number, const std::string& unit) { return unit.empty() ? digits(number) : fmt::format("{} {}", digits(number), unit); }
 

@@ -15,8 +15,8 @@ namespace {
 
 /// Blocks over a full set of moulds that make the last one whole after rounding.
 constexpr double a_little_over = 0.02;
-/// Whoever would have to make more batches than this needs another kitchen.
-constexpr int most_parts = 20;
+/// Numbers of batches that are tried from the first that may do: rounding and whole jarfuls ask for a few more.
+constexpr int most_tries = 40;
 
 /// A job in one go: one pot, all vessels, jarfuls as many as it takes. Loads are shares of what a piece of gear takes.
 struct OneGo {
@@ -79,10 +79,8 @@ std::optional<double> steps_to_one(Load load) {
 /// Into how many equal parts a batch must be shared out for a load to stay under 1; 0 for a load that sets no limit.
 template <class Load>
 int parts_for(Load load, double dry_kg) {
-  if (load(least_dry_kg) >= 1 || load(most_dry_kg) < 1) return 0;
-  int n = 1;
-  while (n <= most_parts && load(dry_kg / n) >= 1) ++n;
-  return n;
+  const auto most = steps_to_one(load);
+  return most ? static_cast<int>(std::clamp(std::ceil(dry_kg / *most), 1.0, 1e8)) : 0;
 }
 
 /// By how much less seed a figure that is only likely stays under its limit: the ratio of the median to its sure value.
@@ -101,20 +99,43 @@ bool goes_at_once(const Batch& b) { return b.setup.job.cook.pots == 1 && b.press
 /// Pots and moulds are filled again; these two are not.
 bool fits_as_one(const Batch& b) { return vessels_suffice(b) && raw_milk_standing(b) <= raw_milk_may_stand; }
 
-/// One of so many equal batches, if it fits.
-std::optional<Batch> part_of(const Batch& b, int n) {
+/// A smaller batch of the same kind, if it fits: of so many whole blocks, else of its share of the seed.
+std::optional<Batch> part_of(const Batch& b, double share, std::optional<int> blocks) {
   Setup s = b.setup;
+  const std::optional<double> sure = blocks ? s.recipe.want.sure : std::nullopt;
   s.recipe.want = {};
-  s.recipe.want.dry = s.job.dry = b.plan.dry / n;
+  s.job.dry = b.plan.dry * share;
+  if (blocks)
+    s.recipe.want.blocks = blocks, s.recipe.want.sure = sure;
+  else
+    s.recipe.want.dry = s.job.dry;
   s.job.coagulate.used.reset();
   s.job.blend.jarfuls = s.job.starch.vessels = s.job.cook.pots = s.job.coagulate.pots = 1;
   // What was told for the whole is shared out.
-  if (s.recipe.blend.water) *s.recipe.blend.water *= 1.0 / n;
-  if (s.recipe.coagulate.amount) *s.recipe.coagulate.amount *= 1.0 / n;
-  for (Addition& e : s.job.extras) e.fixed *= 1.0 / n;
-  auto each = size_batch(std::move(s));
-  if (!each || !has_masses(each->plan)) return std::nullopt;
-  return fits_as_one(*each) ? std::optional(std::move(*each)) : std::nullopt;
+  if (s.recipe.blend.water) *s.recipe.blend.water *= share;
+  if (s.recipe.coagulate.amount) *s.recipe.coagulate.amount *= share;
+  for (Addition& e : s.job.extras) e.fixed *= share;
+  auto part = size_batch(std::move(s));
+  if (!part || !has_masses(part->plan)) return std::nullopt;
+  return fits_as_one(*part) ? std::optional(std::move(*part)) : std::nullopt;
+}
+
+/// The first part that fits, from the larger ones down: of the whole shared out into `from` batches, up to before `to`.
+std::optional<Batch> shared_out(const Batch& b, std::string_view gear, int from, int to, bool in_blocks) {
+  const int blocks = in_blocks ? *b.setup.recipe.want.blocks : 0;
+  for (int n = std::max(2, from), tried = blocks; n < to; ++n) {
+    const int each = (blocks + n - 1) / n;
+    if (in_blocks && each == std::exchange(tried, each)) continue;
+    auto part = in_blocks ? part_of(b, static_cast<double>(each) / blocks, each) : part_of(b, 1.0 / n, std::nullopt);
+    if (!part) continue;
+    const int batches = in_blocks ? (blocks + each - 1) / each : n, last = in_blocks ? blocks - each * (batches - 1) : each;
+    Mass dry = part->plan.dry * batches;
+    if (last != each)
+      if (const auto end = part_of(b, static_cast<double>(last) / blocks, last)) dry = part->plan.dry * (batches - 1) + end->plan.dry;
+    part->shared = Sharing{batches, gear, last == each ? 0 : last, dry, b.setup.job.blend.jarfuls, raw_milk_standing(b)};
+    return part;
+  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -143,37 +164,39 @@ Result<Batch> plan_batch(Setup setup, Rounding rounding) {
                         "leave water and coagulant to the rule, or ask for blocks, curd or seed"});
   const std::vector<Limit> all = limits(setup, setup.recipe.want.sure);
   if (setup.job.starch.settles()) setup.job.starch.vessels = setup.kitchen.settling_vessels;
+  const bool rounded = rounding == Rounding::to_scales;
   const double step = setup.kitchen.coarse_scale.step.si();
   // What just fits may spill over once jarfuls are rounded, so a little less is tried.
   for (double share = 1.0; !all.empty() && share > 0.95; share -= 0.002) {
-    const double dry = std::floor(all.front().dry.si() * share / step) * step;
+    const double dry = rounded ? std::floor(all.front().dry.si() * share / step) * step : all.front().dry.si() * share;
     if (!(dry > 0)) break;
     Setup s = setup;
     s.recipe.want.dry = s.job.dry = kilograms(dry);
-    auto b = size_batch(std::move(s));
+    auto b = size_batch(std::move(s), rounding);
     if (!b || goes_at_once(*b)) return b;
   }
   return fail(Problem{"out-of-reach", {.pointer = "/want/fill"}, "this kitchen cannot be filled: nothing limits the batch, or the smallest one does not fit", "", "ask for blocks, curd or seed instead"});
 }
 
-std::optional<Split> split(const Batch& b) {
-  if (!has_masses(b.plan) || fits_as_one(b)) return std::nullopt;
+Batch one_run(Batch b) {
+  if (!has_masses(b.plan) || fits_as_one(b)) return b;
   const OneGo go(b.setup);
   const auto vessels = [&](double kg) { return go.vessels_load(kg); };
   const auto jar = [&](double kg) { return go.standing_load(kg); };
   const int by_vessels = b.setup.job.starch.settles() ? parts_for(vessels, b.plan.dry.si()) : 0, by_jar = parts_for(jar, b.plan.dry.si());
   // What takes less seed comes first, and then the other, for fewer parts still.
   const bool jar_first = by_jar > by_vessels || (by_jar > 0 && by_jar == by_vessels && jar(*reaches_one(vessels)) >= 1);
-  const auto shared_out = [&](std::string_view gear, int from, int to) -> std::optional<Split> {
-    for (int n = std::max(2, from); n < to; ++n)
-      if (auto each = part_of(b, n)) return Split{n, gear, std::move(*each)};
-    return std::nullopt;
-  };
+  const std::string_view first = jar_first ? "jar" : "settling vessels", second = jar_first ? "settling vessels" : "jar";
   const int more = std::max(by_vessels, by_jar), fewer = std::min(by_vessels, by_jar);
-  std::optional<Split> found;
-  if (more > 0) found = shared_out(jar_first ? "jar" : "settling vessels", more, most_parts + 1);
-  if (!found && fewer > 0) found = shared_out(jar_first ? "settling vessels" : "jar", fewer, more);
-  return found;
+  // A block too large for one run is shared out by its seed.
+  for (bool in_blocks : {true, false}) {
+    if (in_blocks && !b.setup.recipe.want.blocks) continue;
+    std::optional<Batch> part;
+    if (more > 0) part = shared_out(b, first, more, more + most_tries, in_blocks);
+    if (!part && fewer > 0) part = shared_out(b, second, fewer, std::min(more, fewer + most_tries), in_blocks);
+    if (part) return std::move(*part);
+  }
+  return b;
 }
 
 }  // namespace curdwright

@@ -9,6 +9,7 @@
 
 #include "curdwright/price.hpp"
 #include "kitchen_fields.hpp"
+#include "text/spoken.hpp"
 
 namespace curdwright {
 namespace {
@@ -28,7 +29,7 @@ void quantity(Fields& f, std::string_view key, Q& value, Q low, Q high, std::str
   with(value, [&](auto& v) { f.quantity(key, v, low, high, about); });
 }
 
-void text(Fields& f, std::string_view key, std::string& value, std::string_view about) {
+void put_text(Fields& f, std::string_view key, std::string& value, std::string_view about) {
   with(value, [&](auto& v) { f.text(key, v, json::max_text, about); });
 }
 
@@ -82,15 +83,23 @@ class Writer : public Fields {
   void texts(std::string_view key, std::vector<std::string>& v, std::size_t, std::string_view) override { out[std::string(key)] = v; }
   void numbers(std::string_view key, std::vector<double>& v, std::size_t, json::Bounds, std::string_view) override {
     // Enough digits to be read back to what matters, few enough to be looked at.
-    for (double x : v) out[std::string(key)].push_back(std::stod(fmt::format("{:.7g}", x)));
+    for (double x : v) out[std::string(key)].push_back(text::to_digits(x, 7));
   }
   void object(std::string_view key, bool& given, std::string_view, const Describe& inner) override {
-    if (!given && key == "learned") return;
+    if (!given) return;
     Writer w;
     inner(w);
     if (!w.out.empty()) out[std::string(key)] = w.out;
   }
-  void list(std::string_view, std::size_t, std::string_view, const std::function<void(std::size_t)>&, const DescribeItem&) override {}
+  void list(std::string_view key, std::size_t now, std::size_t, std::string_view, const std::function<void(std::size_t)>&, const DescribeItem& item) override {
+    auto& all = out[std::string(key)] = nlohmann::ordered_json::array();
+    for (std::size_t i = 0; i < now; ++i) {
+      Writer w;
+      item(w, i);
+      all.push_back(std::move(w.out));
+    }
+  }
+  // A kitchen has neither; learning_laws.cpp reads back all that a kitchen may hold.
   void text_or_list(std::string_view, std::optional<std::string>&, std::size_t, std::string_view, const std::function<void(std::size_t)>&,
                     const DescribeItem&) override {}
   void evidence(std::string_view, Evidence&, std::string_view, Link, bool, std::string_view) override {}
@@ -120,7 +129,7 @@ void describe_learned(Fields& f, Learned& l) {
 }
 
 void describe_pot(Fields& f, Pot& p) {
-  text(f, "name", p.name, "as the sheet calls it");
+  put_text(f, "name", p.name, "as the sheet calls it");
   quantity(f, "volume", p.volume, millilitres(100), litres(5000), "to the brim");
   quantity(f, "tare", p.tare, grams(0), kilograms(500), "weight when empty");
   choice(f, "material", p.material, "what it is made of");
@@ -133,16 +142,15 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   static constexpr std::array<std::string_view, 1> schemas = {"curdwright.kitchen/1"};
   f.text("$schema", k.schema_file, json::max_text, "where an editor finds the schema");
   f.choice("schema", schema, schemas, "version of this format");
-  text(f, "name", k.name, "named on every sheet");
+  put_text(f, "name", k.name, "named on every sheet");
   f.group("blender", "what grinds the beans", [&](Fields& g) {
-    text(g, "class", k.blender, "see `list blenders`");
+    put_text(g, "class", k.blender, "see `list blenders`");
     quantity(g, "jar", k.jar, millilitres(100), litres(500), "jar to the brim");
   });
-  text(f, "strainer", k.strainer, "see `list strainers`");
-  f.list("pots", 16, "pots for cooking; the smallest that holds the milk with its foam is taken, else the largest", [&](std::size_t n) { k.pots.resize(n); },
-         [&](Fields& g, std::size_t i) { describe_pot(g, k.pots[i]); });
+  put_text(f, "strainer", k.strainer, "see `list strainers`");
+  f.list("pots", k.pots, 16, "pots for cooking; the smallest that holds the milk with its foam is taken, else the largest", describe_pot);
   f.group("hob", "what heats the milk", [&](Fields& g) {
-    text(g, "kind", k.hob, "see `list hobs`");
+    put_text(g, "kind", k.hob, "see `list hobs`");
     quantity(g, "power", k.hob_power, watts(50), kilowatts(500), "rating of one ring");
   });
   f.group("settling", "vessels in which the starch settles", [&](Fields& g) {
@@ -150,7 +158,7 @@ void describe_kitchen(Fields& f, Kitchen& k) {
     quantity(g, "volume", k.settling_volume, millilitres(100), litres(5000), "of one, to the brim");
     quantity(g, "area", k.settling_area, square_centimetres(5), square_metres(50), "floor of one");
   });
-  text(f, "press", k.press, "see `list presses`");
+  put_text(f, "press", k.press, "see `list presses`");
   f.group("mould", "footprint of one block", [&](Fields& g) {
     quantity(g, "length", k.mould_length, centimetres(2), metres(2), "");
     quantity(g, "width", k.mould_width, centimetres(2), metres(2), "");
@@ -181,6 +189,7 @@ void describe_kitchen(Fields& f, Kitchen& k) {
   Learned learned = k.learned.value_or(Learned{});
   f.object("learned", given, "what `curdwright learn` found; not written by hand", [&](Fields& g) { describe_learned(g, learned); });
   if (given) k.learned = std::move(learned);
+  if (k.pots.empty()) k.pots.emplace_back();
 }
 
 namespace {
@@ -216,7 +225,6 @@ Result<Kitchen> read_kitchen(std::string text, std::string file) {
   json::read_object(*document, document->root, problems, [&](Fields& f) { describe_kitchen(f, k); });
   json::in_file_order(problems);
   if (!problems.empty()) return fail(std::move(problems));
-  if (k.pots.empty()) k.pots.emplace_back();
   return k;
 }
 
@@ -225,13 +233,6 @@ std::string write_kitchen(const Kitchen& kitchen) {
   Writer w;
   w.out["schema"] = "curdwright.kitchen/1";
   describe_kitchen(w, k);
-  auto pots = nlohmann::ordered_json::array();
-  for (Pot& p : k.pots) {
-    Writer pot;
-    describe_pot(pot, p);
-    pots.push_back(pot.out);
-  }
-  w.out["pots"] = pots;
   return with_rows(std::move(w.out));
 }
 

@@ -7,12 +7,12 @@
 #include <cmath>
 #include <limits>
 #include <map>
-#include <system_error>
 #include <thread>
 
 #include "curdwright/version.hpp"
 #include "scopes.hpp"
 #include "observing.hpp"
+#include "parallel.hpp"
 
 namespace curdwright {
 namespace {
@@ -49,23 +49,10 @@ struct Row {
   bool closely = true;               ///< whether its own lift is found
 };
 
-/// Does something to each of many rows, on as many threads as there are; each may write to its own row only.
+/// Does something to each of many rows, on as many threads as there are.
 template <class Do>
 void for_each_of(std::size_t count, const Do& what) {
-  const std::size_t workers = count < 2 * few ? 1 : std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 8);
-  const auto part = [&](std::size_t worker) {
-    for (std::size_t i = worker; i < count; i += workers) what(i);
-  };
-  std::vector<std::thread> threads;
-  std::size_t started = 1;
-  try {
-    for (; started < workers; ++started) threads.emplace_back(part, started);
-  } catch (const std::system_error&) {
-    // No more threads are to be had: the rest is done here.
-  }
-  for (std::size_t w = started; w < workers; ++w) part(w);
-  part(0);
-  for (std::thread& t : threads) t.join();
+  for_each_on(count < 2 * few ? 1 : std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 8), count, what);
 }
 
 /// All lasting offsets that any batch hangs on.

@@ -72,7 +72,7 @@ LineAnswer Lines::answer(std::string_view line, std::size_t number) const {
       if (p.place.file.empty()) p.place.file = options_.file, p.place.line = static_cast<int>(number), p.place.column = std::max(1, p.place.column);
     return {printed(problems_document(problems), Layout::line), false};
   }
-  if (options_.responses.empty()) return whole_answer(*batch, options_);
+  if (options_.responses.empty()) return whole_answer(one_run(std::move(*batch)), options_);
   const Json j = short_answer(*batch, options_);
   return {printed(j, Layout::line), !j.contains("stops")};
 }

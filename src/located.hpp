@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "curdwright/problem.hpp"
@@ -16,5 +17,16 @@ struct Origin {
 };
 
 Problems located(Problems problems, const Origin& from);
+
+/// The tree that a pointer of recipe and kitchen together leads into, with what is left of the pointer.
+inline constexpr std::string_view in_kitchen = "/kitchen";
+struct Way {
+  bool to_kitchen = false;
+  std::string_view below;
+};
+inline Way way_of(std::string_view pointer) {
+  const bool to_kitchen = pointer.starts_with(in_kitchen) && pointer.size() > in_kitchen.size() && pointer[in_kitchen.size()] == '/';
+  return {to_kitchen, to_kitchen ? pointer.substr(in_kitchen.size()) : pointer};
+}
 
 }  // namespace curdwright

@@ -6,11 +6,11 @@
 #include <numeric>
 
 #include "enum_table.hpp"
+#include "quantiles.hpp"
 
 namespace curdwright {
 namespace {
 
-constexpr double z90 = 1.2815515655446004;  // 90 % quantile of the standard normal
 
 using enum Link;
 using enum Scope;

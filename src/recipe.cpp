@@ -8,6 +8,7 @@
 #include "curdwright/catalogue.hpp"
 #include "curdwright/parameters.hpp"
 #include "curdwright/stages/strain.hpp"
+#include "located.hpp"
 #include "recipe_fields.hpp"
 #include "text/width.hpp"
 
@@ -17,7 +18,6 @@ namespace {
 using json::Fields;
 
 /// What stands before a pointer into the kitchen.
-constexpr std::string_view in_kitchen = "/kitchen";
 
 constexpr std::array<std::string_view, 6> kitchen_marks = {"pots", "blender", "hob", "mould", "coarse_scale", "fine_scale"};
 constexpr std::array room_or_fridge = {Where::room, Where::fridge};
@@ -85,6 +85,11 @@ void describe_press(Fields& f, PressRecipe& p) {
   f.quantity("time", p.time, minutes(1), hours(96), "how long");
   f.share("moisture", p.moisture, {0.3, 0.95}, "wanted, share of water; pressing then goes on until it is reached: no time counts, and the pressure is the least");
   f.choice("where", p.where, room_or_fridge, "where the press stands");
+}
+
+void describe_wash(Fields& f, WashRecipe& w) {
+  f.required(), f.number("water_to_dry", w.water_to_dry, {0.05, 20}, "kg of water per kg of dry seed");
+  f.quantity("blend", w.blend, seconds(1), hours(1), "blend the pulp again for so long");
 }
 
 void describe_extra_choice(Fields& f, ExtraRecipe& e) {
@@ -182,16 +187,6 @@ void check_whole(const json::Document& d, const Recipe& r, Problems& problems) {
   check_shares(whole, r.legumes);
 }
 
-/// The tree that a pointer of the command line leads into, with what is left of the pointer.
-struct Way {
-  bool to_kitchen;
-  std::string_view below;
-};
-Way way_of(std::string_view pointer) {
-  const bool to_kitchen = pointer.starts_with(in_kitchen) && pointer.size() > in_kitchen.size() && pointer[in_kitchen.size()] == '/';
-  return {to_kitchen, to_kitchen ? pointer.substr(in_kitchen.size()) : pointer};
-}
-
 /// Both trees as the visitors see them.
 struct Descriptions {
   Recipe recipe;
@@ -252,12 +247,7 @@ void describe_recipe(Fields& f, Recipe& r) {
   f.group("blend", "blending", [&](Fields& g) { describe_blend(g, r.blend); });
   f.group("strain", "straining", [&](Fields& g) {
     g.text("by", r.strain.by, json::max_text, "see `list strainers`; instead of the kitchen's");
-    g.list("washes", StrainSettings::max_washes, "washings of the pulp", [&](std::size_t n) { r.strain.washes.resize(n); },
-           [&](Fields& w, std::size_t i) {
-             w.required();
-             w.number("water_to_dry", r.strain.washes[i].water_to_dry, {0.05, 20}, "kg of water per kg of dry seed");
-             w.quantity("blend", r.strain.washes[i].blend, seconds(1), hours(1), "blend the pulp again for so long");
-           });
+    g.list("washes", r.strain.washes, StrainSettings::max_washes, "washings of the pulp", describe_wash);
   });
   f.group("starch", "taking the starch out", [&](Fields& g) { describe_starch(g, r.starch); });
   f.group("cook", "cooking the milk", [&](Fields& g) {
@@ -269,7 +259,7 @@ void describe_recipe(Fields& f, Recipe& r) {
   f.group("coagulate", "setting the curd", [&](Fields& g) { describe_coagulate(g, r.coagulate); });
   f.group("press", "draining and pressing", [&](Fields& g) { describe_press(g, r.press); });
   f.group("chill", "chilling", [&](Fields& g) { g.text("in", r.chill_in, json::max_text, "see `list chillers`"); });
-  f.list("extras", max_extras, "seasoning and other extras", [&](std::size_t n) { r.extras.resize(n); }, [&](Fields& g, std::size_t i) { describe_extra_choice(g, r.extras[i]); });
+  f.list("extras", r.extras, max_extras, "seasoning and other extras", describe_extra_choice);
   f.group("store", "keeping", [&](Fields& g) { describe_store(g, r.store); });
   if (title) r.title = *title;
   if (legume) {
@@ -345,7 +335,6 @@ PartInputs read_part_inputs(InputTexts texts) {
   set_values(texts.set, *recipe, *kitchen, in.problems);
   read_tree(*recipe, texts.want, in.inputs.recipe, in.problems);
   read_tree(*kitchen, in.inputs.kitchen, in.problems);
-  if (in.inputs.kitchen.pots.empty()) in.inputs.kitchen.pots.emplace_back();
   json::in_file_order(in.problems);
   return in;
 }

@@ -9,24 +9,28 @@ namespace curdwright {
 
 using json::Fields;
 
+namespace {
+
+void describe_refused(Fields& f, Refused& r) {
+  std::optional<std::string> id, what, name, rule, reason, source, instead;
+  text_due(f, "id", id, ""), text_due(f, "what", what, "seed or salt"), text_due(f, "name", name, "");
+  f.texts("also", r.also, 32, "");
+  text_due(f, "rule", rule, "");
+  f.required(), f.text("reason", reason, 400, "");
+  text_due(f, "source", source, ""), text_due(f, "instead", instead, "");
+  r.id = id.value_or(""), r.what = what.value_or(""), r.name = name.value_or(""), r.rule = rule.value_or("");
+  r.reason = reason.value_or(""), r.source = source.value_or(""), r.instead = instead.value_or("");
+}
+
+}  // namespace
+
 Result<std::vector<Refused>> read_refused(const RecordText& record) {
   std::vector<Refused> list;
   std::optional<std::string> schema;
   return read_record(record, "curdwright.refused/1", list, schema, [&](Fields& f) {
     text_due(f, "schema", schema, "curdwright.refused/1");
     f.required();
-    f.list("refused", 200, "seeds and salts that are never planned", [&](std::size_t n) { list.resize(n); },
-           [&](Fields& g, std::size_t i) {
-             Refused& r = list[i];
-             std::optional<std::string> id, what, name, rule, reason, source, instead;
-             text_due(g, "id", id, ""), text_due(g, "what", what, "seed or salt"), text_due(g, "name", name, "");
-             g.texts("also", r.also, 32, "");
-             text_due(g, "rule", rule, "");
-             g.required(), g.text("reason", reason, 400, "");
-             text_due(g, "source", source, ""), text_due(g, "instead", instead, "");
-             r.id = id.value_or(""), r.what = what.value_or(""), r.name = name.value_or(""), r.rule = rule.value_or("");
-             r.reason = reason.value_or(""), r.source = source.value_or(""), r.instead = instead.value_or("");
-           });
+    f.list("refused", list, 200, "seeds and salts that are never planned", describe_refused);
   });
 }
 

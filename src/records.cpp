@@ -12,7 +12,7 @@ namespace {
 
 using json::Fields;
 
-constexpr std::array<std::string_view, component_count> part_words = {"water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts"};
+constexpr const auto& part_words = word_list<Component>;
 
 /// What each record of a food or a salt begins with.
 template <class Text>

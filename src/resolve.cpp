@@ -362,7 +362,7 @@ Result<Setup> resolve(const Recipe& recipe, const Kitchen& kitchen, const Catalo
   for (const auto& [param, evidence] : *model) put(s.beliefs, param, 0, evidence);
   if (kitchen.learned) problems = apply_learned(s, *kitchen.learned);
   if (!problems.empty()) return fail(std::move(problems));
-  s.pot = largest_pot(kitchen);
+  s.pot = largest_pot(s.kitchen);
   set_seeds(s);
   set_soak(s);
   set_blend(s);

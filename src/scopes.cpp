@@ -100,12 +100,12 @@ void recall(const Structure& t, const Learned& l, VectorXd& mean, MatrixXd& cova
 
 Gear gear_of(const Setup& s, Param p) {
   switch (p) {
-    case Param::held_liquor: return {s.strainer.id, s.strainer.kitchen_name};
-    case Param::hob_efficiency: return {s.hob.id, s.hob.kitchen_name};
-    case Param::chill_coefficient: return {s.chill.id, s.chill.kitchen_name};
-    case Param::coagulant_strength:
-    case Param::acid_dose: return {s.coagulant.id, s.coagulant.kitchen_name};
-    default: return {s.blender.id, s.blender.kitchen_name};
+    case Param::held_liquor: return {"strainer", s.strainer.id, s.strainer.kitchen_name};
+    case Param::hob_efficiency: return {"hob", s.hob.id, s.hob.kitchen_name};
+    case Param::chill_coefficient: return {"chill", s.chill.id, s.chill.kitchen_name};
+    case Param::blender_protein:
+    case Param::blender_starch: return {"blender", s.blender.id, s.blender.kitchen_name};
+    default: return {"coagulant", s.coagulant.id, s.coagulant.kitchen_name};
   }
 }
 

@@ -8,6 +8,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "curdwright/resolve.hpp"
@@ -21,6 +22,7 @@ struct Loading {
 
 /// The gear or the coagulant that a belief of scope equipment belongs to.
 struct Gear {
+  std::string_view kind;  ///< "blender", "coagulant"
   const std::string &id, &kitchen_name;
 };
 Gear gear_of(const Setup& setup, Param p);

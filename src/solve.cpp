@@ -25,6 +25,8 @@ constexpr double rounding_tolerance = 1e-3;
 constexpr double most_growth = 1.25;
 /// Share of a block that fits on top of others: judgement.
 constexpr double end_piece_fits = 0.15;
+/// By so much each block may come out higher, for its share of an end piece: judgement.
+constexpr double a_little_higher = 0.1;
 
 /// Loads of a size that an amount fills. What passes all counting stays at a thousand million.
 int needed(double amount, double each) { return static_cast<int>(std::clamp(std::ceil(amount / each - 1e-6), 1.0, 1e9)); }
@@ -86,10 +88,15 @@ void round_coagulant(Batch& b) {
   b.plan = plan(j, b.theta);
 }
 
-/// A small end piece finds room in a mould that is filled a little higher.
+/// A small end piece finds room in a mould that is filled a little higher; a larger one over all of them, before it takes a
+/// filling of its own.
 void count_moulds(Batch& b) {
-  b.blocks_to_press = needed(value(b.plan, Figure::blocks) - end_piece_fits, 1);
-  b.press_rounds = needed(b.blocks_to_press, b.setup.kitchen.moulds);
+  const double blocks = value(b.plan, Figure::blocks), whole = value(b.plan, Figure::whole_blocks);
+  const auto rounds = [&](int moulds) { return needed(moulds, b.setup.kitchen.moulds); };
+  b.blocks_to_press = needed(blocks - end_piece_fits, 1);
+  const int over_all = needed(whole, 1);
+  if (rounds(over_all) < rounds(b.blocks_to_press) && blocks - whole <= whole * a_little_higher) b.blocks_to_press = over_all;
+  b.press_rounds = rounds(b.blocks_to_press);
 }
 
 /// What is wanted of the curd, or nothing when the dry seed is what is wanted.
@@ -260,6 +267,9 @@ Result<Batch> size_batch(Setup setup, Rounding rounding) {
   b.theta = s.beliefs.medians();
   if (s.recipe.want.given() == 0)
     return fail(Problem{"want-missing", {.pointer = "/want"}, "nothing says how much is wanted", "", "add \"want\": { \"blocks\": 4 }, or use --blocks, --curd, --dry, --protein or --fill"});
+  // A batch that fills the kitchen has the seed that fit.hpp found for it.
+  if (s.recipe.want.fill.value_or(false) && !s.recipe.want.dry)
+    return fail(Problem{"out-of-reach", {.pointer = "/want/fill"}, "a size is needed before a batch is planned", "", "let plan_batch() find how much fills the kitchen"});
   b.target = target_of(s);
   const auto too_much = [&](double kg) {
     return fail(Problem{"out-of-reach", {.pointer = s.recipe.want.blocks ? "/want/blocks" : "/want"}, fmt::format("so much curd weighs {:.0f} kg", kg),

@@ -26,10 +26,7 @@ constexpr double rounding = 0.05, worth_pouring = 0.2, scale_may_miss = 0.25;
 const Scale& scale_for(const View& v, Mass m) { return m <= v.setup().kitchen.fine_scale.capacity ? v.setup().kitchen.fine_scale : v.setup().kitchen.coarse_scale; }
 
 /// Expected, or not so particular.
-Answer about(Mass m) {
-  const double g = in_grams(m);
-  return Filling{g >= 995 ? fmt::format("{:.2f} kg", g / 1000) : g < 1 ? fmt::format("{:.2g} g", g) : fmt::format("{:.{}f} g", g, g < 10 ? 1 : 0), m, {}, {}};
-}
+Answer about(Mass m) { return Filling{text::about(m), m, {}, {}}; }
 
 /// To be weighed: as the scale shows it, if it can.
 Answer weighed(const View& v, Mass m) {
@@ -56,13 +53,13 @@ Job dosed_anew(const View& v) {
   return j;
 }
 
-Mass again_water_kg(const View& v) { return grams(v.figure(F::again_water)) * v.job().blend.jarfuls; }
+Mass again_water(const View& v) { return grams(v.figure(F::again_water)) * v.job().blend.jarfuls; }
 
 /// The plan with one more washing of the pulp.
 std::optional<Plan> washed(const View& v, Duration blend) {
   Job j = dosed_anew(v);
   if (j.strain.wash_count >= StrainSettings::max_washes) return std::nullopt;
-  j.strain.washes[j.strain.wash_count++] = {again_water_kg(v) / j.dry, blend};
+  j.strain.washes[j.strain.wash_count++] = {again_water(v) / j.dry, blend};
   const Plan p = plan(j, v.batch.theta);
   return has_masses(p) ? std::optional(p) : std::nullopt;
 }
@@ -160,7 +157,7 @@ constexpr std::array table = {
     Slot{"tries", words, "", nullptr, [](const Troubles& t) { return told(fmt::format("{:.0f}", t[F::tries])); }},
     // blending and straining
     Slot{"again_water", mass, "", nullptr, [](const Troubles& t) { return about(grams(t[F::again_water])); }},
-    Slot{"again_water_all", mass, "as much for every jarful", [](const View& v) { return about(again_water_kg(v)); }, nullptr},
+    Slot{"again_water_all", mass, "as much for every jarful", [](const View& v) { return about(again_water(v)); }, nullptr},
     Slot{"again_blend", duration, "as long as a full blending", [](const View& v) { return lasting(full_blend(v)); }, nullptr},
     Slot{"again_protein", mass, "some", [](const View& v) { return protein_gained(v, full_blend(v)); }, nullptr},
     Slot{"again_curd", mass, "some", [](const View& v) { return gained(v, full_blend(v), Figure::curd_mass); }, nullptr},

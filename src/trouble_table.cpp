@@ -104,7 +104,7 @@ void describe_sight(Fields& f, TroubleSight& s) {
   stage_due(f, "stage", s.stage, "where it is seen");
   sentence_due(f, "plain", s.plain, "what it looks like");
   sentence(f, "care", s.care, "what comes before every move");
-  f.required(), f.list("causes", most_causes, "", [&](std::size_t n) { s.causes.resize(n); }, [&](Fields& g, std::size_t i) { describe_cause(g, s.causes[i]); });
+  f.required(), f.list("causes", s.causes, most_causes, "", describe_cause);
 }
 
 void describe_care(Fields& f, TroubleCare& c) {
@@ -121,8 +121,8 @@ void describe(Fields& f, Troubles& t, std::optional<std::string>& schema) {
   f.required(), f.group("figures", "numbers behind the moves", [&](Fields& g) {
     for (const TroubleFigureInfo& i : figures) g.evidence(i.key, t.figures[static_cast<std::size_t>(i.figure)], i.unit, i.link, false, i.plain);
   });
-  f.required(), f.list("cares", most_causes, "", [&](std::size_t n) { t.cares.resize(n); }, [&](Fields& g, std::size_t i) { describe_care(g, t.cares[i]); });
-  f.required(), f.list("sights", most_sights, "", [&](std::size_t n) { t.sights.resize(n); }, [&](Fields& g, std::size_t i) { describe_sight(g, t.sights[i]); });
+  f.required(), f.list("cares", t.cares, most_causes, "", describe_care);
+  f.required(), f.list("sights", t.sights, most_sights, "", describe_sight);
 }
 
 /// Finds the words of a table that no code answers to.

@@ -99,11 +99,9 @@ constexpr std::array kinds = {
     KindRow{dose, "a dose", "0.73 mmol/g"},
 };
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
 /// Takes a number off the front: "1.5", "1/2", "1 1/2", "-3". Empty when there is none.
 std::optional<double> take_plain(std::string_view& text) {
-  if (text.empty() || (!is_digit(text[0]) && text[0] != '-' && text[0] != '.')) return std::nullopt;
+  if (text.empty() || (!text::is_digit(text[0]) && text[0] != '-' && text[0] != '.')) return std::nullopt;
   double value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   if (error != std::errc() || !std::isfinite(value)) return std::nullopt;
@@ -115,13 +113,13 @@ std::optional<double> take_number(std::string_view& text) {
   auto value = take_plain(text);
   if (!value) return std::nullopt;
   const auto over = [&](std::string_view& rest) -> std::optional<double> {
-    if (rest.empty() || rest[0] != '/' || rest.size() < 2 || !is_digit(rest[1])) return std::nullopt;
+    if (rest.empty() || rest[0] != '/' || rest.size() < 2 || !text::is_digit(rest[1])) return std::nullopt;
     rest.remove_prefix(1);
     return take_plain(rest);
   };
   if (const auto below = over(text)) return *below != 0 ? std::optional(*value / *below) : std::nullopt;
   std::string_view ahead = text::trimmed(text);
-  if (ahead.size() != text.size() && !ahead.empty() && is_digit(ahead[0])) {
+  if (ahead.size() != text.size() && !ahead.empty() && text::is_digit(ahead[0])) {
     if (const auto top = take_plain(ahead))
       if (const auto below = over(ahead); below && *below != 0) {
         text = ahead;
@@ -238,7 +236,7 @@ Result<double> parse_quantity(std::string_view text, QuantityKind kind) {
     rest = text::trimmed(rest);
     // A unit runs to the next number, except for "mg/100 ml", whose number belongs to it.
     std::size_t end = 0;
-    while (end < rest.size() && !(end > 0 && rest[end - 1] == ' ' && (is_digit(rest[end]) || rest[end] == '-'))) ++end;
+    while (end < rest.size() && !(end > 0 && rest[end - 1] == ' ' && (text::is_digit(rest[end]) || rest[end] == '-'))) ++end;
     const std::string_view word = text::trimmed(rest.substr(0, end));
     if (word.empty()) {
       if (kind == fraction && term == 0 && rest.empty()) return *value;

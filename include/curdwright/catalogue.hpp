@@ -70,6 +70,8 @@ enum class Boil {
 template <>
 inline constexpr std::array<std::string_view, 3> word_list<Boil> = {"full simmer", "hard boil, lid off", "full rolling boil"};
 Boil boil_of(std::span<const Legume> legumes);
+/// What must not be eaten, sold or cooked by another recipe before a boil of its own has made it safe.
+inline bool raw_is_poisonous(std::span<const Legume> legumes) { return boil_of(legumes) != Boil::simmer; }
 
 enum class PourWay { at_once, thirds, drizzle, mix_cold };
 template <>

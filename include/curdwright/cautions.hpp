@@ -23,12 +23,21 @@ enum class Severity { note, warn, stop };
 template <>
 inline constexpr std::array<std::string_view, 3> word_list<Severity> = {"note", "warn", "stop"};
 
+/// Where a sheet says what comes with the food. Whatever comes with a choice stands in the step of its stage.
+enum class Said {
+  in_step,        ///< in the step of its stage, until that is done
+  outlasting,     ///< there, and in a step that is done too: only the cook knows whether it was
+  own_place,      ///< where it belongs: top box, ticks, left-overs, keeping, or the action itself
+  allergen_list,  ///< with the allergens and on the label: the list that the law of a region asks for
+};
+
 struct Caution {
   std::string_view rule;   ///< its id
   Severity severity = Severity::note;
   Stage stage = Stage::soak;
   bool standing = false;   ///< comes with the food, not with a choice that could be changed
   std::string text;
+  Said said = Said::in_step;
 };
 
 /// What the rules look at, reckoned once for a batch.
@@ -62,6 +71,7 @@ struct Rule {
   std::string_view about;
   std::string_view source;
   std::optional<Fired> (*fires)(const Facts&);
+  Said said = Said::in_step;
 };
 std::span<const Rule> all_rules();
 
@@ -77,7 +87,7 @@ std::vector<std::string> ticks(const Batch& batch);
 /// Days that leftovers keep in the fridge (rules H3, H4, H5: common practice, no published source).
 inline constexpr int raw_leftovers_keep_days = 2, whey_keeps_days = 2, coagulant_mix_keeps_days = 7;
 
-/// Last day on which the curd may be eaten, the making day being day 1; 0 when it may not be kept.
+/// Last day on which the curd may be eaten, the making day being day 1: that one, where it is not kept cold.
 int last_day(const Batch& batch);
 
 }  // namespace curdwright

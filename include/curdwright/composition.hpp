@@ -12,6 +12,7 @@
 #include <cstddef>
 
 #include "curdwright/quantity.hpp"
+#include "curdwright/words.hpp"
 
 namespace curdwright {
 
@@ -19,9 +20,11 @@ namespace curdwright {
 /// salts without their crystal water, and acids. Minerals of the seed are `ash`.
 enum class Component : std::size_t { water, protein, starch, sugars, fat, fibre, ash, salts };
 inline constexpr std::size_t component_count = 8;
-inline constexpr std::array<Component, component_count> all_components = {
-    Component::water, Component::protein, Component::starch, Component::sugars,
-    Component::fat,   Component::fibre,   Component::ash,    Component::salts};
+
+template <>
+inline constexpr std::array<std::string_view, component_count> word_list<Component> = {"water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts"};
+
+inline constexpr std::array<Component, component_count> all_components = all_values<Component>();
 
 /// Kilograms of each component. Zero by default; never negative in a Stream.
 struct Composition {

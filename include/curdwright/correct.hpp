@@ -40,13 +40,14 @@ struct Correction {
   std::vector<Told> told;
   bool converged = true;
   std::optional<WashAdvice> wash;   ///< where the pulp is in hand and washing it is worth while
+  std::optional<Mass> coagulant_missing; ///< of the dose, where too little was poured into the one pot and the wait is not told yet
   std::optional<MassGain> gain;     ///< readings that together weigh more than what went in
 };
 
 /// A sized setup with what was set as it was done; what was weighed changes nothing here.
 Setup as_done(const Setup& planned, std::span<const Reading> readings);
 
-/// Problem: `measured`, where a reading cannot go with the batch; faults of the new plan as fault_words() tells them.
+/// Problems: faults of the new plan, as fault_words() tells them. A reading that does not go with the batch is no problem: its weight tells.
 Result<Correction> correct(const Batch& planned, std::span<const Reading> readings);
 
 }  // namespace curdwright

@@ -191,7 +191,7 @@ struct Diary {
   [[nodiscard]] const DiaryBatch* find(std::string_view id) const;
 };
 
-/// Reads a whole diary. Problems: `diary-line` with its number, `diary-version`.
+/// Reads a whole diary. Problems: `diary-line` with its number, `diary-version`, `diary-full`.
 /// \param only one batch: the lines of others are checked and counted, but not read
 Result<Diary> read_diary(std::string_view text, const std::string& file, std::optional<std::string_view> only = std::nullopt);
 /// The batch, or a problem that names ids that are near.

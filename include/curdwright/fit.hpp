@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 /// \file fit.hpp
-/// What the kitchen takes in one go, the largest batch that fits, and how a larger one is split.
+/// What the kitchen takes in one go, the largest batch that fits, and how a larger one is shared out.
 ///
 ///     Result<Batch> b = plan_batch(setup);            // size_batch, and "fill"
 ///     for (const Limit& l : limits(setup)) print(l.gear, l.dry);
+///     const Batch run = one_run(*b);                  // what one sheet is for
 ///
 /// In one go means: one pot, half full for its foam; the settling vessels that there are; every mould filled once; a
 /// ring that brings the pot to the boil. A jar is filled again and again, so it limits only through the two hours that
@@ -30,13 +31,9 @@ std::vector<Limit> limits(const Setup& setup, std::optional<double> sure = std::
 /// Sizes a batch: by its target, or to fill the kitchen.
 Result<Batch> plan_batch(Setup setup, Rounding rounding = Rounding::to_scales);
 
-/// A batch that is too large for what cannot be used again and again, shared out into equal ones.
-struct Split {
-  int batches = 1;
-  std::string_view because;  ///< gear of the limit
-  Batch each;
-};
-/// Nothing when the batch fits: pots and moulds are filled again, settling vessels and the clock of raw milk are not.
-std::optional<Split> split(const Batch& batch);
+/// What is cooked in one run: the batch as it is where it fits, else one of those that it is shared out into, which has
+/// its `shared`. Pots and moulds are filled again; settling vessels and the clock of raw milk are not. Whole blocks stay
+/// whole; seed or curd that is wanted is shared out evenly. As it is, too, where no number of batches helps.
+Batch one_run(Batch batch);
 
 }  // namespace curdwright

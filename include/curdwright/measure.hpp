@@ -39,6 +39,8 @@ struct Measurable {
 
   /// "kg", "m3", "K", "s", "m"; empty: a share or a plain number.
   [[nodiscard]] std::string_view si_unit() const;
+  /// Read off an instrument, though maybe of no figure of the plan; else something as it was done.
+  [[nodiscard]] bool measured() const { return observes || minutes > 0; }
 };
 std::span<const Measurable> all_measurables();
 

@@ -46,6 +46,12 @@ struct SheetAmount {
   std::string amount, what, note;
 };
 
+/// A weight to write down once it is there, beside what is expected.
+struct SheetWeighing : SheetAmount {
+  std::string_view measure;  ///< word that it is told by, "pulp"; empty where it is only for the cook
+  int times = 1;             ///< that the scale needs
+};
+
 /// Rows of a name and up to three cells. A column without a head needs none.
 struct SheetTable {
   struct Row {
@@ -71,7 +77,7 @@ struct SheetStep {
   std::vector<std::string> actions;
   std::string ready;                   ///< what to see, feel, smell
   std::string if_not;                  ///< the next move
-  std::vector<SheetAmount> expected;   ///< to weigh and write down: amount and what
+  std::vector<SheetWeighing> expected; ///< to weigh and write down
   bool done = false;                   ///< of a batch in hand
   std::vector<std::string> told;       ///< what was measured or set, beside the plan
 };
@@ -136,8 +142,7 @@ struct Sheet {
   SheetTable costs;                      ///< the same as a table
   std::vector<SheetAmount> depends_on;   ///< what the yield depends on most, and what to do about it
   std::vector<SheetAmount> limits;       ///< dry seed that each piece of gear takes in one go, when the kitchen is to be filled
-  std::string batches;                   ///< why and into how many batches it is shared out; empty when it fits
-  std::vector<SheetAmount> each_batch;   ///< what is weighed out for each
+  std::string batches;                   ///< of one of several batches: how many, and why; empty else
   std::vector<SheetAmount> leftovers;    ///< what is left, and what to do with it
   std::vector<std::string> standing;     ///< what always holds
 };

@@ -19,6 +19,16 @@ struct Target {
   double value = 0;  ///< in the unit of the figure's key
 };
 
+/// How a batch too large for one run is shared out: into batches all alike, but that the last may be smaller.
+struct Sharing {
+  int batches = 2;
+  std::string_view because;   ///< gear of the limit: settling vessels or jar
+  int last_blocks = 0;        ///< whole blocks of the last one; 0 where it is as the others
+  Mass dry;                   ///< seed of all together, as they are planned
+  int jarfuls = 1;            ///< were it one batch
+  Duration raw_milk_standing; ///< likewise
+};
+
 /// A job at its final size, rounded to the scales, with its plan.
 struct Batch {
   Setup setup;
@@ -31,6 +41,7 @@ struct Batch {
   Mass dry_exact, coagulant_exact;  ///< before rounding
   bool seed_too_coarse = false;     ///< rounding made the batch more than 5 % larger
   bool dose_too_coarse = false;     ///< rounding changed the dose by more than 5 %
+  std::optional<Sharing> shared;    ///< this is one of several batches that a larger one is shared out into
 };
 
 /// Sets the total water so that the strained milk has the protein that the legumes like.

@@ -26,7 +26,7 @@
 
 namespace curdwright {
 
-/// One stretch of a history. From `start` it holds (target = start), ramps to `target` in a straight
+/// One stretch of a history. From `start` it holds, ramps to `target` in a straight
 /// line, or relaxes toward `target` with a time constant: T = target + (start - target) exp(-t/tau).
 struct HistoryPiece {
   enum class Shape { hold, ramp, relax };

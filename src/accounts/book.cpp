@@ -7,6 +7,10 @@
 #include <cctype>
 #include <cmath>
 
+#include "quantiles.hpp"
+#include "scopes.hpp"
+#include "text/letters.hpp"
+
 namespace curdwright {
 
 const Term* Account::find(std::string_view key) const {
@@ -16,12 +20,11 @@ const Term* Account::find(std::string_view key) const {
 
 namespace {
 
-bool letter(char c) { return std::isalpha(static_cast<unsigned char>(c)) != 0 || c == '_'; }
-bool digit(char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0; }
+bool letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_'; }
 
 /// End of a number that begins at `i`: "1e-05" is one.
 std::size_t number_end(std::string_view s, std::size_t i) {
-  while (i < s.size() && (digit(s[i]) || s[i] == '.' || s[i] == 'e' || ((s[i] == '-' || s[i] == '+') && s[i - 1] == 'e'))) ++i;
+  while (i < s.size() && (text::is_digit(s[i]) || s[i] == '.' || s[i] == 'e' || ((s[i] == '-' || s[i] == '+') && s[i - 1] == 'e'))) ++i;
   return i;
 }
 
@@ -31,10 +34,10 @@ std::vector<TextPiece> pieces_of(std::string_view text) {
   std::vector<TextPiece> all;
   for (std::size_t i = 0; i < text.size();) {
     std::size_t end = i + 1;
-    if (digit(text[i]))
+    if (text::is_digit(text[i]))
       end = number_end(text, i);
     else if (letter(text[i]))
-      while (end < text.size() && (letter(text[end]) || digit(text[end]))) ++end;
+      while (end < text.size() && (letter(text[end]) || text::is_digit(text[end]))) ++end;
     all.push_back({text.substr(i, end - i), letter(text[i]) && (end == text.size() || text[end] != '(')});
     i = end;
   }
@@ -46,7 +49,6 @@ std::vector<TextPiece> pieces_of(std::string_view text) {
 namespace curdwright::accounts {
 namespace {
 
-constexpr double z90 = 1.2815515655446004;  // 90 % quantile of the standard normal
 
 /// Names in the order in which they are first read.
 using NamesRead = std::vector<std::string>;
@@ -94,21 +96,15 @@ std::string record_of(const Setup& s, Param p, std::size_t legume) {
     case Scope::model: return "model";
     case Scope::equipment: break;
   }
-  switch (p) {
-    case Param::blender_protein:
-    case Param::blender_starch: return fmt::format("blender {}", s.blender.id);
-    case Param::held_liquor: return fmt::format("strainer {}", s.strainer.id);
-    case Param::hob_efficiency: return fmt::format("hob {}", s.hob.id);
-    case Param::chill_coefficient: return fmt::format("chill {}", s.chill.id);
-    default: return fmt::format("coagulant {}", s.coagulant.id);
-  }
+  const Gear gear = gear_of(s, p);
+  return fmt::format("{} {}", gear.kind, gear.id);
 }
 
 }  // namespace
 
 std::string_view part_name(std::size_t p) {
-  constexpr std::array<std::string_view, part_count> names = {"water", "protein", "starch", "sugars", "fat", "fibre", "ash", "salts", "settling_starch", "calcium", "magnesium", "sodium"};
-  return names[p];
+  constexpr std::array<std::string_view, part_count - component_count> more = {"settling_starch", "calcium", "magnesium", "sodium"};
+  return p < component_count ? word(all_components[p]) : more[p - component_count];
 }
 
 double part_of(const Stream& s, std::size_t p) {

@@ -95,10 +95,16 @@ class Fields {
   virtual void object(std::string_view key, bool& given, std::string_view about, const Describe& inner) = 0;
   /// An object of which nobody asks whether it was given.
   void group(std::string_view key, std::string_view about, const Describe& inner) {
-    bool given = false;
+    bool given = true;
     object(key, given, about, inner);
   }
-  virtual void list(std::string_view key, std::size_t most, std::string_view about, const std::function<void(std::size_t)>& resize,
+  /// A list of structs, each described in the same way.
+  template <class List, class Each>
+  void list(std::string_view key, List& items, std::size_t most, std::string_view about, const Each& each) {
+    list(key, items.size(), most, about, [&](std::size_t n) { items.resize(n); }, [&](Fields& g, std::size_t i) { each(g, items[i]); });
+  }
+  /// \param now how many there are before anything is read
+  virtual void list(std::string_view key, std::size_t now, std::size_t most, std::string_view about, const std::function<void(std::size_t)>& resize,
                     const DescribeItem& item) = 0;
   /// Either a plain text or a list of objects, as `legume` is.
   virtual void text_or_list(std::string_view key, std::optional<std::string>& to, std::size_t most, std::string_view about,

@@ -109,7 +109,7 @@ class Reader : public Fields {
     nested(*n, pointer_ + pointer_step(key), inner);
   }
 
-  void list(std::string_view key, std::size_t most, std::string_view, const std::function<void(std::size_t)>& resize,
+  void list(std::string_view key, std::size_t, std::size_t most, std::string_view, const std::function<void(std::size_t)>& resize,
             const DescribeItem& item) override {
     const Node* n = take(key, Node::Kind::array, "a list in brackets [ ]");
     if (n) read_list(*n, key, most, resize, item);

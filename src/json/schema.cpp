@@ -55,7 +55,7 @@ class SchemaWriter : public Fields {
     inner(w);
     add(key, w.object_schema(), about);
   }
-  void list(std::string_view key, std::size_t most, std::string_view about, const std::function<void(std::size_t)>& resize,
+  void list(std::string_view key, std::size_t, std::size_t most, std::string_view about, const std::function<void(std::size_t)>& resize,
             const DescribeItem& item) override {
     add(key, list_schema(most, resize, item), about);
   }

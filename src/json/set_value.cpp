@@ -53,7 +53,7 @@ class Lister : public Fields {
     Lister below(at_ + pointer_step(key), out_);
     inner(below);
   }
-  void list(std::string_view key, std::size_t, std::string_view, const std::function<void(std::size_t)>& resize,
+  void list(std::string_view key, std::size_t, std::size_t, std::string_view, const std::function<void(std::size_t)>& resize,
             const DescribeItem& item) override {
     add(key, FieldKind::list);
     items(key, resize, item);

@@ -26,7 +26,7 @@ Result<std::string> shown_kitchen(const Request& r, bool json) {
 
 Result<std::string> shown_record(const Request& r, bool json) {
   if (r.words.size() < 2)
-    return fail(usage(fmt::format("show {} needs an id", text::harmless(r.words[0].substr(0, 40))), "", "for example: curdwright show legume chickpea-kabuli"));
+    return fail(usage(fmt::format("show {} needs an id", text::harmless(text::cut(r.words[0], 40))), "", "for example: curdwright show legume chickpea-kabuli"));
   const auto catalogue = catalogue_of(r);
   if (!catalogue) return fail(catalogue.error());
   return show_text(*catalogue, r.words[0], r.words[1], json);

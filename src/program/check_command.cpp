@@ -7,12 +7,15 @@
 #include <nlohmann/json.hpp>
 
 #include "curdwright/cautions.hpp"
+#include "located.hpp"
 #include "program/answers.hpp"
 #include "program/choices.hpp"
 #include "program/planning.hpp"
 #include "program/report.hpp"
+#include "program/zones.hpp"
 #include "sheets/json_values.hpp"
 #include "sheets/said.hpp"
+#include "sheets/sharing.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program {
@@ -29,15 +32,24 @@ Checked check_file(const Request& r, const std::string& path, const Catalogue& c
   const std::string name = text::harmless(path);
   Checked c{"", {{"file", name}, {"problems", nlohmann::ordered_json::array()}, {"cautions", nlohmann::ordered_json::array()}}};
   const bool colour = coloured(r);
+  const auto refused = [&](const Problems& problems) {
+    c.status = status_of(problems);
+    c.text = problems_text(problems, colour);
+    c.json["problems"] = nlohmann::ordered_json::parse(problems_json(problems))["problems"];
+    return std::move(c);
+  };
   const auto batch = plan_file(r, path, catalogue, false);
-  if (!batch) {
-    c.status = status_of(batch.error());
-    c.text = problems_text(batch.error(), colour);
-    c.json["problems"] = nlohmann::ordered_json::parse(problems_json(batch.error()))["problems"];
-    return c;
-  }
+  if (!batch) return refused(batch.error());
+  if (const std::string& zone = batch->batch.setup.kitchen.time_zone; !zone.empty())
+    if (const auto known = find_zone(zone); !known && known.error()[0].code == "zone-unknown") return refused(located(known.error(), batch->from));
   const auto list = cautions(facts_of(batch->batch));
   if (stops(list)) c.status = answer_is_no;
+  if (const auto& shared = batch->batch.shared) {
+    const sheets::Amounts say(Units::metric, batch->batch.setup.kitchen);
+    c.text += fmt::format("{}: {}\n", name, sheets::sharing_words(batch->batch, say));
+    c.json["batches_count"] = shared->batches;
+    c.json["why"] = sheets::sharing_words(batch->batch, say);
+  }
   for (const Caution& caution : list) {
     if (!caution.standing)
       c.text += fmt::format("{}: {} ({}, {}): {}\n", name, strong(sheets::said_severity(caution.severity), colour && caution.severity == Severity::stop), word(caution.stage), caution.rule, caution.text);

@@ -28,24 +28,25 @@ namespace fs = std::filesystem;
 constexpr off_t most_bytes = max_diary;
 constexpr std::chrono::seconds longest_wait(30);
 
-std::string_view advice(int error) {
+/// As for any file, but that the event is to be told again, and that another diary has its option.
+std::string advice(int error) {
   switch (error) {
-    case ENOENT: return "make the folder first, or name a file in one that is there";
-    case ENOTDIR: return "name a file in a folder; a part of this name is a file";
-    case EISDIR: return "name a file, not a folder";
+    case ENOENT:
+    case ENOTDIR:
+    case EISDIR:
+    case ENAMETOOLONG: return mend_writing(error);
+    case ENOSPC:
+    case EDQUOT:
+    case EFBIG: return mend_writing(error) + ", then tell it again";
     case EACCES:
     case EPERM: return "allow yourself to write to it and to its folder, or name another with --diary FILE";
     case EROFS: return "name a diary on a disk that may be written to, with --diary FILE";
-    case ENAMETOOLONG: return "shorten the name";
-    case ENOSPC:
-    case EDQUOT: return "free some space, then tell it again";
-    case EFBIG: return "raise the limit on the size of files, then tell it again";
     default: return "check the disk, then tell it again; or name another diary with --diary FILE";
   }
 }
 
 Problem trouble(std::string_view what, const std::string& path, int error, std::string why) {
-  return {"file", shown_as(path), fmt::format("{}: {}", what, std::strerror(error)), std::move(why), std::string(advice(error))};
+  return {"file", shown_as(path), fmt::format("{}: {}", what, std::strerror(error)), std::move(why), advice(error)};
 }
 
 constexpr std::string_view kept = "the diary is as it was: what it held before is safe, and this was not added";

@@ -21,10 +21,9 @@ bool wants_html(const Request& r) { return r.value("--format") == "html"; }
 int list(const Request& r) {
   const auto diary = whole_diary(r);
   if (!diary) return report(r, diary.error());
-  const auto catalogue = catalogue_of(r);
-  if (!catalogue) return report(r, catalogue.error());
+  const Catalogue catalogue = Catalogue::shipped();  // a batch keeps records of one's own with it
   std::vector<sheets::ListLine> lines;
-  for (const DiaryBatch& b : diary->batches) lines.push_back({&b, opened(b).clock.local(b.started_at), !verdict_of(b, *catalogue).stops.empty()});
+  for (const DiaryBatch& b : diary->batches) lines.push_back({&b, opened(b).clock.local(b.started_at), !verdict_of(b, catalogue).stops.empty()});
   return finish(r, wants_json(r) ? sheets::list_json(lines) : sheets::list_page(lines), done);
 }
 
@@ -33,9 +32,7 @@ int show(const Request& r) {
   if (!open) return report(r, open.error());
   const auto on = told_on(r, open->clock);
   if (!on) return report(r, on.error());
-  const auto catalogue = catalogue_of(r);
-  if (!catalogue) return report(r, catalogue.error());
-  const Verdict verdict = verdict_of(open->batch, *catalogue);
+  const Verdict verdict = verdict_of(open->batch, Catalogue::shipped());
   const sheets::ShowInputs in{open->batch, open->kitchen, open->clock, *on, verdict.stops, verdict.cares};
   return finish(r, wants_json(r) ? sheets::show_json(in) : wants_html(r) ? sheets::show_html(in) : sheets::show_page(in), done);
 }
@@ -96,9 +93,7 @@ int left(const Request& r) {
   const DiaryLeftover* l = kind ? open->batch.leftover(*kind) : nullptr;
   if (!l) return report(r, {no_leftover(open->batch, r.words[2])});
   const std::string_view what = kitchen_words(l->what);
-  const auto catalogue = catalogue_of(r);
-  if (!catalogue) return report(r, catalogue.error());
-  if (const auto why = verdict_of(open->batch, *catalogue).stops; !why.empty()) return report(r, {Problem{"refused", {}, fmt::format("nothing of {} is for another recipe", open->batch.id), why.front(), "throw it out"}});
+  if (const auto why = verdict_of(open->batch, Catalogue::shipped()).stops; !why.empty()) return report(r, {Problem{"refused", {}, fmt::format("nothing of {} is for another recipe", open->batch.id), why.front(), "throw it out"}});
   const LeftRecord record = left_record(open->batch, *l);
   if (record.text.empty()) return report(r, {{"refused", {}, fmt::format("the {} of {} is not for another recipe", what, open->batch.id), l->not_again, fmt::format("throw it away, or see in `curdwright diary show {}` how long it must boil", open->batch.id)}});
   const sheets::LeftDays days = sheets::left_days(open->batch, *l, open->clock, *on);

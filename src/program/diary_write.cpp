@@ -7,12 +7,15 @@
 
 #include "curdwright/cautions.hpp"
 #include "curdwright/diary_plan.hpp"
+#include "located.hpp"
 #include "program/answers.hpp"
 #include "program/diary_file.hpp"
 #include "program/diary_open.hpp"
 #include "program/diary_verbs.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
+#include "program/zones.hpp"
+#include "sheets/sharing.hpp"
 #include "text/width.hpp"
 
 namespace curdwright::program::diary {
@@ -39,8 +42,8 @@ std::string want_setting(const Want& w) {
   return "/want={" + parts + "}";
 }
 
-Result<StartInputs> start_inputs(const Request& r, const Planned& p) {
-  StartInputs in{p.from.recipe, p.from.recipe_file, std::nullopt, "", p.from.set, {}};
+StartInputs start_inputs(const Request& r, const Planned& p, std::vector<RecordText> records) {
+  StartInputs in{p.from.recipe, p.from.recipe_file, std::nullopt, "", p.from.set, std::move(records)};
   if (const auto slash = in.recipe_file.rfind('/'); slash != std::string::npos) in.recipe_file.erase(0, slash + 1);
   if (!p.from.kitchen_file.empty()) in.kitchen = p.from.kitchen, in.kitchen_file = p.from.kitchen_file.substr(p.from.kitchen_file.rfind('/') + 1);
   for (std::string_view option : {"--blocks", "--curd", "--dry", "--protein", "--fill", "--sure"})
@@ -48,12 +51,14 @@ Result<StartInputs> start_inputs(const Request& r, const Planned& p) {
       in.set.push_back(want_setting(p.inputs.recipe.want));
       break;
     }
-  if (const auto folder = r.value("--data")) {
-    auto records = read_records(*folder);
-    if (!records) return fail(records.error());
-    in.records = std::move(*records);
-  }
   return in;
+}
+
+/// What was told is on the disk by now, whether or not it can be said.
+int finish_told(const Request& r, const std::string& id, const std::string& text) {
+  const int status = finish(r, told_words(r, id, text), done);
+  if (status != done) write_error(fmt::format("curdwright: it is in the diary all the same, for {}: do not tell it again\n", id));
+  return status;
 }
 
 Problems stops_of(const Batch& batch) {
@@ -66,6 +71,7 @@ Problems stops_of(const Batch& batch) {
 /// What comes with the choices of this recipe, and not with the food: its sheet says the rest.
 Problems cares_of(const Batch& batch, const std::string& id) {
   Problems all;
+  if (batch.shared) all.push_back({"caution", {}, sheets::sharing_words(batch, sheets::Amounts(Units::metric, batch.setup.kitchen)), "one of them is begun", "begin the others when their time comes"});
   for (const Caution& c : new_warnings(cautions(facts_of(batch)), {}))
     if (c.severity == Severity::warn) all.push_back({"caution", {}, c.text, fmt::format("rule {}; the batch is begun all the same", c.rule), fmt::format("see it where it counts: `curdwright sheet --batch {}`", id)});
   return all;
@@ -76,16 +82,20 @@ Problems cares_of(const Batch& batch, const std::string& id) {
 int start(const Request& r) {
   const auto path = diary_path(r);
   if (!path) return report(r, path.error());
-  const auto catalogue = catalogue_of(r);
+  // Read once: what is kept with the batch is what it was planned with.
+  auto records = own_records(r);
+  if (!records) return report(r, records.error());
+  const auto catalogue = catalogue_with(*records);
   if (!catalogue) return report(r, catalogue.error());
   const auto planned = plan_file(r, r.words[1], *catalogue, true);
   if (!planned) return report(r, planned.error());
   if (const Problems stops = stops_of(planned->batch); !stops.empty()) return report(r, stops);
   const auto at = told_at(r, planned->batch.setup.kitchen);
   if (!at) return report(r, at.error());
-  auto inputs = start_inputs(r, *planned);
-  if (!inputs) return report(r, inputs.error());
-  DiaryEvent event{*at, "", start_of(planned->batch, std::move(*inputs))};
+  // Else no time of this batch could be told by its clock later.
+  if (const std::string& zone = planned->batch.setup.kitchen.time_zone; !zone.empty())
+    if (const auto known = find_zone(zone); !known && known.error()[0].code == "zone-unknown") return report(r, located(known.error(), planned->from));
+  DiaryEvent event{*at, "", start_of(planned->batch, start_inputs(r, *planned, std::move(*records)))};
   Problems warnings;
   const auto added = append_to_diary(*path, [&](std::string_view text) -> Result<std::string> {
     const auto diary = read_diary(text, *path, "");
@@ -97,7 +107,7 @@ int start(const Request& r) {
   if (!added) return report(r, added.error());
   for (Problem& care : cares_of(planned->batch, event.id)) warnings.push_back(std::move(care));
   warn(r, warnings);
-  return finish(r, told_words(r, event.id, event.id + "\n"), done);
+  return finish_told(r, event.id, event.id + "\n");
 }
 
 namespace {
@@ -134,7 +144,7 @@ int add_event(const Request& r, const std::string& id, const MakeEvent& make, co
   });
   if (!added) return report(r, added.error());
   warn(r, warnings);
-  return finish(r, told_words(r, id, told), done);
+  return finish_told(r, id, told);
 }
 
 std::string withdrawn_words(const std::vector<std::string>& words) {
@@ -197,7 +207,7 @@ std::string score_words(const std::vector<DiaryScore>& scores) {
   std::string out;
   for (const DiaryScore& s : scores)
     for (const TasteScale& scale : all_scales())
-      if (scale.word == s.word) out += fmt::format("{} {}: {}{}\n", s.word, sheets::score_text(s.score), s.score == 1 || s.score == 5 || s.score == 3 ? "" : "toward: ", anchor(scale, s.score));
+      if (scale.word == s.word) out += fmt::format("{} {}: {}\n", s.word, sheets::score_text(s.score), sheets::score_words(scale, s.score));
   return out;
 }
 

@@ -4,11 +4,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <atomic>
-#include <system_error>
 #include <thread>
 
 #include "curdwright/line.hpp"
+#include "parallel.hpp"
 #include "program/answers.hpp"
 #include "program/asked.hpp"
 #include "program/choices.hpp"
@@ -37,19 +36,9 @@ Result<LineOptions> line_options(const Request& r, const std::string& path) {
 /// Answers to some lines, in their order, by so many threads.
 std::vector<LineAnswer> answers_to(const std::vector<std::string>& lines, std::size_t first_number, const Lines& answerer, int threads) {
   std::vector<LineAnswer> all(lines.size());
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < lines.size() && !stop_asked(); i = next++) all[i] = answerer.answer(lines[i], first_number + i);
-  };
-  std::vector<std::thread> at_work;
-  const std::size_t wanted = std::min<std::size_t>(static_cast<std::size_t>(threads), lines.size());
-  try {
-    while (at_work.size() + 1 < wanted) at_work.emplace_back(work);
-  } catch (const std::system_error&) {
-    // No more threads are to be had: those that there are do the rest.
-  }
-  work();
-  for (std::thread& t : at_work) t.join();
+  for_each_on(static_cast<std::size_t>(threads), lines.size(), [&](std::size_t i) {
+    if (!stop_asked()) all[i] = answerer.answer(lines[i], first_number + i);
+  });
   return all;
 }
 
@@ -93,9 +82,9 @@ int run_each(const Request& r) {
     number += lines->size();
     for (const LineAnswer& a : answers) good = good && a.good;
     join(answers, out);
-    const Written w = write_on(out);
-    if (w == Written::nobody_reads) return good ? done : answer_is_no;
-    if (w == Written::failed) return report(r, {Problem{"file", {.file = "standard output"}, "cannot be written", "", "free some space, or pipe it elsewhere"}});
+    const auto read_on = write_on(out);
+    if (!read_on) return report(r, read_on.error());
+    if (!*read_on) return good ? done : answer_is_no;
     if (stop_asked()) break;
   }
   return stop_asked() ? interrupted : good ? done : answer_is_no;

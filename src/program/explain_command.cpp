@@ -5,6 +5,7 @@
 
 #include "curdwright/response_account.hpp"
 #include "program/answers.hpp"
+#include "program/asked.hpp"
 #include "program/choices.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
@@ -26,16 +27,13 @@ Result<PageAsked> page_asked(const Request& r) {
   const auto format = chosen(r, "--format");
   if (!format) return fail(format.error());
   p.json = *format == "json";
-  p.page.width = standard_output().columns;
-  for (const auto& [option, low, high] : {std::tuple{"--width", 40, 120}, std::tuple{"--depth", 0, 100}}) {
-    if (!r.has(option)) continue;
-    const auto n = count_option(r, option, low, high);
-    if (!n) return fail(n.error());
-    if (std::string_view(option) == "--width")
-      p.page.width = *n;
-    else
-      p.page.depth = *n;
-  }
+  const auto width = width_of(r);
+  if (!width) return fail(width.error());
+  p.page.width = *width;
+  if (!r.has("--depth")) return p;
+  const auto depth = count_option(r, "--depth", 0, 100);
+  if (!depth) return fail(depth.error());
+  p.page.depth = *depth;
   return p;
 }
 
@@ -55,7 +53,8 @@ int run_explain(const Request& r) {
   const auto a = account(planned->batch, **response);
   if (!a) return report(r, a.error());
   const std::string& title = planned->batch.setup.recipe.title;
-  asked->page.title = fmt::format("{}: how {} comes about", title.empty() ? "A batch" : title, (*response)->plain);
+  const auto& shared = planned->batch.shared;
+  asked->page.title = fmt::format("{}{}: how {} comes about", title.empty() ? "A batch" : title, shared ? fmt::format(", one of {} batches", shared->batches) : "", (*response)->plain);
   const sheets::Citations citations = catalogue->citations();
   return finish(r, asked->json ? sheets::explained_json(*a, citations, asked->page.title) : sheets::explained_text(*a, citations, asked->page), done);
 }

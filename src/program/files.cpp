@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <array>
+#include <atomic>
 #include <cerrno>
 #include <charconv>
 #include <csignal>
@@ -34,7 +35,8 @@ extern "C" void on_interrupt(int) {
   ::_exit(130);
 }
 
-volatile std::sig_atomic_t stop_wished = 0;
+std::atomic<int> stop_wished{0};  // workers look at it, too
+static_assert(std::atomic<int>::is_always_lock_free, "a signal handler may touch no other");
 
 /// The first wish is for a clean end; a second one is not kept waiting.
 extern "C" void on_stop_wish(int signal) {
@@ -44,21 +46,6 @@ extern "C" void on_stop_wish(int signal) {
 
 Problem file_problem(std::string_view what, const std::string& path, int error, std::string fix) {
   return {"file", shown_as(path), fmt::format("{}: {}", what, std::strerror(error)), "", std::move(fix)};
-}
-
-std::string mend_writing(int error) {
-  switch (error) {
-    case ENOENT: return "make the folder first, or name a file in one that is there";
-    case ENOTDIR: return "name a file in a folder; a part of this name is a file";
-    case EACCES:
-    case EPERM:
-    case EROFS: return "name a file in a folder that you may write to";
-    case ENAMETOOLONG: return "shorten the name";
-    case ENOSPC:
-    case EDQUOT: return "free some space";
-    case EFBIG: return "raise the limit on the size of files";
-    default: return "name another file";
-  }
 }
 
 Problem not_written(const std::string& path, int error) {
@@ -195,7 +182,11 @@ Result<void> write_out(std::string_view text) {
   return fail(not_written_out("standard output", errno));
 }
 
-Written write_on(std::string_view text) { return write_all(1, text) ? Written::all : errno == EPIPE ? Written::nobody_reads : Written::failed; }
+Result<bool> write_on(std::string_view text) {
+  if (write_all(1, text)) return true;
+  if (errno == EPIPE) return false;
+  return fail(not_written_out("standard output", errno));
+}
 
 void write_error(std::string_view text) { static_cast<void>(write_all(2, text)); }
 
@@ -306,7 +297,7 @@ bool wants_colour(std::string_view option, bool is_terminal) {
 void stop_when_asked() {
   struct sigaction wish {};
   wish.sa_handler = on_stop_wish;  // without SA_RESTART, so that a read that waits is ended
-  for (int s : {SIGINT, SIGTERM}) {
+  for (int s : {SIGINT, SIGTERM, SIGHUP}) {
     struct sigaction old {};
     ::sigaction(s, nullptr, &old);
     if (old.sa_handler != SIG_IGN) ::sigaction(s, &wish, nullptr);

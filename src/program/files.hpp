@@ -28,9 +28,8 @@ void remove_file(const std::string& path);
 
 /// To standard output. A closed pipe is silent success.
 Result<void> write_out(std::string_view text);
-/// A part of a stream of answers; whether anyone reads on.
-enum class Written { all, nobody_reads, failed };
-Written write_on(std::string_view text);
+/// A part of a stream of answers; false when nobody reads on.
+Result<bool> write_on(std::string_view text);
 void write_error(std::string_view text);
 
 /// Records of a user's folder, as Catalogue::add takes them.

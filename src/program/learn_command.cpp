@@ -21,7 +21,6 @@ namespace curdwright::program {
 namespace {
 
 using sheets::LearnedPage;
-using sheets::Taught;
 
 /// A batch as it was done, on the shipped beliefs.
 Result<Taught> taught_of(const DiaryBatch& b, const Catalogue& catalogue) {

@@ -29,12 +29,6 @@ Result<LineReader> LineReader::open(const std::string& path) {
   return LineReader(fd, path);
 }
 
-LineReader::LineReader(LineReader&& o) noexcept : fd_(std::exchange(o.fd_, -1)), name_(std::move(o.name_)), rest_(std::move(o.rest_)), at_end_(o.at_end_) {}
-
-LineReader::~LineReader() {
-  if (fd_ > 2) ::close(fd_);
-}
-
 void LineReader::take(std::string_view bytes, std::vector<std::string>& lines) {
   while (!bytes.empty()) {
     const auto end = bytes.find('\n');
@@ -52,7 +46,7 @@ Result<std::vector<std::string>> LineReader::next() {
   std::vector<std::string> lines;
   std::array<char, 1 << 16> buffer{};
   while (lines.empty() && !at_end_) {
-    const ssize_t n = ::read(fd_, buffer.data(), buffer.size());
+    const ssize_t n = ::read(open_.fd, buffer.data(), buffer.size());
     if (stop_asked()) return std::vector<std::string>{};
     if (n < 0 && errno == EINTR) continue;
     if (n < 0) return fail(stream_problem("cannot be read", name_, errno));

@@ -96,9 +96,9 @@ Result<std::string> list_equipment(const Catalogue& c, EquipmentKind kind, std::
 Result<std::string> list_measures(const Catalogue&, bool json) {
   List list{{"example", "stage", "what"}, {}, Json::array()};
   for (const Measurable& m : all_measurables()) {
-    const std::string what = m.observes ? std::string(m.about) : fmt::format("{} (as done)", m.about);
+    const std::string what = m.measured() ? std::string(m.about) : fmt::format("{} (as done)", m.about);
     list.rows.push_back({std::string(m.example), std::string(word(m.stage)), what});
-    list.entries.push_back({{"word", m.word}, {"stage", word(m.stage)}, {"observed", m.observes.has_value()}, {"example", m.example}, {"what", m.about}});
+    list.entries.push_back({{"word", m.word}, {"stage", word(m.stage)}, {"observed", m.measured()}, {"example", m.example}, {"what", m.about}});
   }
   return as_list(list, "measures", json);
 }
@@ -170,10 +170,10 @@ std::span<const std::string_view> list_words() {
 
 Result<std::string> list_text(const Catalogue& c, std::string_view what, bool refused, bool json) {
   if (refused && (what == "legumes" || what == "coagulants")) return list_refused(c, what, json);
-  if (refused) return fail(Problem{"command-line", {}, fmt::format("no {} are refused", text::harmless(what.substr(0, 40))), "", "use --refused with legumes or coagulants"});
+  if (refused) return fail(Problem{"command-line", {}, fmt::format("no {} are refused", text::harmless(text::cut(what, 40))), "", "use --refused with legumes or coagulants"});
   const auto list = std::find_if(lists.begin(), lists.end(), [&](const Listed& l) { return l.word == what; });
   if (list != lists.end()) return list->make(c, json);
-  return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, list_words())});
+  return fail(Problem{"command-line", {}, fmt::format("there is no list of \"{}\"", text::harmless(text::cut(what, 40))), "", text::suggest(what, list_words())});
 }
 
 }  // namespace curdwright::program

@@ -38,7 +38,7 @@ int run_new(const Request& r) {
   if (r.words[0] == "kitchen") return new_kitchen(r);
   if (r.words[0] != "recipe") {
     constexpr std::array<std::string_view, 3> known = {"start", "recipe", "kitchen"};
-    return report(r, {usage(fmt::format("new does not make \"{}\"", text::harmless(r.words[0].substr(0, 40))), "", text::suggest(r.words[0], known))});
+    return report(r, {usage(fmt::format("new does not make \"{}\"", text::harmless(text::cut(r.words[0], 40))), "", text::suggest(r.words[0], known))});
   }
   const auto want = want_of(r);
   if (!want) return report(r, want.error());

@@ -62,12 +62,6 @@ Source word_source(const std::array<WordPlace, n>& places, std::string_view comm
   return goes_on ? last : nullptr;
 }
 
-const CommandRow* command_named(std::string_view name) {
-  for (const CommandRow& c : all_commands())
-    if (c.name == name) return &c;
-  return nullptr;
-}
-
 /// A command line as far as it is typed. Nothing in it is sure, so nothing is a fault.
 struct Typed {
   Request request;
@@ -128,7 +122,7 @@ Offers word_offers(const Request& r, std::string_view current) {
     for (const CommandRow& c : all_commands()) o.list.push_back({std::string(c.name), std::string(c.purpose)});
     return o;
   }
-  const CommandRow* command = command_named(r.command);
+  const CommandRow* command = find_command(r.command);
   if (!command) return o;
   const std::size_t nth = r.words.size();
   if (command->most >= 0 && nth >= static_cast<std::size_t>(command->most)) return o;

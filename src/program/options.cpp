@@ -116,12 +116,6 @@ bool belongs(const OptionRow& o, std::string_view command) {
   return o.commands == "*" || text::holds_word(o.commands, command);
 }
 
-const CommandRow* find_command(std::string_view name) {
-  for (const CommandRow& c : commands)
-    if (c.name == name) return &c;
-  return nullptr;
-}
-
 /// How a word that begins with a dash is to be read.
 struct Seen {
   bool known = false;
@@ -226,6 +220,12 @@ constexpr std::string_view statuses =
     "  read or written   70 a fault of the program   130 interrupted\n";
 
 }  // namespace
+
+const CommandRow* find_command(std::string_view name) {
+  for (const CommandRow& c : commands)
+    if (c.name == name) return &c;
+  return nullptr;
+}
 
 std::span<const CommandRow> all_commands() { return commands; }
 std::span<const OptionRow> all_options() { return options; }

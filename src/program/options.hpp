@@ -17,6 +17,8 @@ struct CommandRow {
   std::string_view more = "";                      ///< lines of its help, below the purpose
 };
 std::span<const CommandRow> all_commands();
+/// nullptr for a word that is none.
+const CommandRow* find_command(std::string_view name);
 
 struct OptionRow {
   std::string_view name;      ///< "--blocks"

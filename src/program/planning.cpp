@@ -35,7 +35,7 @@ std::string named(const std::string& path) { return path == "-" ? "standard inpu
 Result<std::string> price_setting(const std::string& price) {
   const auto equals = price.find('=');
   if (equals == std::string::npos || equals == 0)
-    return fail(usage(fmt::format("--price cannot be \"{}\"", text::harmless(price.substr(0, 60))), "it needs what the price is of, =, and the price", "write for example --price soybean=3.10/kg"));
+    return fail(usage(fmt::format("--price cannot be \"{}\"", text::harmless(text::cut(price, 60))), "it needs what the price is of, =, and the price", "write for example --price soybean=3.10/kg"));
   return "/kitchen/prices" + json::pointer_step(price.substr(0, equals)) + price.substr(equals);
 }
 
@@ -69,7 +69,7 @@ Result<Want> want_of(const Request& r) {
   if (const auto text = r.value("--sure")) {
     const auto share = parse_quantity(*text, QuantityKind::fraction);
     if (!share || *share < 0.05 - 1e-9 || *share > 0.95 + 1e-9)
-      return fail(usage(fmt::format("--sure cannot be \"{}\"", text::harmless(text->substr(0, 60))), "it is a chance from 5 % to 95 %", "for example --sure 80%"));
+      return fail(usage(fmt::format("--sure cannot be \"{}\"", text::harmless(text::cut(*text, 60))), "it is a chance from 5 % to 95 %", "for example --sure 80%"));
     want.sure = std::clamp(*share, 0.05, 0.95);
   }
   for (const auto& [option, to] : {std::pair{"--curd", &want.curd}, std::pair{"--dry", &want.dry}, std::pair{"--protein", &want.protein}}) {
@@ -82,14 +82,21 @@ Result<Want> want_of(const Request& r) {
   return want;
 }
 
-Result<Catalogue> catalogue_of(const Request& r) {
+Result<std::vector<RecordText>> own_records(const Request& r) {
+  const auto folder = r.value("--data");
+  return folder ? read_records(*folder) : Result<std::vector<RecordText>>();
+}
+
+Result<Catalogue> catalogue_with(std::vector<RecordText> records) {
   Catalogue c = Catalogue::shipped();
-  if (const auto folder = r.value("--data")) {
-    auto records = read_records(*folder);
-    if (!records) return fail(records.error());
-    if (auto added = c.add(std::move(*records)); !added) return fail(added.error());
-  }
+  if (records.empty()) return c;
+  if (auto added = c.add(std::move(records)); !added) return fail(added.error());
   return c;
+}
+
+Result<Catalogue> catalogue_of(const Request& r) {
+  auto records = own_records(r);
+  return records ? catalogue_with(std::move(*records)) : Result<Catalogue>(fail(records.error()));
 }
 
 std::string kitchen_path(const Request& r) { return r.value("--kitchen").value_or(environment("CURDWRIGHT_KITCHEN")); }
@@ -194,6 +201,7 @@ Result<Planned> plan_file(const Request& r, const std::string& path, const Catal
   if (!texts) return fail(texts.error());
   auto planned = planned_texts(std::move(*texts), catalogue, want_needed);
   if (!planned) return fail(as_typed(planned.error(), r));
+  planned->batch = one_run(std::move(planned->batch));
   return planned;
 }
 

@@ -19,6 +19,10 @@ inline constexpr std::array<std::string_view, 10> batch_options = {"--kitchen", 
 std::string sheet_call(const Request& r);
 
 Result<Want> want_of(const Request& r);
+/// The records of --data; none without it.
+Result<std::vector<RecordText>> own_records(const Request& r);
+/// The shipped records, with others.
+Result<Catalogue> catalogue_with(std::vector<RecordText> records);
 /// The shipped records, with those of --data.
 Result<Catalogue> catalogue_of(const Request& r);
 /// The kitchen file that is named; empty for the built-in kitchen.
@@ -47,7 +51,7 @@ struct Planned {
 Result<Batch> plan_located(const Inputs& inputs, const Origin& from, const Catalogue& catalogue);
 /// Texts are read and planned; problems of both kinds come back as problems.
 Result<Planned> planned_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed);
-/// The same of a file and the options.
+/// The same of a file and the options, for one run: of a batch too large for that, one of those it is shared out into.
 Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed);
 
 }  // namespace curdwright::program

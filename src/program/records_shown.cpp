@@ -124,7 +124,7 @@ Result<std::string> show_text(const Catalogue& c, std::string_view what, std::st
   if (what == "coagulant") return show(c, c.coagulant(id), "curdwright.show-coagulant/1", json);
   if (what == "extra") return show(c, c.extra(id), "curdwright.show-extra/1", json);
   constexpr std::array<std::string_view, 4> known = {"legume", "coagulant", "extra", "kitchen"};
-  return fail(Problem{"command-line", {}, fmt::format("show does not know \"{}\"", text::harmless(what.substr(0, 40))), "", text::suggest(what, known)});
+  return fail(Problem{"command-line", {}, fmt::format("show does not know \"{}\"", text::harmless(text::cut(what, 40))), "", text::suggest(what, known)});
 }
 
 Result<std::string> kitchen_sheet(const Catalogue& c, const Kitchen& k, bool json) {

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cerrno>
 
 #include "sheets/json_values.hpp"
 #include "text/width.hpp"
@@ -56,6 +57,22 @@ std::string problems_text(const Problems& problems, bool colour) {
 }
 
 std::string problems_json(const Problems& problems) { return printed(problems_document(problems), Layout::page); }
+
+std::string mend_writing(int error) {
+  switch (error) {
+    case ENOENT: return "make the folder first, or name a file in one that is there";
+    case ENOTDIR: return "name a file in a folder; a part of this name is a file";
+    case EISDIR: return "name a file, not a folder";
+    case EACCES:
+    case EPERM:
+    case EROFS: return "name a file in a folder that you may write to";
+    case ENAMETOOLONG: return "shorten the name";
+    case ENOSPC:
+    case EDQUOT: return "free some space";
+    case EFBIG: return "raise the limit on the size of files";
+    default: return "name another file";
+  }
+}
 
 Place shown_as(const std::string& path) { return {.file = path.empty() ? "\"\"" : text::harmless(path)}; }
 

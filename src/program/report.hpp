@@ -16,5 +16,7 @@ std::string problems_json(const Problems& problems);
 
 /// The name of a file as problems show it; an empty one would otherwise be no name at all.
 Place shown_as(const std::string& path);
+/// What to do about an error of writing to a file. \param error as errno tells it
+std::string mend_writing(int error);
 
 }  // namespace curdwright::program

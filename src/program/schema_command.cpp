@@ -57,7 +57,7 @@ int run_schema(const Request& r) {
   // There are more than a hint lists by itself.
   const std::string_view near = text::nearest(what, known);
   const std::string fix = near.empty() ? fmt::format("use one of: {}", fmt::join(known, ", ")) : text::suggest(what, known);
-  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(what.substr(0, 40))), "", fix)});
+  return report(r, {usage(fmt::format("there is no schema of \"{}\"", text::harmless(text::cut(what, 40))), "", fix)});
 }
 
 }  // namespace curdwright::program

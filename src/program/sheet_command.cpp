@@ -39,7 +39,7 @@ Result<void> fill_the_day(Planned& p, const DayWish& wish, const Catalogue& cata
     p.inputs.recipe.soak.time = soak;
     auto batch = plan_located(p.inputs, p.from, catalogue);
     if (!batch) return fail(batch.error());
-    p.batch = std::move(*batch);
+    p.batch = one_run(std::move(*batch));
   }
   const auto spare = spare_time(wish, facts_of(p.batch).timeline.end());
   return spare ? Result<void>() : fail(spare.error());
@@ -189,12 +189,9 @@ Result<PageWish> page_wish(const Request& r) {
   const auto depth = depth_of(r);
   if (!depth) return fail(depth.error());
   w.format = *format, w.depth = *depth, w.units = *units == "us" ? Units::us : Units::metric;
-  w.text.width = standard_output().columns;
-  if (r.has("--width")) {
-    const auto width = count_option(r, "--width", 40, 120);
-    if (!width) return fail(width.error());
-    w.text.width = *width;
-  }
+  const auto width = width_of(r);
+  if (!width) return fail(width.error());
+  w.text.width = *width;
   w.text.colour = coloured(r);
   return w;
 }

@@ -131,9 +131,10 @@ Result<std::vector<Caution>> avoidable(const Answers& a, const Catalogue& c) {
   if (!recipe) return fail(recipe.error());
   InputTexts texts;
   texts.recipe = *recipe, texts.kitchen = write_kitchen(kitchen_of(a));
-  const auto batch = plan_texts(std::move(texts), c);
+  auto batch = plan_texts(std::move(texts), c);
   if (!batch) return fail(batch.error());
-  std::vector<Caution> all = cautions(facts_of(*batch));
+  const Batch run = one_run(std::move(*batch));
+  std::vector<Caution> all = cautions(facts_of(run));
   std::erase_if(all, [](const Caution& x) { return x.standing || x.severity == Severity::note; });
   return all;
 }
@@ -292,14 +293,14 @@ Result<bool> write_both(const Answers& a, bool replace, const Catalogue& c) {
   stop_when_asked();
   if (auto ok = write_file(a.recipe_file, *recipe, replace); !ok) return fail(ok.error());
   auto ok = write_file(a.kitchen_file, kitchen_as_file(kitchen_of(a)), replace);
-  if (ok && !stop_asked()) return true;
+  // A wish to stop that comes when both are written comes too late.
+  if (ok) return true;
   if (new_recipe)
     remove_file(a.recipe_file);
-  else if (!ok)
-    if (auto back = write_file(a.recipe_file, *before, true); !back) return fail(back.error());
-  if (ok && new_kitchen) remove_file(a.kitchen_file);
-  if (!ok) return fail(ok.error());
-  return false;
+  else if (auto back = write_file(a.recipe_file, *before, true); !back)
+    return fail(back.error());
+  if (stop_asked()) return false;
+  return fail(ok.error());
 }
 
 Result<void> check_options(const Request& r, bool asks) {

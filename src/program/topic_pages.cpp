@@ -70,7 +70,7 @@ one. See `curdwright help recipe` and `curdwright help kitchen` for all of them.
 
 # To vary one
 
---over of `vary` takes from:to:step, from:to:xN (N values, each the same factor above the last), or a,b,c.
+--over of `vary` takes from:to:step, from:to:xN (each N times the last, up to the end), or a,b,c.
 
   $ echo '{"legume":"soybean"}' | curdwright vary - --dry 1kg --over /cook/hold=15min:25min:5min --plot off
 

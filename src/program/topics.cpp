@@ -49,7 +49,7 @@ std::string amounts_page() {
 
 std::string diary_words_page() {
   std::string rows;
-  for (const Measurable& m : all_measurables()) rows += fmt::format("= {} | {}{}\n", m.example, m.about, m.observes ? "" : " (as done)");
+  for (const Measurable& m : all_measurables()) rows += fmt::format("= {} | {}{}\n", m.example, m.about, m.measured() ? "" : " (as done)");
   return fmt::format("{}\n# What is measured or done\n\n{}\n# How it tastes\n\n{}", pages::diary_words, rows, pages::scales());
 }
 

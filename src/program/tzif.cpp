@@ -5,6 +5,8 @@
 #include <chrono>
 #include <functional>
 
+#include "text/letters.hpp"
+
 namespace curdwright::program {
 namespace {
 
@@ -16,8 +18,6 @@ constexpr std::int64_t day_seconds = 86400;
 bool within_a_day(std::int64_t offset) { return offset > -25L * 3600 && offset < 26L * 3600; }
 
 // The footer.
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /// Reads from the front of a text; once anything is amiss it stays so.
 class FooterReader {
@@ -36,7 +36,7 @@ class FooterReader {
 
   int number(int most) {
     int n = 0, digits = 0;
-    for (; digits < 3 && !rest_.empty() && is_digit(rest_[0]); ++digits, rest_.remove_prefix(1)) n = n * 10 + (rest_[0] - '0');
+    for (; digits < 3 && !rest_.empty() && text::is_digit(rest_[0]); ++digits, rest_.remove_prefix(1)) n = n * 10 + (rest_[0] - '0');
     good_ = good_ && digits > 0 && n <= most;
     return n;
   }
@@ -58,7 +58,7 @@ class FooterReader {
     const bool quoted = take('<');
     std::size_t n = 0;
     const auto letter = [](char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); };
-    while (n < rest_.size() && (letter(rest_[n]) || (quoted && (is_digit(rest_[n]) || rest_[n] == '+' || rest_[n] == '-')))) ++n;
+    while (n < rest_.size() && (letter(rest_[n]) || (quoted && (text::is_digit(rest_[n]) || rest_[n] == '+' || rest_[n] == '-')))) ++n;
     std::string found(rest_.substr(0, n));
     rest_.remove_prefix(n);
     if (quoted) must_take('>');

@@ -32,7 +32,12 @@ Answer hot_holding(const Facts& f) {
                          store(f).at ? fmt::format(" Planned: {:.0f} degC.", in_celsius(*store(f).at)) : " No temperature is given."));
 }
 
+/// A freezer stops the days, but only a cold one: -12 degC is the warmest at which nothing grows (memory, high).
+constexpr double freezer_limit_c = -12;
+
 Answer fridge_too_warm(const Facts& f) {
+  if (kept(f, Where::freezer) && store(f).at && !(keep_c(f) <= freezer_limit_c))
+    return say(fmt::format("The freezer is at {:.1f} degC; it must hold {:.0f} degC or colder, and -18 degC is usual.", keep_c(f), freezer_limit_c));
   if (!kept(f, Where::fridge) || keep_c(f) <= cold_limit_c(f)) return silent;
   return say(fmt::format("The fridge is at {:.1f} degC; it must hold {:.0f} degC or colder.", keep_c(f), cold_limit_c(f)));
 }
@@ -54,15 +59,14 @@ Answer reheat_scotland(const Facts& f) {
 }
 
 Answer long_kept(const Facts& f) {
-  // A freezer stops the days, but only a cold one: -12 degC is the warmest at which nothing grows (memory, high).
-  const bool frozen = kept(f, Where::freezer) && keep_c(f) <= -12;
+  const bool frozen = kept(f, Where::freezer) && keep_c(f) <= freezer_limit_c;
   const bool unknown_freezer = kept(f, Where::freezer) && !store(f).at;
-  if (!kept(f, Where::fridge) && !kept(f, Where::freezer)) return silent;
+  if (!kept(f, Where::fridge) && !kept(f, Where::freezer) && !kept(f, Where::hot)) return silent;
   const int day = last_day(f.batch);
   const int before = store(f).days_before_freezing.value_or(0);
   const int planned = frozen || unknown_freezer ? before : store(f).days.value_or(0) + before;
   if (planned > day)
-    return say(fmt::format("Planned for day {}, but the last day at this temperature is day {} (the making day is day 1).", planned, day), Severity::warn);
+    return say(fmt::format("Planned for day {}, but the last day {} is day {} (the making day is day 1).", planned, kept(f, Where::hot) ? "of curd kept hot" : "at this temperature", day), Severity::warn);
   return silent;
 }
 
@@ -271,40 +275,40 @@ Answer soy_free(const Facts& f) {
 }
 
 constexpr std::array rows = {
-    Rule{"H9", Stage::soak, warn, always, "sort and rinse the seed", practice, sort_seed},
-    Rule{"L14", Stage::soak, stop, when, "seed sold for sowing", practice, sowing_seed},
-    Rule{"L9", Stage::soak, warn, always, "lupin must be sweet", "BfR Opinion 003/2017; EFSA CONTAM 2019", lupin},
-    Rule{"L12", Stage::soak, warn, always, "aflatoxin in peanuts", "memory, high", peanut},
-    Rule{"L7", Stage::soak, warn, always, "faba and favism", "Luzzatto, review; Nutrients 2023, 15(2):343", favism},
+    Rule{"H9", Stage::soak, warn, always, "sort and rinse the seed", practice, sort_seed, Said::own_place},
+    Rule{"L14", Stage::soak, stop, when, "seed sold for sowing", practice, sowing_seed, Said::outlasting},
+    Rule{"L9", Stage::soak, warn, always, "lupin must be sweet", "BfR Opinion 003/2017; EFSA CONTAM 2019", lupin, Said::outlasting},
+    Rule{"L12", Stage::soak, warn, always, "aflatoxin in peanuts", "memory, high", peanut, Said::outlasting},
+    Rule{"L7", Stage::soak, warn, always, "faba and favism", "Luzzatto, review; Nutrients 2023, 15(2):343", favism, Said::outlasting},
     Rule{"S1", Stage::soak, warn, when, "growth in the soak", "from the USDA ARS model for B. cereus; Benedict et al. 1993, J. Food Prot. 56:211-214", soak_grows},
     Rule{"S2", Stage::soak, warn, when, "long soak above 20 degC", "as S1", long_warm_soak},
     Rule{"S4", Stage::soak, warn, when, "a boil does not cure a bad soak", "Hong Kong Centre for Food Safety, Food Safety Focus 174; toxin from memory, high", boil_no_cure},
     Rule{"S8", Stage::soak, warn, always, "a spoilt soak", practice, bad_soak},
     Rule{"S9", Stage::soak, stop, when, "untreated water", "Am. J. Epidemiol. 1985, 121:705-711; CDC MMWR 1982", bad_water},
-    Rule{"G1", Stage::soak, warn, always, "allergens, US label", "US FASTER Act of 2021", allergens_us},
-    Rule{"G2", Stage::soak, warn, always, "allergens, EU and GB label", "Regulation (EU) No 1169/2011, Annex II", allergens_eu},
-    Rule{"G3", Stage::soak, warn, always, "allergens, Canadian label", "Health Canada priority allergens", allergens_canada},
-    Rule{"G4", Stage::soak, warn, always, "allergens, Australian and New Zealand label", "memory, high", allergens_anz},
-    Rule{"G5", Stage::soak, warn, always, "legumes that no list names", "Abu Risha et al. 2024, DOI 10.1007/s11882-024-01165-7", cross_reaction},
-    Rule{"L6", Stage::strain, warn, always, "raw milk is not tasted", practice, raw_taste},
-    Rule{"L13", Stage::strain, warn, always, "pulp is raw", "judgement", cook_pulp},
-    Rule{"H3", Stage::strain, warn, always, "raw leftovers", practice, raw_leftovers},
+    Rule{"G1", Stage::soak, warn, always, "allergens, US label", "US FASTER Act of 2021", allergens_us, Said::allergen_list},
+    Rule{"G2", Stage::soak, warn, always, "allergens, EU and GB label", "Regulation (EU) No 1169/2011, Annex II", allergens_eu, Said::allergen_list},
+    Rule{"G3", Stage::soak, warn, always, "allergens, Canadian label", "Health Canada priority allergens", allergens_canada, Said::allergen_list},
+    Rule{"G4", Stage::soak, warn, always, "allergens, Australian and New Zealand label", "memory, high", allergens_anz, Said::allergen_list},
+    Rule{"G5", Stage::soak, warn, always, "legumes that no list names", "Abu Risha et al. 2024, DOI 10.1007/s11882-024-01165-7", cross_reaction, Said::own_place},
+    Rule{"L6", Stage::strain, warn, always, "raw milk is not tasted", practice, raw_taste, Said::outlasting},
+    Rule{"L13", Stage::strain, warn, always, "pulp is raw", "judgement", cook_pulp, Said::own_place},
+    Rule{"H3", Stage::strain, warn, always, "raw leftovers", practice, raw_leftovers, Said::own_place},
     Rule{"H2", Stage::starch, warn, when, "raw milk standing", "judgement with the USDA 2 h rule", milk_stands},
-    Rule{"L1", Stage::cook, stop, when, "kidney-bean lectin", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_hold},
-    Rule{"P17", Stage::cook, warn, always, "kidney beans keep a full rolling boil", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_boil},
-    Rule{"L2", Stage::cook, stop, when, "kidney beans in a slow cooker", "US FDA Bad Bug Book; Sygo 2014", kidney_slow},
-    Rule{"L3", Stage::cook, stop, when, "kidney beans at altitude", "judgement over the boiling table", kidney_altitude},
-    Rule{"L4", Stage::cook, note, always, "UK advice on kidney beans", "UK Public Health Laboratory Service, second-hand", kidney_uk},
-    Rule{"L5", Stage::cook, warn, when, "trypsin inhibitor of soy", "Johnson et al. 1980, Cereal Chem. 57:376-379; Yuan et al. 2008", trypsin},
-    Rule{"L10", Stage::cook, note, always, "cyanide of lima beans", "range 15-500 mg HCN/kg, second-hand", lima},
+    Rule{"L1", Stage::cook, stop, when, "kidney-bean lectin", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_hold, Said::outlasting},
+    Rule{"P17", Stage::cook, warn, always, "kidney beans keep a full rolling boil", "US FDA Bad Bug Book, phytohaemagglutinin", kidney_boil, Said::outlasting},
+    Rule{"L2", Stage::cook, stop, when, "kidney beans in a slow cooker", "US FDA Bad Bug Book; Sygo 2014", kidney_slow, Said::outlasting},
+    Rule{"L3", Stage::cook, stop, when, "kidney beans at altitude", "judgement over the boiling table", kidney_altitude, Said::outlasting},
+    Rule{"L4", Stage::cook, note, always, "UK advice on kidney beans", "UK Public Health Laboratory Service, second-hand", kidney_uk, Said::outlasting},
+    Rule{"L5", Stage::cook, warn, when, "trypsin inhibitor of soy", "Johnson et al. 1980, Cereal Chem. 57:376-379; Yuan et al. 2008", trypsin, Said::outlasting},
+    Rule{"L10", Stage::cook, note, always, "cyanide of lima beans", "range 15-500 mg HCN/kg, second-hand", lima, Said::outlasting},
     Rule{"H1", Stage::coagulate, warn, always, "clean from here on", "Listeria after cooking: FDA, EFSA; memory, high", clean_hands},
-    Rule{"H5", Stage::coagulate, warn, always, "coagulant kept back", practice, kept_back},
+    Rule{"H5", Stage::coagulate, warn, always, "coagulant kept back", practice, kept_back, Said::own_place},
     Rule{"H7", Stage::coagulate, warn, when, "thermometer", practice, no_probe},
-    Rule{"H4", Stage::press, warn, always, "whey", practice, whey_keeps},
+    Rule{"H4", Stage::press, warn, always, "whey", practice, whey_keeps, Said::own_place},
     Rule{"T7", Stage::press, warn, when, "out of temperature control", "FDA Food Code 2022 numbering, 3-501.19", off_the_clock},
     Rule{"T8", Stage::press, warn, when, "two hours on the counter", "US Department of Agriculture, danger-zone advice", counter_limit},
     Rule{"T1", Stage::chill, warn, always, "fresh curd keeps only cold", "FDA Food Code 2022 numbering, 1-201.10(B)",
-         [](const Facts&) -> Answer { return say("Fresh curd keeps only cold: the cooling clock runs from the moment its middle falls under the hot limit, in pot, mould or press, not from the fridge door."); }},
+         [](const Facts&) -> Answer { return say("Fresh curd keeps only cold: the cooling clock runs from the moment its middle falls under the hot limit, in pot, mould or press, not from the fridge door."); }, Said::own_place},
     Rule{"T2", Stage::chill, warn, when, "two-stage cooling", "FDA Food Code 2022 numbering, 3-501.14(A)", [](const Facts& f) { return cooling_too_slow(f, "T2"); }},
     Rule{"T4", Stage::chill, warn, when, "thick block in a still fridge", "computed; FDA Food Code 3-501.15, memory, high", thick_in_still_fridge},
     Rule{"T5", Stage::chill, warn, when, "holding hot", "FDA Food Code 2022 numbering, 3-501.16(A)(1)", hot_holding},

@@ -123,6 +123,8 @@ Answer few_moulds(const Facts& f) {
   const double waiting_h = in_hours(f.timeline.queue);
   // The cooling clock counts this wait too; what it does to the curd is judged here.
   if (waiting_h <= 2.0) return silent;
+  if (f.batch.blocks_to_press <= kitchen(f).moulds)
+    return say(fmt::format("The pot gives the curd in {} fillings, and the last curd would wait {} warm. Use a larger pot, or make less.", f.timeline.fillings, text::duration(f.timeline.queue)));
   return say(fmt::format("{} press these blocks in {} fillings, and the last curd would wait {} warm. Make at most {} blocks, or get more moulds.", kitchen(f).moulds == 1 ? std::string("1 mould has to") : fmt::format("{} moulds", kitchen(f).moulds),
                          f.timeline.fillings, text::duration(f.timeline.queue), kitchen(f).moulds * (1 + static_cast<int>(2.0 / (in_hours(setup(f).job.press.time) + handling_h)))));
 }
@@ -225,7 +227,7 @@ constexpr std::array rows = {
     Rule{"P11", Stage::starch, note, always, "oil of peanut milk", "Mohamed, Johan and Bakar 1989", oily_milk},
     Rule{"K9", Stage::cook, warn, always, "boiling over", practice, boil_over},
     Rule{"K10", Stage::cook, warn, when, "pressure cooker", "maker guidance, memory, high", pressure_cooking},
-    Rule{"K1", Stage::coagulate, warn, always, "food-grade coagulant", "Codex CXS 192-1995, Table 3 and 06.8.3", food_grade},
+    Rule{"K1", Stage::coagulate, warn, always, "food-grade coagulant", "Codex CXS 192-1995, Table 3 and 06.8.3", food_grade, Said::own_place},
     Rule{"K2", Stage::coagulate, stop, when, "hardware salts", "memory, high", hardware_salt},
     Rule{"K3", Stage::coagulate, warn, when, "hemihydrate sets hard", "derived from molar masses", plaster_form},
     Rule{"K4", Stage::coagulate, warn, when, "magnesium", "memory, high", magnesium},
@@ -237,14 +239,14 @@ constexpr std::array rows = {
     Rule{"P5", Stage::coagulate, warn, when, "scale too coarse for the dose", "computed", coarse_scale},
     Rule{"K7", Stage::press, warn, always, "hot milk and curd", "Moritz and Henriques 1947, memory, high", scald},
     Rule{"K11", Stage::press, warn, always, "the press", practice, press_stack},
-    Rule{"K13", Stage::press, warn, always, "cloth", practice, boil_cloth},
+    Rule{"K13", Stage::press, warn, always, "cloth", practice, boil_cloth, Said::own_place},
     Rule{"P23", Stage::cook, warn, when, "heating time in the recipe too short", "computed", told_heat_up},
     Rule{"P18", Stage::coagulate, note, when, "pour above the boil", "computed", pour_above_boil},
     Rule{"P19", Stage::soak, warn, when, "scale too coarse for the seed", "computed", coarse_for_seed},
     Rule{"P3", Stage::press, warn, when, "pressure beyond what is known", "the table of pressure and moisture is common practice", unknown_pressure},
     Rule{"P9", Stage::press, warn, when, "too few moulds", "judgement with the USDA 2 h rule", few_moulds},
     Rule{"P8", Stage::press, warn, when, "curd heavier than curd can be", "ground beans set whole, by starch, weigh 5.2-5.3 g per g: common practice", heavy_curd},
-    Rule{"K14", Stage::chill, note, always, "minerals for a label", "computed", label_calcium},
+    Rule{"K14", Stage::chill, note, always, "minerals for a label", "computed", label_calcium, Said::own_place},
 };
 
 }  // namespace

@@ -82,12 +82,7 @@ std::string Amounts::water(Mass m) const {
 }
 
 std::string Amounts::about(Mass m) const {
-  const double g = in_grams(m);
-  if (units_ == Units::us) return pounds(g, g < 2 * grams_per_lb ? 1 : 0);
-  if (g >= 9950) return fixed(g / 1000, 1) + " kg";
-  if (g >= 995) return fixed(g / 1000, 2) + " kg";
-  if (g >= 100) return fixed(std::round(g / 5) * 5, 0) + " g";
-  return fixed(g, g < 10 ? 1 : 0) + " g";
+  return units_ == Units::us ? pounds(in_grams(m), in_grams(m) < 2 * grams_per_lb ? 1 : 0) : text::about(m);
 }
 
 std::string Amounts::load(Mass m) const {

@@ -44,7 +44,7 @@ class Amounts {
   const Kitchen& kitchen_;
 };
 
-using text::duration, text::fixed;
+using text::duration, text::fixed, text::many;
 /// On the batch's own clock: "16 h 10".
 std::string clock(Duration d);
 

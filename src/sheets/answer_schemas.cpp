@@ -46,7 +46,7 @@ Json moment() { return {{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9
 std::string problems_schema() { return document("problems", "Why a command of curdwright gave no answer", {{"problems", list_of(problem())}}, {"problems"}); }
 
 std::string check_schema() {
-  const Json recipe = closed({{"file", text()}, {"problems", list_of(problem())}, {"cautions", list_of(caution())}}, {"file", "problems", "cautions"});
+  const Json recipe = closed({{"file", text()}, {"problems", list_of(problem())}, {"cautions", list_of(caution())}, {"batches_count", whole()}, {"why", text()}}, {"file", "problems", "cautions"});
   return document("check", "Problems and cautions of recipes, by curdwright", {{"recipes", list_of(recipe)}}, {"recipes"});
 }
 

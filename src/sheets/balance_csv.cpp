@@ -20,7 +20,7 @@ void put_streams(std::string& out, std::string_view stage, std::string_view side
 
 std::string to_csv(const Facts& facts) {
   std::string out = "stage,side,stream,mass_g";
-  for (std::string_view key : sheets::component_keys) (out += ',') += key;
+  for (Component c : all_components) (out += ',') += sheets::component_key(c);
   out += "\r\n";
   for (Stage stage : all_stages) {
     FlowSpare spare;

@@ -40,7 +40,7 @@ std::string limit_words(const Relaxed& r, const std::string& currency) {
 
 void write_limits(std::string& out, const Question& q, const Answer& a, const std::string& currency, int width) {
   if (a.relaxed.empty()) {
-    if (a.whole) out += "\nNo limit holds it back: within the room there is nothing better.\n";
+    if (a.whole) out += "\nNo condition and no end of the room holds it back: what lies beyond is no better, or a rule stops it.\n";
     return;
   }
   out += "\nWhat holds it back, and what giving way would bring\n";

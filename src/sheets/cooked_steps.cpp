@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "sheets/shares.hpp"
 #include "sheets/step_parts.hpp"
 #include "text/width.hpp"
 
@@ -71,13 +72,16 @@ SheetStep cook_step(const Kitchenful& k) {
     step.actions.push_back(fmt::format("The milk that waits: in shallow tubs in ice water until it is under {}, then lidded in the fridge, labelled \"{}\".", k.say.temperature(celsius(5)), raw_label(k)));
   }
   if (weighed_hot(k) && k.setup().pot.tare.si() == 0) step.actions.push_back("Weigh the pot empty: ______");
-  step.actions.push_back(fmt::format("{} the {} of {}.", k.job().starch.strains_gel() ? "The milk is in" : "Milk into", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume)));
+  step.actions.push_back(fmt::format("{} the {} of {}.", k.job().starch.strains_gel() && c.pots == 1 ? "The milk is in" : "Milk into", text::harmless(k.setup().pot.name), k.say.volume(k.setup().pot.volume)));
   if (const std::string extras = extras_here(k, Stage::cook); !extras.empty()) step.actions.push_back(fmt::format("Stir {} into the milk{}.", extras, shared_out(c.pots, "pots")));
   step.actions.push_back(fmt::format("Heat, stirring along the bottom; gently above {}. About {} to the {}.", k.say.temperature(celsius(65)), duration(heating(k)), boil == Boil::simmer ? "simmer" : "boil"));
   write_boil(k, boil, step);
   if (weighed_hot(k)) step.actions.push_back(weighing_hot(k));
   step.if_not += " Scorched: do not scrape; pour into a clean pot.";
-  if (weighed_hot(k)) step.expected.push_back(expected(k, Figure::cooked_milk_mass, k.job().cook.pots > 1 ? "cooked milk, the pots added up" : "cooked milk"));
+  if (weighed_hot(k)) {
+    step.expected.push_back(expected(k, Figure::cooked_milk_mass, c.pots > 1 ? "cooked milk, the pots added up" : "cooked milk"));
+    step.expected.back().times = std::max(step.expected.back().times, c.pots);
+  }
   return step;
 }
 
@@ -100,8 +104,7 @@ void write_pour(const Kitchenful& k, SheetStep& step) {
       break;
     case PourWay::mix_cold:
       step.actions.push_back(fmt::format("Chill the cooked milk under {} in ice water, half an hour or more.", k.say.temperature(celsius(15))));
-      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill {}{}, about {} each.", k.setup().coagulant.kitchen_name, many(k.batch.blocks_to_press, "watertight tub", "watertight tubs"), pots > 1 ? fmt::format(" from all {} pots together", pots) : "",
-                                                k.say.about((k.plan().cooked.milk.mass() + mix_water(k.batch)) / k.batch.blocks_to_press)));
+      step.actions.push_back(fmt::format("Only then stir the {} into its water, and at once into the milk: it turns sour standing. Fill {}.", k.setup().coagulant.kitchen_name, tubs_words(k.batch, k.say)));
       step.actions.push_back("Meanwhile boil the press cloths and moulds five minutes in another pan.");
       step.actions.push_back(fmt::format("Warm the filled tubs in a water bath to {}, about half an hour, and hold {}.", at, duration(k.job().coagulate.wait)));
       return;
@@ -124,26 +127,30 @@ void write_mix(const Kitchenful& k, SheetStep& step) {
   const bool more = c.make_up > 1.01;
   step.actions.push_back(fmt::format("Stir the {} into the water{}.", k.setup().coagulant.kitchen_name, more ? ", and label the jug" : ""));
   if (more)
-    step.actions.push_back(fmt::format("That is {:.2g} times the dose: stir it up, weigh off {}{} to pour, and keep the rest back.", c.make_up, k.say.about(mix_to_pour(k.batch) / c.pots), c.pots > 1 ? " for each pot" : ""));
-}
-
-/// Whey of pulses stays cloudy, so that clear whey is no sign to wait for: common practice, no published source.
-bool whey_clears(const Kitchenful& k) {
-  const auto& all = k.setup().legumes;
-  return std::all_of(all.begin(), all.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
-}
-
-/// What to pour after the dose when the whey stays milky: a quarter of it, out of what is kept back or made up for it.
-std::string milky_words(const Kitchenful& k) {
-  const CoagulateSettings& c = k.job().coagulate;
-  const std::string where = c.pots > 1 ? " in each pot" : "";
-  const Mass dose = kilograms(k.plan().set.dose.used_kg) * (0.25 / c.pots);
-  const std::string more = c.make_up > 1.01 ? fmt::format("{} more of the mix{}", k.say.about(mix_to_pour(k.batch) * (0.25 / c.pots)), where)
-                                            : fmt::format("stir {} more {} into {} of water, and pour it{}", k.say.weigh_fine(dose, k.setup().coagulant.teaspoon.value), k.setup().coagulant.kitchen_name, k.say.about(dose * c.mix_water_kg_kg), where);
-  return fmt::format("{} whey: {} over the cloudy places, wait five minutes; twice at most.{}", whey_clears(k) ? "Milky" : "Still milk-white", more, whey_clears(k) ? " Stop when the whey is clear." : "");
+    step.actions.push_back(fmt::format("That is {:.2g} times the dose: stir it up, weigh off {}{} to pour ({} of {} in it), and keep the rest back.", c.make_up, k.say.about(mix_to_pour(k.batch) / c.pots), c.pots > 1 ? " for each pot" : "",
+                                       k.say.grams_fine(kilograms(k.plan().set.dose.used_kg / c.pots)), k.setup().coagulant.kitchen_name));
 }
 
 }  // namespace
+
+// Common practice, no published source.
+bool whey_clears(const Setup& s) {
+  return std::all_of(s.legumes.begin(), s.legumes.end(), [](const Legume& l) { return l.kind == SeedKind::soy; });
+}
+
+std::string more_coagulant(const Batch& b, Mass dry, Mass in_jug, const Amounts& say) {
+  const double water = b.setup.job.coagulate.mix_water_kg_kg;
+  if (const Mass mix = dry * (1 + water); in_jug >= mix * 0.98) return fmt::format("{} more of the mix", say.about(mix));
+  return fmt::format("stir {} more {} into {} of water, and pour it", say.weigh_fine(dry, b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, say.about(dry * water));
+}
+
+std::string milky_words(const Batch& b, Mass in_jug, const Amounts& say) {
+  const CoagulateSettings& c = b.setup.job.coagulate;
+  const bool clears = whey_clears(b.setup);
+  const Mass quarter = kilograms(b.plan.set.dose.used_kg) * (0.25 / c.pots), mix = quarter * (1 + c.mix_water_kg_kg), in_turn = in_jug / c.pots;
+  const std::string_view often = in_turn >= mix * 0.98 && in_turn < mix * 1.9 ? "once, for the jug holds no more" : "twice at most";
+  return fmt::format("{} whey: {}{} over the cloudy places, wait five minutes; {}.{}", clears ? "Milky" : "Still milk-white", more_coagulant(b, quarter, in_turn, say), c.pots > 1 ? " in each pot" : "", often, clears ? " Stop when the whey is clear." : "");
+}
 
 SheetStep set_step(const Kitchenful& k) {
   const CoagulateSettings& c = k.job().coagulate;
@@ -160,24 +167,24 @@ SheetStep set_step(const Kitchenful& k) {
   if (const std::string extras = extras_here(k, Stage::coagulate); !extras.empty())
     step.actions.push_back(fmt::format("Stir {} into the cooked milk{}.", extras, shared_out(c.pots, "pots")));
   write_pour(k, step);
-  if (c.make_up > 1.01) step.actions.push_back(fmt::format("When {}{}, the kept-back mix: lid and label, fridge.", whey_clears(k) ? "the whey is clear" : "the curds stand apart", c.pots > 1 ? " in every pot" : ""));
-  step.ready = lactone ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("{}, at about {}.", whey_clears(k) ? "Curds in clear, pale whey" : "Curds that stand apart; the whey between them is pale, no longer white as milk, but not clear", k.say.temperature(k.plan().set.after_pouring));
-  step.if_not = lactone ? "Still liquid: warm it a little more and wait ten minutes." : milky_words(k);
+  if (c.make_up > 1.01) step.actions.push_back(fmt::format("When {}{}, the kept-back mix: lid and label, fridge.", whey_clears(k.setup()) ? "the whey is clear" : "the curds stand apart", c.pots > 1 ? " in every pot" : ""));
+  step.ready = lactone ? "A smooth, shaking gel that leaves the side of the tub." : fmt::format("{}, at about {}.", whey_clears(k.setup()) ? "Curds in clear, pale whey" : "Curds that stand apart; the whey between them is pale, no longer white as milk, but not clear", k.say.temperature(k.plan().set.after_pouring));
+  step.if_not = lactone ? "Still liquid: warm it a little more and wait ten minutes." : milky_words(k.batch, mix_kept_back(k.batch), k.say);
   return step;
 }
 
 namespace {
 
-/// Nothing lies on the curd but its lid.
-bool own_weight(const Kitchenful& k) {
-  const PressRecipe& asked = k.setup().recipe.press;
-  return k.setup().press.id == "no-press" && !asked.pressure && !asked.weight && !asked.moisture;
-}
-
 /// A press is told by what its plate does, not by what hangs on its arm.
-std::string_view plate_words(const Kitchenful& k) {
+std::string plate_words(const Kitchenful& k) {
   const std::string& press = k.setup().press.id;
-  return press == "lever-press" ? "; the plate's push: on the arm hang this divided by the arm's ratio" : press == "screw-press" ? "; the plate's push" : "";
+  const bool lever = press == "lever-press";
+  if (!lever && press != "screw-press") return "";
+  // A piece that is lower than the blocks beside it would not feel the plate.
+  const int blocks = std::min(largest_filling(k.batch, k.timeline), block_shares(k.batch, grams(1)).whole);
+  const bool end_piece = block_shares(k.batch, grams(1)).last.si() > 0;
+  const std::string over_all = blocks > 1 ? fmt::format(" on one block, {} with {} blocks of one height under it{}", k.say.load(press_weight(k.job().press) * blocks), blocks, end_piece ? ", the lower end piece by itself" : "") : "";
+  return fmt::format("; the plate's push{}{}", over_all, lever ? ": on the arm hang that divided by the arm's ratio" : "");
 }
 
 void write_moulding(const Kitchenful& k, SheetStep& step) {
@@ -203,7 +210,7 @@ void write_load(const Kitchenful& k, SheetStep& step) {
     return;
   }
   const std::string where = k.setup().press_in == Where::fridge ? ", in the fridge" : "";
-  if (own_weight(k)) {
+  if (lies_under_its_own_weight(k.setup())) {
     step.amounts.push_back({duration(s.time), "in the mould, under its own weight" + where, ""});
     return;
   }
@@ -212,11 +219,11 @@ void write_load(const Kitchenful& k, SheetStep& step) {
   step.amounts.push_back({duration(s.time), "in the press" + where, ""});
 }
 
-/// Moulds that are filled together.
-int largest_filling(const Kitchenful& k) {
-  int most = 0;
-  for (const Operation& o : k.timeline.operations) most = std::max(most, o.moulds);
-  return most > 0 ? most : k.setup().kitchen.moulds;  // very many loads are told in one piece
+/// When the middle gets to where the cooling clock begins.
+std::string pressing_record(const Kitchenful& k) {
+  const std::string from = k.say.temperature(cooling_limits(k.setup().kitchen).from);
+  if (k.timeline.fillings == 1) return fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", from);
+  return fmt::format("For the record: probe the middle of a block of each filling as it is moulded and as it leaves the press. When it falls under {} is written down with the chilling.", from);
 }
 
 }  // namespace
@@ -224,8 +231,9 @@ int largest_filling(const Kitchenful& k) {
 SheetStep press_step(const Kitchenful& k) {
   const PressSettings& s = k.job().press;
   SheetStep step = begin(k, Step::press, Stage::press, "Drain and press", {Stage::press});
-  const double blocks = std::max(1e-9, value(k.plan(), Figure::blocks));
-  step.amounts.push_back({k.say.about(kilograms(k.plan().pressed.drained_kg / blocks)), "curd in each mould once it has run", fmt::format("{} by {}", k.say.length(s.mould_length), k.say.length(s.mould_width))});
+  const BlockShares moulds = block_shares(k.batch, kilograms(k.plan().pressed.drained_kg));
+  const std::string last = moulds.last.si() > 0 ? fmt::format("; the last takes the rest, about {}", k.say.about(moulds.last)) : moulds.uneven ? "; share what each pot gives evenly over its moulds" : "";
+  step.amounts.push_back({k.say.about(moulds.each), k.batch.blocks_to_press > 1 ? "curd in each mould once it has run" : "curd in the mould once it has run", fmt::format("{} by {}{}", k.say.length(s.mould_length), k.say.length(s.mould_width), last)});
   write_load(k, step);
   write_moulding(k, step);
   // The curd has run off by then, so that no more whey takes it away.
@@ -234,12 +242,11 @@ SheetStep press_step(const Kitchenful& k) {
                                                       ? fmt::format("Spread {} over the gel{}.", extras, shared_out(k.batch.blocks_to_press, "blocks"))
                                                       : fmt::format("Fold {} through the curd{}.", extras, shared_out(k.batch.blocks_to_press, "moulds")));
   if (k.timeline.fillings > 1)
-    step.actions.push_back(fmt::format("{} fillings, at most {} at a time. {}, {} or hotter, probed. Chill each block as it leaves the press.", k.timeline.fillings, many(largest_filling(k), "mould", "moulds"),
+    step.actions.push_back(fmt::format("{}. {}, {} or hotter, probed. Chill each block as it leaves the press.", fillings_words(k.batch, k.timeline),
                                                       k.job().coagulate.kind == CoagulantKind::lactone ? "Gel that waits: in its tubs in the bath" : "Curd that waits: in its whey, lid on, low heat", k.say.no_less_than(hot_hold)));
   step.actions.push_back("Whey to keep: as it runs off, into shallow pans in ice water, then the fridge.");
   step.actions.push_back(k.timeline.fillings > 1 ? "Between fillings and at the end rinse the cloths cold and boil them; no softener." : "Afterwards rinse the cloths cold, boil them and dry them; no softener.");
-  if (k.setup().kitchen.rule_set == RuleSet::selling)
-    step.actions.push_back(fmt::format("For the record: probe the middle of a block as it is moulded and as it leaves the press; under {} at ______.", k.say.temperature(cooling_limits(k.setup().kitchen).from)));
+  if (k.setup().kitchen.rule_set == RuleSet::selling) step.actions.push_back(pressing_record(k));
   if (s.moisture) {
     step.ready = fmt::format("A block weighs {}.", k.say.about(s.block));
     step.if_not = "Heavier, but it loses no more: stop all the same.";
@@ -288,7 +295,7 @@ void write_record(const Kitchenful& k, const CoolingLimits& limits, SheetStep& s
   std::string blanks = fmt::format("under {} at ______", k.say.temperature(limits.first));
   if (limits.second < limits.first) blanks += fmt::format(", under {} at ______", k.say.temperature(limits.second));
   if (fillings == 1) return step.actions.push_back(fmt::format("For the record: {}.", blanks));
-  for (int i = 1; i <= std::min(fillings, most_lines); ++i) step.actions.push_back(fmt::format("For the record, filling {}: {}.", i, blanks));
+  for (int i = 1; i <= std::min(fillings, most_lines); ++i) step.actions.push_back(fmt::format("For the record, filling {}: under {} at ______, {}.", i, k.say.temperature(limits.from), blanks));
   if (fillings > most_lines) step.actions.push_back(fmt::format("Write the same of each of the {} fillings.", fillings));
 }
 
@@ -313,7 +320,8 @@ SheetStep chill_step(const Kitchenful& k) {
   step.actions.push_back(keeping_words(k, keep));
   step.ready = "Cold right through.";
   step.if_not = c.mend.empty() ? (k.setup().chill.ice_water ? "Still warm: more ice, stir, thinner pieces." : "Still warm: into ice water now.") : fmt::format("To meet the cooling clock: {}.", c.mend);
-  step.expected.push_back(expected(k, Figure::stored_mass, "blocks after a day in store"));
+  const Where where = k.setup().recipe.store.where.value_or(Where::fridge);
+  if (where == Where::fridge || where == Where::freezer) step.expected.push_back(expected(k, Figure::stored_mass, "blocks after a day in store"));
   return step;
 }
 

@@ -103,6 +103,16 @@ void write_consequences(std::vector<std::string>& lines, const Correction& c, co
     lines.push_back(fmt::format("So {} g of water in 100 g of curd, {} g planned.", fixed(value(now, Figure::water), 0), fixed(value(then, Figure::water), 0)));
 }
 
+/// What to do about a dose that is too small.
+std::string missing_words(const Correction& c, const Amounts& say) {
+  const Batch& b = c.planned;
+  const CoagulateSettings& k = b.setup.job.coagulate;
+  const Mass dry = *c.coagulant_missing;
+  if (k.kind == CoagulantKind::lactone)
+    return fmt::format("Not warmed yet: stir {} more {} into {} of cold water, at once into the cold milk, and only then fill the tubs. Once it is warm, nothing mixes in.", say.weigh_fine(dry, b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, say.about(dry * k.mix_water_kg_kg));
+  return fmt::format("{} whey: {} over the cloudy places, wait five minutes.", whey_clears(b.setup) ? "Milky" : "Still milk-white", more_coagulant(b, dry, mix_in_jug(c), say));
+}
+
 /// Amounts to come that differ from what was planned.
 void write_amounts(std::vector<std::string>& lines, const Correction& c, const Amounts& say) {
   const Batch &then = c.planned, &now = c.batch;
@@ -114,6 +124,19 @@ void write_amounts(std::vector<std::string>& lines, const Correction& c, const A
     lines.push_back(fmt::format("Coagulant to pour: {}, {} planned, for there is {} % {} protein in the milk.", say.grams_fine(kilograms(now.plan.set.dose.used_kg)), say.grams_fine(kilograms(then.plan.set.dose.used_kg)),
                                 fixed(100 * std::abs(protein), 0), protein > 0 ? "more" : "less"));
   }
+  if (c.coagulant_missing) lines.push_back(fmt::format("Coagulant: {} short of the dose. {} Then tell the sum.", say.grams_fine(*c.coagulant_missing), missing_words(c, say)));
+  const Mass made_up = coagulant_made_up(then);
+  if (const Told* in = trusted(c, "coagulant"); in && in->reading.si > made_up.si() * 1.02)
+    lines.push_back(fmt::format("coagulant {} is more than the {} that were made up. Is the figure right?", say.grams_fine(kilograms(in->reading.si)), say.grams_fine(made_up)));
+}
+
+/// A boil that was broken off: what is still to be done, while nothing is poured.
+void write_boil(std::vector<std::string>& lines, const Correction& c) {
+  const Told* hold = trusted(c, "hold");
+  if (!hold || c.done != Stage::cook || hold->reading.si >= hold->planned * (1 - as_planned)) return;
+  const bool whole_again = boil_of(c.batch.setup.legumes) != Boil::simmer;
+  lines.push_back(fmt::format("It boiled {} of {}: {}, before anything is poured.", duration(seconds(hold->reading.si)), duration(seconds(hold->planned)),
+                              whole_again ? "back to the boil as told, and the whole time again" : fmt::format("back to the simmer for {}", duration(seconds(hold->planned - hold->reading.si)))));
 }
 
 void write_outcome(std::vector<std::string>& lines, const Correction& c, const Ranges* ranges, const Amounts& say) {
@@ -142,16 +165,26 @@ void write_beliefs(std::vector<std::string>& lines, const Correction& c) {
   }
 }
 
+bool said(const Correction& c, std::string_view word) {
+  return std::any_of(c.told.begin(), c.told.end(), [&](const Told& t) { return t.reading.what->word == word; });
+}
+
 /// Pots and fillings in turn: one may be told of, and the milk of another be raw still, until the blocks are cold.
 bool in_turn(const SheetStep& step, const Correction& c) {
+  if (said(c, "curd") || said(c, "blocks")) return false;  // these are of all of it
   const bool pots = c.batch.setup.job.cook.pots > 1 && (step.stage == Stage::cook || step.stage == Stage::coagulate);
   const bool fillings = (c.batch.press_rounds > 1 || c.batch.setup.job.cook.pots > 1) && step.stage == Stage::press;
   return (pots || fillings) && c.done < Stage::chill;
 }
 
+/// Whatever it asks to weigh was told: the other weight may be still to come.
+bool all_told(const SheetStep& step, const Correction& c) {
+  return std::all_of(step.expected.begin(), step.expected.end(), [&](const SheetWeighing& w) { return w.measure.empty() || said(c, w.measure); });
+}
+
 bool is_done(const SheetStep& step, const Correction& c) {
   if (step.stage > c.done || in_turn(step, c)) return false;
-  return step.stage < c.done || c.over;
+  return step.stage < c.done || (c.over && all_told(step, c));
 }
 
 /// Once the mix is in, nothing of it is made up or poured again.
@@ -161,13 +194,25 @@ void close_pour(SheetStep& step, const Correction& c, const Amounts& say) {
   const std::string in = fmt::format("{} of {}", say.grams_fine(kilograms(c.batch.plan.set.dose.used_kg)), c.batch.setup.coagulant.kitchen_name);
   const std::string wait = lactone ? fmt::format("Fill the tubs at once; in a water bath to {}, and hold {} without touching.", say.temperature(k.at), duration(k.wait)) : fmt::format("Lid on, {} without touching.", duration(k.wait));
   step.amounts.clear();
+  if (!lactone) step.if_not = milky_words(c.planned, mix_in_jug(c), say);
+  const CoagulateSettings& then = c.planned.setup.job.coagulate;
   if (k.pots > 1) {
-    step.actions = {fmt::format("Told: {}, in all {} pots together. {}", in, k.pots, wait),
-                    fmt::format("Is the milk of a pot raw still? Its whole boil first, {}; then {} of the mix for it. Then tell the sum of all pots.", duration(c.batch.setup.job.cook.hold), say.about(mix_to_pour(c.planned) / k.pots))};
+    step.actions = {fmt::format("Told: {}, in all {} pots together. {}", in, k.pots, wait)};
+    // As much as was planned for all of them: none is raw.
+    if (c.batch.plan.set.dose.used_kg < 0.95 * c.planned.plan.set.dose.used_kg)
+      step.actions.push_back(fmt::format("Is the milk of a pot raw still? Its whole boil first, {}; then {} of the mix for it. Then tell the sum of all pots.", duration(c.planned.setup.job.cook.hold), say.about(mix_to_pour(c.planned) / then.pots)));
     return;
   }
   step.actions = {fmt::format("{} is in. {}", in, wait)};
+  if (c.coagulant_missing) step.if_not = missing_words(c, say);
   if (k.kind == CoagulantKind::salt && c.batch.plan.set.dose.strength > k.window_high * 0.999) step.if_not = "No more coagulant: there is as much as is of use, or more.";
+}
+
+/// One of its weights is told, and so all that comes before the other.
+void leave_weighing(SheetStep& step) {
+  step.amounts.clear();
+  const auto last = std::find_if(step.actions.rbegin(), step.actions.rend(), [](const std::string& a) { return a.starts_with("Weigh "); });
+  step.actions.erase(step.actions.begin(), last == step.actions.rend() ? step.actions.end() : std::prev(last.base()));
 }
 
 /// What stands in a step of a batch in hand.
@@ -175,7 +220,7 @@ void close_pour(SheetStep& step, const Correction& c, const Amounts& say) {
 void mark(SheetStep& step, const Correction& c, bool whole, const Amounts& say) {
   step.done = is_done(step, c);
   // What makes the food safe is said again: only the cook knows whether it was done.
-  if (step.done && !whole) std::erase_if(step.before, [](const Caution& b) { return b.rule != "P17" && !b.rule.starts_with("L"); });
+  if (step.done && !whole) std::erase_if(step.before, [](const Caution& b) { return b.said != Said::outlasting; });
   bool poured = false;
   for (const Told& t : c.told) {
     const Measurable& m = *t.reading.what;
@@ -185,7 +230,11 @@ void mark(SheetStep& step, const Correction& c, bool whole, const Amounts& say) 
     const std::string planned = expected_shown(t, say);
     step.told.push_back(fmt::format("{} {}{}", spoken(m), shown(m, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
   }
-  if (step.of == Step::set && poured && !step.done && !whole) close_pour(step, c, say);
+  if (whole) return;
+  const auto weighed = [&](const SheetWeighing& w) { return !w.measure.empty() && said(c, w.measure); };
+  if (!step.done && step.stage == c.done && !in_turn(step, c) && std::any_of(step.expected.begin(), step.expected.end(), weighed)) leave_weighing(step);
+  std::erase_if(step.expected, weighed);
+  if (step.of == Step::set && poured && !step.done) close_pour(step, c, say);
 }
 
 SheetTable table_of(const Correction& c, const Amounts& say) {
@@ -198,6 +247,13 @@ SheetTable table_of(const Correction& c, const Amounts& say) {
 }
 
 }  // namespace
+
+Mass mix_in_jug(const Correction& c) {
+  const CoagulateSettings& k = c.planned.setup.job.coagulate;
+  const double planned = c.planned.plan.set.dose.used_kg, now = c.batch.plan.set.dose.used_kg;
+  const double gone = trusted(c, "coagulant") ? k.pots > 1 ? std::max(now, planned) : now : planned;
+  return kilograms(std::max(0.0, coagulant_made_up(c.planned).si() - gone) * (1 + k.mix_water_kg_kg));
+}
 
 const Told* trusted(const Correction& c, std::string_view word) {
   for (const Told& t : c.told)
@@ -238,6 +294,7 @@ void write_correction(Sheet& s, const Correction& c, const SheetOptions& options
   write_readings(s.changed, c, say);
   write_consequences(s.changed, c, say);
   write_amounts(s.changed, c, say);
+  write_boil(s.changed, c);
   write_outcome(s.changed, c, options.ranges, say);
   write_beliefs(s.changed, c);
   for (SheetStep& step : s.steps) mark(step, c, options.publish, say);

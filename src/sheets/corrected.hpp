@@ -9,6 +9,9 @@ namespace curdwright::sheets {
 /// Fills what a sheet says of it, and marks the steps that are done. Steps and cautions must be there.
 void write_correction(Sheet& sheet, const Correction& c, const SheetOptions& options, const Amounts& say);
 
+/// Made up by the plan and not poured, as far as is told. With several pots the dose of those to come is not in it.
+Mass mix_in_jug(const Correction& c);
+
 /// What a slip most likely is, in words: "weighed with the stockpot?".
 std::string slip_words(const Slip& slip);
 

@@ -31,6 +31,7 @@ std::string words_of(const Operation& o) {
   std::string words = capitalised(word(o.work));
   if (o.hob && !o.hands) words += ", stay in sight";
   if (o.load > 0) words += fmt::format(", {} {}", o.work == Work::wash_pulp ? "washing" : load_word(o.step()), o.load);
+  if (o.load > 0 && o.work == Work::mould) words += fmt::format(", {}", many(o.moulds, "mould", "moulds"));
   return words;
 }
 
@@ -109,7 +110,7 @@ std::string description_of(const Sheet& s, const DayLine& line) {
 std::string to_ics(const Sheet& s, const std::variant<std::chrono::sys_seconds, LocalTime>& start, std::string_view recipe) {
   Calendar c;
   c.start = start;
-  c.name = s.title;
+  c.name = s.title + (s.batches.empty() ? "" : " (one of several batches)");
   int number = 0;
   for (const DayLine& line : s.day) {
     CalendarEvent e;

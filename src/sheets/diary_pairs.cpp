@@ -21,7 +21,7 @@ bool differ(double a, double b) { return std::abs(a - b) > 1e-6 * std::max(std::
 
 /// As done, or else as planned; what is the same on both sides is left out.
 PairGroup settings_of(const DiaryBatch& a, const DiaryBatch& b) {
-  PairGroup g{"As done", "settings", {}, false, false};
+  PairGroup g{"As done", "settings"};
   const auto one = rows_of(a, true), other = rows_of(b, true);
   for (const DiaryRow& r : one) {
     const DiaryRow* o = row_of(other, r.word, r.unit);
@@ -35,7 +35,7 @@ PairGroup settings_of(const DiaryBatch& a, const DiaryBatch& b) {
 }
 
 PairGroup measured_of(const DiaryBatch& a, const DiaryBatch& b) {
-  PairGroup g{"Measured", "measured", {}, false, false};
+  PairGroup g{"Measured", "measured"};
   const auto one = rows_of(a, true), other = rows_of(b, true);
   const auto told = [](const DiaryRow* r) { return r && r->done ? r->done : std::nullopt; };
   for (const auto* rows : {&one, &other})
@@ -57,7 +57,7 @@ std::pair<std::optional<double>, bool> yield_of(const DiaryBatch& b) {
 }
 
 PairGroup yields_of(const DiaryBatch& a, const DiaryBatch& b) {
-  PairGroup g{"Yield", "yields", {}, false, false};
+  PairGroup g{"Yield", "yields"};
   const auto [mine, mine_planned] = yield_of(a);
   const auto [theirs, theirs_planned] = yield_of(b);
   g.pairs.push_back({"curd from seed", "fraction", mine, theirs, mine_planned, theirs_planned, "", ""});
@@ -70,19 +70,20 @@ PairGroup yields_of(const DiaryBatch& a, const DiaryBatch& b) {
 }
 
 PairGroup cost_of(const DiaryBatch& a, const DiaryBatch& b) {
-  PairGroup g{"Cost", "cost", {}, false, true};
+  PairGroup g{"Cost", "cost"};
   const auto &one = a.start.money, &other = b.start.money;
   if (!one && !other) return g;
   const auto part = [&](const char* what, double DiaryMoney::* p) {
-    g.pairs.push_back({what, "money", one ? std::optional((*one).*p) : std::nullopt, other ? std::optional((*other).*p) : std::nullopt, false, false, "", ""});
+    g.pairs.push_back({what, "money", one ? std::optional((*one).*p) : std::nullopt, other ? std::optional((*other).*p) : std::nullopt, false, false, "", "", one ? one->currency : "", other ? other->currency : ""});
   };
-  if (one && other && one->currency != other->currency) g.pairs.push_back({"currency", "", {}, {}, false, false, std::string(said_currency(one->currency)), std::string(said_currency(other->currency))});
+  const auto currency = [](const auto& money) { return money ? std::string(said_currency(money->currency)) : std::string(); };
+  if (currency(one) != currency(other)) g.pairs.push_back({"currency", "", {}, {}, false, false, currency(one), currency(other)});
   part("batch", &DiaryMoney::total), part("block", &DiaryMoney::per_block);
   return g;
 }
 
 PairGroup scores_of(const Side& a, const Side& b) {
-  PairGroup g{"Tasted, 1 to 5", "scores", {}, true, false};
+  PairGroup g{"Tasted, 1 to 5", "scores", {}, true};
   const auto score = [](const Side& s, std::string_view word) -> std::optional<double> {
     for (const DiaryScore& o : s.piece ? s.piece->scores : s.batch.scores)
       if (o.word == word) return o.score;
@@ -96,7 +97,7 @@ PairGroup scores_of(const Side& a, const Side& b) {
 std::string frozen_words(const DiaryPiece& p) { return !p.frozen ? "" : *p.frozen ? "yes" : "no"; }
 
 PairGroup pieces_of(const Side& a, const Side& b) {
-  PairGroup g{"Piece", "pieces", {}, false, false};
+  PairGroup g{"Piece", "pieces"};
   if (!a.piece && !b.piece) return g;
   const auto number = [&](const char* what, const char* unit, auto get) {
     const auto one = a.piece ? get(*a.piece) : std::nullopt, other = b.piece ? get(*b.piece) : std::nullopt;

@@ -11,11 +11,12 @@ struct Pair {
   std::optional<double> one, other;
   bool one_planned = false, other_planned = false;  ///< not told: the plan stands in
   std::string one_words, other_words; ///< where it is no number
+  std::string one_currency{}, other_currency{};  ///< of money
 };
 struct PairGroup {
   std::string heading, key;
-  std::vector<Pair> pairs;
-  bool scores = false, money = false;
+  std::vector<Pair> pairs{};
+  bool scores = false;
 };
 /// Both sides as words; what was only planned has an asterisk.
 std::pair<std::string, std::string> pair_words(const PairGroup& group, const Pair& pair, const Kitchen& kitchen);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curdwright/price.hpp"
 #include "sheets/amounts.hpp"
 #include "sheets/diary.hpp"
 #include "sheets/diary_pairs.hpp"
@@ -39,10 +40,10 @@ std::string seen_words(const Troubles& troubles, const DiarySighting& s) {
 }
 
 std::pair<std::string, std::string> pair_words(const PairGroup& g, const Pair& p, const Kitchen& kitchen) {
-  const auto say = [&](const std::optional<double>& v, const std::string& words, bool planned) {
-    return v ? (g.money ? fixed(*v, 2) : g.scores ? score_text(*v) : p.unit == "days" ? age_words(*v) : spoken_measure({*v, p.unit}, kitchen)) + (planned ? "*" : "") : words;
+  const auto say = [&](const std::optional<double>& v, const std::string& words, bool planned, const std::string& currency) {
+    return v ? (!currency.empty() ? fixed(*v, minor_digits(currency)) : g.scores ? score_text(*v) : p.unit == "days" ? age_words(*v) : spoken_measure({*v, p.unit}, kitchen)) + (planned ? "*" : "") : words;
   };
-  return {say(p.one, p.one_words, p.one_planned), say(p.other, p.other_words, p.other_planned)};
+  return {say(p.one, p.one_words, p.one_planned, p.one_currency), say(p.other, p.other_words, p.other_planned, p.other_currency)};
 }
 
 std::string score_words(const TasteScale& scale, double score) {

@@ -133,7 +133,7 @@ std::string show_page(const ShowInputs& in) {
   for (const std::string& care : in.cares) paragraph(out, fmt::format("CARE  {}", Amounts(Units::metric, in.kitchen).in_units(care)), 0, 6);
   paragraph(out, in.unsafe.empty() ? day_words(days_of(b, in.clock, in.on)) : "Do not eat the curd, nor what is left over. Throw it out.", 0);
   paragraph(out, made_with_words(in), 0);
-  if (b.start.money) paragraph(out, fmt::format("Cost: {} {}, {} a block.", fixed(b.start.money->total, minor_digits(b.start.money->currency)), said_currency(b.start.money->currency), fixed(b.start.money->per_block, minor_digits(b.start.money->currency))), 0);
+  if (b.start.money) paragraph(out, fmt::format("Cost as planned: {} {}, {} a block.", fixed(b.start.money->total, minor_digits(b.start.money->currency)), said_currency(b.start.money->currency), fixed(b.start.money->per_block, minor_digits(b.start.money->currency))), 0);
   show_rows(out, in);
   show_told(out, in);
   if (!b.scores.empty()) heading(out, "Tasted"), score_lines(out, b.scores, 2);

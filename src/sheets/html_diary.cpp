@@ -94,7 +94,7 @@ std::string show_html(const ShowInputs& in) {
   h.raw("<div class=\"pair\">\n");
   told_beside_planned(h, in), told(h, in), planned(h, in);
   h.raw("</div>\n</main>\n<footer>").element("p", made_with_words(in));
-  if (const auto& m = b.start.money) h.element("p", fmt::format("Cost: {} {}, {} a block.", fixed(m->total, minor_digits(m->currency)), said_currency(m->currency), fixed(m->per_block, minor_digits(m->currency))));
+  if (const auto& m = b.start.money) h.element("p", fmt::format("Cost as planned: {} {}, {} a block.", fixed(m->total, minor_digits(m->currency)), said_currency(m->currency), fixed(m->per_block, minor_digits(m->currency))));
   h.raw("</footer>\n");
   return html_page(title, "diary", h.take());
 }

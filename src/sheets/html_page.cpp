@@ -92,7 +92,6 @@ p,ul,ol,dl{margin:1.5pt 0}ul,ol{padding-left:11pt}.amounts,.ticks,.steps{padding
 th,td{padding:.5pt 2pt}td{white-space:normal}.scroll{overflow:visible}thead th{border-bottom-width:1pt}
 section{break-inside:auto}.block{break-inside:avoid}
 .write{gap:2pt 6pt;margin-top:3pt}.write span.what{flex-basis:100%}.blank::after{width:38pt}
-.long{font-size:7.2pt;line-height:1.07}.long th,.long td{font-size:7pt;line-height:1.05;padding:.2pt 2pt}.long .amounts b{font-size:10.5pt;min-width:46pt}.long .small .amounts b,.long .small.amounts b{font-size:8.5pt;min-width:42pt}.long h2{font-size:9pt;margin:4pt 0 1pt}.long li,.long dd,.long dt,.long p{margin-top:0}.long h3{font-size:9.5pt}.long .clock{font-size:7.5pt}.long dl{grid-template-columns:44pt 1fr}.long .step{padding:1pt 0}
 .roomy{font-size:9.2pt}.roomy .amounts b{font-size:13.5pt}.roomy h3{font-size:11.5pt}.roomy .clock{font-size:9.4pt}
 .screen{display:none}
 .picture{max-width:none}

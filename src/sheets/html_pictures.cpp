@@ -11,6 +11,7 @@
 #include "sheets/amounts.hpp"
 #include "sheets/html.hpp"
 #include "sheets/plot.hpp"
+#include "text/spoken.hpp"
 
 namespace curdwright::sheets {
 namespace {
@@ -61,11 +62,6 @@ double highest(const TimeCurve& c) {
   return most;
 }
 
-std::string grams(double kg) {
-  if (kg >= 1) return fmt::format("{} kg", fixed(kg, 2));
-  return fmt::format("{} g", fixed(1e3 * kg, kg < 0.01 ? 1 : 0));
-}
-
 /// Streams by the words of the kitchen.
 std::string_view stream_words(std::string_view name) {
   static constexpr std::array<std::pair<std::string_view, std::string_view>, 18> words = {{
@@ -91,10 +87,10 @@ class FlowPicture {
     const std::string title = fmt::format("Where the mass goes, from seed to curd: {}", of_.words);
     std::string s = begin(first + row * static_cast<double>(flow_.size()), id, title, described());
     const FlowBranch& seed = flow_.front().main_in;
-    s += label(page - 4, first - 26, fmt::format("{} {}", stream_words(seed.name), grams(mass(seed))), "end", "strong");
+    s += label(page - 4, first - 26, fmt::format("{} {}", stream_words(seed.name), text::about(kilograms(mass(seed)))), "end", "strong");
     for (std::size_t i = 0; i < flow_.size(); ++i) s += step(i);
     const FlowBranch& curd = flow_.back().main_out;
-    s += label(middle, first + row * static_cast<double>(flow_.size()) - 8, fmt::format("{} {}", stream_words(curd.name), grams(mass(curd))), "middle", "strong");
+    s += label(middle, first + row * static_cast<double>(flow_.size()) - 8, fmt::format("{} {}", stream_words(curd.name), text::about(kilograms(mass(curd)))), "middle", "strong");
     return s + "</svg>\n";
   }
 
@@ -132,7 +128,7 @@ class FlowPicture {
       const double w = wide(mass(b));
       if (w > 0) {
         out += ribbon(std::max(4.0, std::min(at, 62.0) - 0.5 * w), w, y - 32, at, w, y, "branch");
-        out += label(4, words_at, fmt::format("{} {}", stream_words(b.name), grams(mass(b))), "start", "small");
+        out += label(4, words_at, fmt::format("{} {}", stream_words(b.name), text::about(kilograms(mass(b)))), "start", "small");
       }
       at += w, words_at += 13;
     }
@@ -143,7 +139,7 @@ class FlowPicture {
       const double w = wide(mass(b));
       if (w > 0) {
         out += ribbon(below, w, y + bar, std::max(below + 20, 268.0) - 0.5 * w, w, y + bar + 26, "branch");
-        out += label(page - 4, note_at, fmt::format("{} {}", stream_words(b.name), grams(mass(b))), "end", "small halo");
+        out += label(page - 4, note_at, fmt::format("{} {}", stream_words(b.name), text::about(kilograms(mass(b)))), "end", "small halo");
       }
       below += w, note_at += 13;
     }
@@ -160,10 +156,10 @@ class FlowPicture {
   [[nodiscard]] std::string described() const {
     std::string words;
     for (const FlowStep& s : flow_) {
-      words += fmt::format("{}: {} {} in", stage_words(s.stage), grams(mass(s.main_in)), stream_words(s.main_in.name));
-      for (const FlowBranch& b : s.joins) words += fmt::format(", {} {} joins", grams(mass(b)), stream_words(b.name));
-      for (const FlowBranch& b : s.leaves) words += fmt::format(", {} {} leaves", grams(mass(b)), stream_words(b.name));
-      words += fmt::format(", {} {} goes on. ", grams(mass(s.main_out)), stream_words(s.main_out.name));
+      words += fmt::format("{}: {} {} in", stage_words(s.stage), text::about(kilograms(mass(s.main_in))), stream_words(s.main_in.name));
+      for (const FlowBranch& b : s.joins) words += fmt::format(", {} {} joins", text::about(kilograms(mass(b))), stream_words(b.name));
+      for (const FlowBranch& b : s.leaves) words += fmt::format(", {} {} leaves", text::about(kilograms(mass(b))), stream_words(b.name));
+      words += fmt::format(", {} {} goes on. ", text::about(kilograms(mass(s.main_out))), stream_words(s.main_out.name));
     }
     return words;
   }

@@ -88,11 +88,19 @@ void weigh_out(Html& h, const Sheet& s) {
   h.raw("</section>\n");
 }
 
-/// What is expected, and room to write full, tare and net.
-void write_in(Html& h, const SheetAmount& e) {
-  h.raw("<div class=\"write\"><span class=\"what\"><strong>Weigh</strong> ").text(fmt::format("{} {}{}", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note))).raw("</span>");
-  for (const char* blank : {"full", "tare", "net"}) h.element("span class=\"blank\"", blank);
-  h.raw("</div>\n");
+/// What is expected, and room to write full, tare and net of each weighing.
+void write_in(Html& h, const SheetWeighing& e) {
+  const int rooms = sheets::rooms_to_write(e);
+  for (int i = 1; i <= rooms; ++i) {
+    h.raw("<div class=\"write\"><span class=\"what\">");
+    if (i == 1)
+      h.raw("<strong>Weigh</strong> ").text(fmt::format("{} {}{}", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note)));
+    else
+      h.text(fmt::format("{}, weighing {}", e.what, i));
+    h.raw("</span>");
+    for (const char* blank : {"full", "tare", "net"}) h.element("span class=\"blank\"", blank);
+    h.raw("</div>\n");
+  }
 }
 
 void step(Html& h, const SheetStep& s) {
@@ -110,7 +118,7 @@ void step(Html& h, const SheetStep& s) {
       told(h, "Ready", s.ready), told(h, "If not", s.if_not);
       h.raw("</dl>\n");
     }
-    for (const SheetAmount& e : s.expected) write_in(h, e);
+    for (const SheetWeighing& e : s.expected) write_in(h, e);
   }
   h.raw("</li>\n");
 }
@@ -169,24 +177,24 @@ void stopped(Html& h, const Sheet& s) {
   h.element("p", "Until this is mended there are no amounts. The JSON sheet holds the whole calculation.").raw("</section>\n");
 }
 
-/// The printer sets as large as two pages allow: few lines in letters for arm's length, several pots and fillings smaller.
+/// The printer sets as large as three pages allow; several pots and fillings smaller, but never so small that nobody reads it at arm's length.
 std::string_view print_size(const Sheet& s) {
-  constexpr std::size_t few = 6700, two_pages = 8800;  // tried on A4 and Letter
+  constexpr std::size_t three_pages = 10000;  // tried on A4 and Letter
   std::size_t letters = 0;
   for (const std::string& v : s.vessels) letters += v.size();
   letters += (sheets::tells_day(s) ? 60 * s.day.size() : 0) + (s.cost ? 100 + 60 * s.costs.rows.size() : 0);
   for (const SheetStep& st : s.steps) {
-    letters += 150 + 60 * (st.amounts.size() + 2 * st.expected.size()) + st.ready.size() + st.if_not.size();
+    letters += 150 + 60 * st.amounts.size() + st.ready.size() + st.if_not.size();
+    for (const SheetWeighing& e : st.expected) letters += 60 * (1 + static_cast<std::size_t>(sheets::rooms_to_write(e)));
     for (const Caution& c : st.before) letters += 60 + c.text.size();
     for (const std::string& a : st.actions) letters += 20 + a.size();
   }
-  return letters > two_pages ? " long" : letters < few ? " roomy" : "";
+  return letters < three_pages ? " roomy" : "";
 }
 
 void batch(Html& h, const Sheet& s, const Pictures& p) {
   h.raw("<div class=\"flowing").raw(print_size(s)).raw("\">\n");
   moves(h, s), changes(h, s), weigh_out(h, s);
-  named(h, "In batches, each", s.each_batch);
   h.raw("<section>").element("h2", "Steps").raw("<ol class=\"steps\">\n");
   for (const SheetStep& st : s.steps) step(h, st);
   h.raw("</ol></section>\n");

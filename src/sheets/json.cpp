@@ -20,13 +20,14 @@ void write_cautions(JsonWriter& w, std::string_view name, const std::vector<Caut
   });
 }
 
+void write_amount(JsonWriter& w, const SheetAmount& a) {
+  w.put("amount", a.amount), w.put("what", a.what);
+  if (!a.note.empty()) w.put("note", a.note);
+}
+
 void write_amounts(JsonWriter& w, std::string_view name, const std::vector<SheetAmount>& list) {
   w.list(name, [&] {
-    for (const SheetAmount& a : list)
-      w.object([&] {
-        w.put("amount", a.amount), w.put("what", a.what);
-        if (!a.note.empty()) w.put("note", a.note);
-      });
+    for (const SheetAmount& a : list) w.object([&] { write_amount(w, a); });
   });
 }
 
@@ -149,13 +150,21 @@ void write_move(JsonWriter& w, const SheetMove& m) {
   if (!m.before.empty()) w.put("before", m.before);
 }
 
+void write_weighing(JsonWriter& w, const SheetWeighing& e) {
+  write_amount(w, e);
+  if (!e.measure.empty()) w.put("measure", e.measure);
+  if (e.times > 1) w.put("weighings_count", e.times);
+}
+
 void write_step(JsonWriter& w, const SheetStep& s) {
   w.put("step_number", s.number), w.put("stage", word(s.stage)), w.put("verb", s.verb), w.put("starts", s.starts), w.put("takes", s.takes);
   w.put("start_s", in_seconds(s.start)), w.put("length_s", in_seconds(s.length)), w.put("hands_on_s", in_seconds(s.hands_on));
   write_cautions(w, "before", s.before);
   write_amounts(w, "amounts", s.amounts);
   w.put("actions", s.actions), w.put("ready", s.ready), w.put("if_not", s.if_not);
-  write_amounts(w, "weigh", s.expected);
+  w.list("weigh", [&] {
+    for (const SheetWeighing& e : s.expected) w.object([&] { write_weighing(w, e); });
+  });
   if (s.done) w.put("done", true);
   if (!s.told.empty()) w.put("told", s.told);
 }
@@ -176,6 +185,12 @@ void write_day(JsonWriter& w, const Timeline& t, const Sheet& s) {
   w.list("day", [&] {
     for (std::size_t i : by_start) w.object([&] { write_operation(w, t.operations[i], s.moments.empty() ? nullptr : &s.moments[i]); });
   });
+}
+
+/// The document is of one of them.
+void write_sharing(JsonWriter& w, const Sharing& all, std::string_view why) {
+  w.put("batches_count", all.batches), w.put("why", why), w.put("dry_mass_g", in_grams(all.dry));
+  if (all.last_blocks > 0) w.put("last_blocks_count", all.last_blocks);
 }
 
 void write_target(JsonWriter& w, const Batch& b) {
@@ -203,7 +218,7 @@ void write_outcome(JsonWriter& w, const Batch& b, const Sheet& s, const Ranges* 
   w.object("expect", [&] { write_expect(w, b); });
   if (b.target) w.object("target", [&] { write_target(w, b); });
   if (!s.limits.empty()) write_amounts(w, "limits", s.limits);
-  if (!s.batches.empty()) w.object("batches", [&] { w.put("why", s.batches), write_amounts(w, "each", s.each_batch); });
+  if (b.shared) w.object("batches", [&] { write_sharing(w, *b.shared, s.batches); });
   w.object("label", [&] { write_label(w, s.label); });
   if (s.cost) w.object("cost", [&] { write_cost(w, *s.cost); });
   if (!ranges) return;

@@ -2,8 +2,7 @@
 // Parts that the sections of the JSON sheet share.
 #pragma once
 
-#include <array>
-#include <string_view>
+#include <string>
 
 #include "sheets/json_writer.hpp"
 
@@ -13,8 +12,8 @@ inline void write_caution(JsonWriter& w, const Caution& c) {
   w.object([&] { w.put("rule", c.rule), w.put("severity", word(c.severity)), w.put("stage", word(c.stage)), w.put("standing", c.standing), w.put("text", c.text); });
 }
 
-/// Keys of what a stream holds, besides "mass_g", in the order of Component.
-inline constexpr std::array<std::string_view, component_count> component_keys = {"water_g", "protein_g", "starch_g", "sugars_g", "fat_g", "fibre_g", "ash_g", "salts_g"};
+/// Key of what a stream holds of a component: "water_g".
+inline std::string component_key(Component c) { return std::string(word(c)) + "_g"; }
 
 /// The section /stages: streams, settings, figures and cautions of each stage.
 void write_stages(JsonWriter& w, const Facts& facts, const Sheet& s);

@@ -15,7 +15,7 @@ void write_streams(JsonWriter& w, std::string_view name, const std::array<NamedS
       w.object(list[i].name, [&] {
         const Composition& of = list[i].stream->of;
         w.put("mass_g", 1e3 * of.total_kg());
-        for (std::size_t c = 0; c < component_count; ++c) w.put(component_keys[c], 1e3 * of.kg[c]);
+        for (Component c : all_components) w.put(component_key(c), 1e3 * of[c]);
       });
   });
 }

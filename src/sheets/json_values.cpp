@@ -7,6 +7,7 @@
 #include <cmath>
 #include <span>
 
+#include "text/spoken.hpp"
 #include "text/width.hpp"
 
 namespace curdwright {
@@ -14,12 +15,7 @@ namespace curdwright {
 nlohmann::ordered_json number(double v) {
   if (!std::isfinite(v)) return nullptr;
   if (std::abs(v) < 1e-12) return 0.0;
-  // Printed to nine digits and read back, so that the shortest text of the result has nine at most.
-  std::array<char, 32> digits{};
-  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), v, std::chars_format::scientific, 8).ptr;
-  double nine = v;
-  std::from_chars(digits.data(), end, nine);
-  return nine;
+  return text::to_digits(v, 9);
 }
 
 nlohmann::ordered_json caution_json(const Caution& c) {

@@ -5,9 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
-#include "scopes.hpp"
+#include "quantiles.hpp"
 #include "sheets/amounts.hpp"
 #include "sheets/corrected.hpp"
 #include "sheets/json_values.hpp"
@@ -18,64 +17,11 @@
 namespace curdwright::sheets {
 namespace {
 
-/// A number is told of when batches moved it by so much of its spread, or left less than so much of its spread open.
-constexpr double worth_moved = 0.25, worth_open = 0.8;
 constexpr std::size_t most_told = 12;
 /// A gain that is told of.
 constexpr double worth_gain = 0.005;
 /// Fewer batches than this say little: judgement.
 constexpr int few_batches = 3;
-/// Limits of the middle 80 % of a Gaussian, in standard deviations.
-constexpr double z90 = 1.2815515655446004;
-
-/// One number as this kitchen has it, beside the books.
-struct Finding {
-  Param param = Param::end;
-  std::string whose;             ///< legume or gear in kitchen words; empty: the kitchen's
-  double now = 0, low = 0, high = 0, books = 0;
-  double moved = 0, open = 1;    ///< in shipped spreads; share of the spread that is left
-};
-
-std::string whose(const Setup& s, const Belief& b) {
-  if (b.scope == Scope::equipment) return gear_of(s, b.param).kitchen_name;
-  return b.scope == Scope::legume ? s.legumes[b.legume].kitchen_name : "";
-}
-
-/// The lasting part of each belief of a batch's setup, once for each number and whose it is.
-void add_findings(std::vector<Finding>& all, std::set<std::pair<Param, std::string>>& told, const Setup& shipped, const Lesson& l) {
-  std::map<std::string, std::size_t> at;
-  for (std::size_t i = 0; i < l.names.size(); ++i) at[l.names[i]] = i;
-  for (const Belief& b : shipped.beliefs.all()) {
-    double offset = 0, lasting = 0, variance = 0;
-    const std::vector<Loading> hangs = loadings(shipped, b);
-    for (const Loading& k : hangs) {
-      lasting += k.share;
-      const auto i = at.find(k.name);
-      if (i != at.end()) offset += std::sqrt(k.share) * l.offsets[i->second];
-      for (const Loading& m : hangs) {
-        const auto j = at.find(m.name);
-        const double c = i != at.end() && j != at.end() ? l.covariance[i->second * l.names.size() + j->second] : k.name == m.name ? 1.0 : 0.0;
-        variance += std::sqrt(k.share * m.share) * c;
-      }
-    }
-    const double open = std::sqrt(variance / lasting);
-    if (std::abs(offset) < worth_moved && open > worth_open) continue;
-    if (!told.emplace(b.param, whose(shipped, b)).second) continue;
-    const double middle = to_link(b.link, b.median), sd = b.spread * std::sqrt(variance);
-    const auto value = [&](double x) { return from_link(b.link, x); };
-    const double x = middle + b.spread * offset;
-    all.push_back({b.param, whose(shipped, b), value(x), value(x - z90 * sd), value(x + z90 * sd), b.median, offset, open});
-  }
-}
-
-std::vector<Finding> findings_of(const Lesson& l, std::span<const Taught> taught) {
-  std::vector<Finding> all;
-  std::set<std::pair<Param, std::string>> told;
-  // The latest batch first: its gear is what is in use.
-  for (std::size_t i = taught.size(); i-- > 0;) add_findings(all, told, taught[i].batch.setup, l);
-  std::stable_sort(all.begin(), all.end(), [](const Finding& a, const Finding& b) { return std::abs(a.moved) > std::abs(b.moved); });
-  return all;
-}
 
 std::string sentence(const Finding& f) {
   const std::string now = param_amount(f.param, f.now), books = param_amount(f.param, f.books);
@@ -95,48 +41,6 @@ std::string sentence(const Finding& f) {
   return fmt::format("{}{}: {} here ({}), books say {}.", what, f.whose.empty() ? "" : fmt::format(" ({})", f.whose), now, likely, books);
 }
 
-/// A reading that is likely a slip.
-struct Suspect {
-  std::string batch, word, told, expected, words;
-  double weight = 0;
-};
-
-std::vector<Suspect> suspects_of(const Lesson& l, std::span<const Taught> taught) {
-  std::vector<Suspect> all;
-  const Kitchen plain;
-  const Amounts say(Units::metric, plain);
-  for (std::size_t b = 0; b < taught.size(); ++b) {
-    std::vector<Expected> expected;
-    for (std::size_t i = 0; i < taught[b].readings.size(); ++i)
-      if (l.batches[b].residuals[i].weight > 0) expected.push_back({&taught[b].readings[i], taught[b].readings[i].si / l.batches[b].residuals[i].ratio});
-    for (const Expected& e : expected) {
-      const auto i = static_cast<std::size_t>(e.reading - taught[b].readings.data());
-      const Residual& residual = l.batches[b].residuals[i];
-      if (residual.weight >= suspect_below) continue;
-      const Slip slip = likely_slip(*e.reading, e.si, taught[b].batch.setup.kitchen, expected);
-      all.push_back({taught[b].batch.id, std::string(e.reading->what->word), text::harmless(text::cut(e.reading->told, 40)), e.reading->what->kind == QuantityKind::mass ? say.about(kilograms(e.si)) : spoken_measure(measure_of(*e.reading->what, e.si), say), slip_words(slip), residual.weight});
-    }
-  }
-  return all;
-}
-
-/// Readings of one batch that together break its mass balance.
-struct Gain {
-  std::string batch;
-  MassGain gain;
-};
-
-std::vector<Gain> gains_of(const Lesson& l, std::span<const Taught> taught) {
-  std::vector<Gain> all;
-  for (std::size_t b = 0; b < taught.size(); ++b) {
-    std::vector<const Reading*> count;
-    for (std::size_t i = 0; i < taught[b].readings.size(); ++i)
-      if (l.batches[b].residuals[i].weight >= counts_for_nothing) count.push_back(&taught[b].readings[i]);
-    if (auto gain = mass_gain(plan_now(taught[b].batch.setup, l), count)) all.push_back({taught[b].batch.id, std::move(*gain)});
-  }
-  return all;
-}
-
 class Lines {
  public:
   void line(std::string_view s = "") { out_ += std::string(s) + "\n"; }
@@ -148,8 +52,6 @@ class Lines {
 };
 
 std::string percent(double share) { return fixed(100 * share, share < 0.0995 ? 1 : 0) + " %"; }
-
-std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
 
 void write_head(Lines& out, const Lesson& l, std::span<const Taught> taught) {
   const Learned& k = l.learned;
@@ -171,13 +73,25 @@ void write_findings(Lines& out, const std::vector<Finding>& all, int batches) {
   if (all.size() > most_told) out.line(fmt::format("  and {} more, in the JSON answer", all.size() - most_told));
 }
 
-void write_suspects(Lines& out, const std::vector<Suspect>& all, const std::vector<Gain>& gains) {
+std::string told_by(const Reading& r) { return text::harmless(text::cut(r.told, 40)); }
+
+std::string expected_words(const Suspect& s) {
+  const Kitchen plain;
+  const Amounts say(Units::metric, plain);
+  const Measurable& what = *s.reading->what;
+  return what.kind == QuantityKind::mass ? say.about(kilograms(s.expected_si)) : spoken_measure(measure_of(what, s.expected_si), say);
+}
+
+void write_suspects(Lines& out, const std::vector<Suspect>& all, const std::vector<BatchGain>& gains) {
   if (!gains.empty()) out.line(), out.line("MORE CAME OUT THAN WENT IN");
-  for (const Gain& g : gains) out.block("  * ", fmt::format("{}: {}", g.batch, gain_words(g.gain)));
+  for (const BatchGain& g : gains) out.block("  * ", fmt::format("{}: {}", g.batch, gain_words(g.gain)));
   if (all.empty()) return;
   out.line();
   out.line("READINGS THAT DO NOT GO WITH THE REST (counted for little or nothing)");
-  for (const Suspect& s : all) out.block("  * ", fmt::format("{}: {}={}, about {} was to be expected. {}", s.batch, s.word, s.told, s.expected, s.words.empty() ? "Look at the scale and the notes." : s.words));
+  for (const Suspect& s : all) {
+    const std::string slip = slip_words(s.slip);
+    out.block("  * ", fmt::format("{}: {}={}, about {} was to be expected. {}", s.batch, s.reading->what->word, told_by(*s.reading), expected_words(s), slip.empty() ? "Look at the scale and the notes." : slip));
+  }
 }
 
 void write_weights(Lines& out, const Lesson& l, std::span<const Taught> taught) {
@@ -190,7 +104,7 @@ void write_weights(Lines& out, const Lesson& l, std::span<const Taught> taught) 
     for (std::size_t i = 0; i < taught[b].readings.size(); ++i) {
       const Residual& s = l.batches[b].residuals[i];
       if (s.weight == 0 || (s.weight > 0.9 && std::abs(s.surprise) < 2)) continue;
-      out.block("      ", fmt::format("{}={}: weight {}, {} standard deviations {} what the rest expects", taught[b].readings[i].what->word, text::harmless(text::cut(taught[b].readings[i].told, 40)), fixed(s.weight, 2), fixed(std::abs(s.surprise), 1), s.surprise > 0 ? "above" : "below"));
+      out.block("      ", fmt::format("{}={}: weight {}, {} standard deviations {} what the rest expects", taught[b].readings[i].what->word, told_by(taught[b].readings[i]), fixed(s.weight, 2), fixed(std::abs(s.surprise), 1), s.surprise > 0 ? "above" : "below"));
     }
   }
 }
@@ -206,7 +120,7 @@ void write_worth(Lines& out, std::string_view heading, const std::vector<Worth>&
     ++told;
     out.block(fmt::format("  {}{}   ", text::padded_left(percent(all[i].gain), 8), text::padded_left(all[i].minutes < 1 ? "no work" : fmt::format("{} min", fixed(all[i].minutes, 0)), 10)), worth_words(all[i]));
   }
-  if (told == 0) out.line("  nothing is worth its work");
+  if (told == 0) out.block("  ", fmt::format("nothing: each makes it less than {} surer", percent(worth_gain)));
 }
 
 /// What the last batch was measured by, or all that can be.
@@ -223,8 +137,8 @@ nlohmann::ordered_json worth_json(const std::vector<Worth>& all) {
 std::string learned_text(const Lesson& l, std::span<const Taught> taught, const LearnedPage& page) {
   Lines out;
   write_head(out, l, taught);
-  write_findings(out, findings_of(l, taught), l.learned.batches);
-  write_suspects(out, suspects_of(l, taught), gains_of(l, taught));
+  write_findings(out, findings(l, taught), l.learned.batches);
+  write_suspects(out, suspects(l, taught), mass_gains(l, taught));
   if (!page.left_out.empty()) out.line(), out.line("LEFT OUT");
   for (const std::string& why : page.left_out) out.block("  * ", why);
   if (page.explain && !taught.empty()) write_weights(out, l, taught);
@@ -244,7 +158,7 @@ std::string learned_json(const Lesson& l, std::span<const Taught> taught, const 
     j["curd_open"] = {{"before_fraction", number(std::expm1(z90 * open.before))}, {"now_fraction", number(std::expm1(z90 * open.now))}};
   }
   j["findings"] = Json::array();
-  for (const Finding& f : findings_of(l, taught)) {
+  for (const Finding& f : findings(l, taught)) {
     const double unit = 1 / info(f.param).to_si;
     Json row = {{"parameter", info(f.param).key}, {"plain", info(f.param).plain}};
     if (!f.whose.empty()) row["whose"] = f.whose;
@@ -252,9 +166,9 @@ std::string learned_json(const Lesson& l, std::span<const Taught> taught, const 
     j["findings"].push_back(std::move(row));
   }
   j["suspects"] = Json::array();
-  for (const Suspect& s : suspects_of(l, taught)) j["suspects"].push_back({{"batch", s.batch}, {"word", s.word}, {"told", s.told}, {"expected", s.expected}, {"weight_fraction", number(s.weight)}, {"slip", s.words}});
+  for (const Suspect& s : suspects(l, taught)) j["suspects"].push_back({{"batch", s.batch}, {"word", s.reading->what->word}, {"told", told_by(*s.reading)}, {"expected", expected_words(s)}, {"weight_fraction", number(s.weight)}, {"slip", slip_words(s.slip)}});
   j["gains"] = Json::array();
-  for (const Gain& g : gains_of(l, taught)) j["gains"].push_back({{"batch", g.batch}, {"readings", g.gain.readings}, {"excess_fraction", number(g.gain.share)}});
+  for (const BatchGain& g : mass_gains(l, taught)) j["gains"].push_back({{"batch", g.batch}, {"readings", g.gain.readings}, {"excess_fraction", number(g.gain.share)}});
   j["left_out"] = page.left_out;
   if (page.explain) {
     j["weights"] = Json::array();

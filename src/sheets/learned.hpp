@@ -4,16 +4,10 @@
 
 #include <string>
 
-#include "curdwright/slip.hpp"
+#include "curdwright/findings.hpp"
 #include "curdwright/teach.hpp"
 
 namespace curdwright::sheets {
-
-/// A batch that was learned from, with its readings as told, in the order of its observations.
-struct Taught {
-  BatchSeen batch;
-  std::vector<Reading> readings;
-};
 
 struct LearnedPage {
   bool explain = false;          ///< each batch's weight

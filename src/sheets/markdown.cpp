@@ -75,7 +75,8 @@ void table(Page& page, std::string_view first, const SheetTable& t) {
   if (!t.note.empty()) page.block(md(t.note));
 }
 
-std::vector<std::string> amounts(const std::vector<SheetAmount>& list) {
+template <class Amount>
+std::vector<std::string> amounts(const std::vector<Amount>& list) {
   std::vector<std::string> lines;
   lines.reserve(list.size());
   for (const SheetAmount& a : list) lines.push_back(a.amount.empty() ? md(with_note(a)) : fmt::format("**{}** {}", md(a.amount), md(with_note(a))));
@@ -120,7 +121,6 @@ void before_the_work(Page& page, const Sheet& s) {
   measured(page, s);
   page.heading(2, "Weigh out");
   amounts_table(page, "What", s.weigh_out);
-  named(page, "In batches, each", s.each_batch);
   page.heading(2, "Vessels and tools");
   page.words(s.vessels);
   if (s.ticks.empty()) return;

@@ -9,13 +9,12 @@ namespace {
 
 constexpr std::string_view joiner = "\xE2\x81\xA0";
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || static_cast<unsigned char>(c) >= 0x80; }
 
 /// Whether the number at the front would begin a list: "12. " or "12) ".
 bool begins_list(std::string_view s, std::size_t& digits) {
   digits = 0;
-  while (digits < s.size() && is_digit(s[digits])) ++digits;
+  while (digits < s.size() && text::is_digit(s[digits])) ++digits;
   return digits > 0 && digits < s.size() && (s[digits] == '.' || s[digits] == ')') && (digits + 1 == s.size() || s[digits + 1] == ' ');
 }
 

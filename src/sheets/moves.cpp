@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <charconv>
 #include <regex>
 #include <string>
 
@@ -20,7 +21,10 @@ std::string in_pounds(const std::string& words, const Amounts& say) {
   auto from = words.cbegin();
   for (std::sregex_iterator i(words.begin(), words.end(), weight), end; i != end; ++i) {
     const std::smatch& m = *i;
-    const double g = std::stod(m[1]) * (m[2] == "kg" ? 1000 : 1);
+    const std::string digits = m[1];
+    double number = 0;
+    std::from_chars(digits.data(), digits.data() + digits.size(), number);
+    const double g = number * (m[2] == "kg" ? 1000 : 1);
     out.append(from, m[0].first);
     out += g < fine || m.str() == "100 g" ? m.str() : say.about(grams(g));
     from = m[0].second;

@@ -52,7 +52,8 @@ void write_nutrition(Published& p, const NutritionLabel& label) {
   }
 }
 
-std::string joined(const std::vector<SheetAmount>& list) {
+template <class Amount>
+std::string joined(const std::vector<Amount>& list) {
   std::string all;
   for (const SheetAmount& a : list) all += fmt::format("{}{} {}{}", all.empty() ? "" : "; ", a.amount, a.what, a.note.empty() ? "" : fmt::format(" ({})", a.note));
   return all;
@@ -79,7 +80,7 @@ void write_words(Published& p, const Batch& b, const Sheet& s) {
   p.keywords = "legume curd";
   for (const Legume& l : b.setup.legumes) p.keywords += ", " + l.kitchen_name;
   p.keywords += ", " + b.setup.coagulant.kitchen_name;
-  for (const SheetAmount& a : s.weigh_out) p.ingredients.push_back(joined({a}));
+  for (const SheetAmount& a : s.weigh_out) p.ingredients.push_back(joined(std::vector<SheetAmount>{a}));
   p.tools = s.vessels;
   if (!s.ticks.empty()) p.sections.push_back({"Make sure of", s.ticks});
 }

@@ -26,7 +26,9 @@ std::vector<std::string> keys_of(const Json& properties) {
 }
 
 Json stream_schema() {
-  const Json parts = all_of({"mass_g", "water_g", "protein_g", "starch_g", "sugars_g", "fat_g", "fibre_g", "ash_g", "salts_g"}, {{"type", "number"}, {"minimum", -1e-6}});
+  const Json mass = {{"type", "number"}, {"minimum", -1e-6}};
+  Json parts = {{"mass_g", mass}};
+  for (Component c : all_components) parts[std::string(word(c)) + "_g"] = mass;
   return closed(parts, keys_of(parts));
 }
 
@@ -83,7 +85,7 @@ Json stage_schema() {
 
 Json step_schema() {
   return closed({{"step_number", whole()}, {"stage", text()}, {"verb", text()}, {"starts", text()}, {"takes", text()}, {"start_s", number()}, {"length_s", number()}, {"hands_on_s", number()}, {"before", list_of(ref("caution"))},
-                 {"amounts", list_of(ref("amount"))}, {"actions", list_of(text())}, {"ready", text()}, {"if_not", text()}, {"weigh", list_of(ref("amount"))}, {"done", {{"const", true}}}, {"told", list_of(text())}},
+                 {"amounts", list_of(ref("amount"))}, {"actions", list_of(text())}, {"ready", text()}, {"if_not", text()}, {"weigh", list_of(ref("weighing"))}, {"done", {{"const", true}}}, {"told", list_of(text())}},
                 {"step_number", "stage", "verb", "before", "actions"});
 }
 
@@ -116,7 +118,7 @@ Json sheet_properties() {
           {"readings", list_of(reading_schema())}, {"changed", list_of(text())}, {"moves", list_of(move_schema())},
           {"expect", expect_schema(number())}, {"label", label_schema()}, {"cost", cost_schema()}, {"ranges", expect_schema(ref("range"))}, {"sample", sample_schema()}, {"cautions", list_of(ref("caution"))},
           {"allergens", text()}, {"times", closed({{"total_s", number()}, {"hands_on_s", number()}}, {"total_s", "hands_on_s"})}, {"clock", closed({{"start", text()}, {"ready", text()}, {"time_zone", text()}}, {"start"})},
-          {"day", day_schema()}, {"target", target_schema()}, {"limits", list_of(ref("amount"))}, {"batches", closed({{"why", text()}, {"each", list_of(ref("amount"))}}, {"why", "each"})},
+          {"day", day_schema()}, {"target", target_schema()}, {"limits", list_of(ref("amount"))}, {"batches", closed({{"batches_count", whole()}, {"why", text()}, {"dry_mass_g", number()}, {"last_blocks_count", whole()}}, {"batches_count", "why", "dry_mass_g"})},
           {"weigh_out", list_of(ref("amount"))}, {"vessels", list_of(text())}, {"ticks", list_of(text())}, {"steps", list_of(step_schema())}, {"leftovers", list_of(ref("amount"))}, {"made_in", list_of(text())}, {"standing", list_of(text())},
           {"balance", closed({{"worst_component_fraction", number()}}, {"worst_component_fraction"})}};
 }
@@ -125,9 +127,10 @@ Json sheet_properties() {
 
 std::string sheet_schema() {
   const Json amount = closed({{"amount", text()}, {"what", text()}, {"note", text()}}, {"amount", "what"});
+  const Json weighing = closed({{"amount", text()}, {"what", text()}, {"note", text()}, {"measure", text()}, {"weighings_count", whole()}}, {"amount", "what"});
   const Json caution = closed({{"rule", text()}, {"severity", {{"enum", word_list<Severity>}}}, {"stage", text()}, {"standing", flag()}, {"text", text()}}, {"rule", "severity", "stage", "text"});
   Json s = whole_document("sheet", "Batch sheet of curdwright", sheet_properties(), {"title", "versions", "batch", "stages", "expect", "label", "cautions", "standing", "balance"});
-  s["$defs"] = {{"stream", stream_schema()}, {"range", closed({{"low", number()}, {"high", number()}}, {"low", "high"})}, {"caution", caution}, {"amount", amount}, {"stage", stage_schema()}};
+  s["$defs"] = {{"stream", stream_schema()}, {"range", closed({{"low", number()}, {"high", number()}}, {"low", "high"})}, {"caution", caution}, {"amount", amount}, {"weighing", weighing}, {"stage", stage_schema()}};
   return written(std::move(s), "sheet");
 }
 

@@ -11,6 +11,7 @@
 #include "sheets/advice.hpp"
 #include "sheets/corrected.hpp"
 #include "sheets/day.hpp"
+#include "sheets/sharing.hpp"
 #include "sheets/step_parts.hpp"
 #include "sheets/steps.hpp"
 #include "sheets/tables.hpp"
@@ -20,12 +21,11 @@ namespace {
 
 using namespace sheets;
 
-std::string plural_blocks(double n) { return fmt::format("{:.0f} {}", n, n == 1 ? "block" : "blocks"); }
-
 std::string summary_of(const Batch& b, const Amounts& say) {
-  const double whole = value(b.plan, Figure::whole_blocks);
-  const Mass end = grams(value(b.plan, Figure::end_piece_mass));
-  std::string made = whole > 0 ? fmt::format("{} of {}", plural_blocks(whole), say.weigh(b.plan.block)) : say.about(b.plan.pressed.curd.mass());
+  double whole = value(b.plan, Figure::whole_blocks);
+  Mass end = grams(value(b.plan, Figure::end_piece_mass));
+  if (end > b.plan.block * 0.985) whole += 1, end = {};
+  std::string made = whole > 0 ? fmt::format("{} of {}", many(static_cast<int>(whole), "block", "blocks"), say.weigh(b.plan.block)) : say.about(b.plan.pressed.curd.mass());
   if (whole > 0 && end > b.plan.block * 0.95)
     made += fmt::format(" and one a little lighter, about {},", say.about(end));
   else if (whole > 0 && end > b.plan.block * 0.05)
@@ -39,8 +39,9 @@ constexpr double ice_per_curd = 1.6;
 /// Ice for chilling milk from 100 degC to 15 by melting: 85 x 4.0 / 334 (derived).
 constexpr double ice_per_milk = 1.0;
 
-/// The same for raw milk from 20 degC to 5, with half as much again to float: 15 x 4.0 / 334, times 1.5 (derived).
-constexpr double ice_per_waiting_milk = 0.3;
+/// The same for raw milk from 20 degC to 5, with half as much again to float: 15 x 4.0 / 334, times 1.5 (derived). Milk that was
+/// warmed to 82 degC for its gel: 77 x 4.0 / 334, times 1.5.
+constexpr double ice_per_waiting_milk = 0.3, ice_per_warmed_milk = 1.4;
 
 std::string_view goes_into(Stage s) {
   switch (s) {
@@ -83,14 +84,16 @@ void write_vessels(Sheet& s, const Facts& facts, std::optional<Stage> done, cons
   if (to_come(Stage::strain)) s.vessels.push_back(fmt::format("2 buckets of {}", say.volume(volume_at_20(b.plan.ground.all().of) * 1.15)));
   if (j.starch.settles() && to_come(Stage::starch))
     s.vessels.push_back(fmt::format("{} settling {} of {}", j.starch.vessels, j.starch.vessels == 1 ? "vessel" : "vessels", say.volume(volume_at_20(b.plan.strained.milk.of) * (1.15 / j.starch.vessels))));
+  if (j.starch.strains_gel() && to_come(Stage::starch)) s.vessels.emplace_back("a coarse cloth");
   if (to_come(Stage::cook)) s.vessels.push_back(fmt::format("{} {} of at least {}", j.cook.pots, j.cook.pots == 1 ? "pot" : "pots or rounds", say.volume(volume_at_20(b.plan.destarched.milk.of) * (2.0 / j.cook.pots))));
   const int moulds = moulds_at_once(b, facts.timeline);
   s.vessels.push_back(fmt::format("{} {}", moulds, moulds == 1 ? "mould" : "moulds"));
   const Mass p_milk = b.plan.cooked.milk.mass();
   if (b.setup.press.id == "weight-on-mould") s.vessels.push_back(j.press.moisture ? fmt::format("{} of {} for pressing", many(moulds, "weight", "weights"), say.load(press_weight(j.press)))
                                        : fmt::format("{} of {} for pressing and {} of {} to add to them", many(moulds, "weight", "weights"), say.load(press_weight(j.press) / 3), moulds, say.load(press_weight(j.press) * (2.0 / 3))));
+  else if (!lies_under_its_own_weight(b.setup)) s.vessels.push_back(b.setup.press.kitchen_name);
   s.vessels.push_back(b.setup.chill.ice_water ? fmt::format("ice {} in a tub of cold drinking water", say.about(b.plan.pressed.curd.mass() * ice_per_curd)) : "room in the fridge");
-  if (j.cook.pots > 1 && to_come(Stage::cook)) s.vessels.push_back(fmt::format("ice {} and shallow tubs for the milk that waits", say.about(b.plan.destarched.milk.mass() * (ice_per_waiting_milk * (j.cook.pots - 1) / j.cook.pots))));
+  if (j.cook.pots > 1 && to_come(Stage::cook)) s.vessels.push_back(fmt::format("ice {} and shallow tubs for the milk that waits", say.about(b.plan.destarched.milk.mass() * ((j.starch.strains_gel() ? ice_per_warmed_milk : ice_per_waiting_milk) * (j.cook.pots - 1) / j.cook.pots))));
   const bool gel = j.coagulate.kind == CoagulantKind::lactone;
   if (gel)
     for (const std::string& v : {many(b.blocks_to_press, "watertight tub", "watertight tubs"), std::string("a water bath"), fmt::format("ice {} for the milk", say.about(p_milk * ice_per_milk))}) s.vessels.push_back(v);
@@ -124,7 +127,7 @@ std::string chance_words(const Batch& b, const Ranges* ranges) {
 
 std::string chance_of_what(const Batch& b, const Amounts& say) {
   const Want& w = b.setup.recipe.want;
-  if (w.blocks) return fmt::format("of batches like this give {} or more", plural_blocks(*w.blocks));
+  if (w.blocks) return fmt::format("of batches like this give {} or more", many(*w.blocks, "block", "blocks"));
   return fmt::format("of batches like this give {} of {} or more", say.about(grams(b.target->value)), b.target->figure == Figure::protein_mass ? "protein" : "curd");
 }
 
@@ -159,22 +162,6 @@ void write_limits(Sheet& s, const Batch& b, const Amounts& say) {
   for (const Limit& l : limits(b.setup, b.setup.recipe.want.sure)) s.limits.push_back({say.about(l.dry), fmt::format("{}{}", l.gear, s.limits.empty() ? ", which limits this batch" : ""), l.words});
 }
 
-/// What each of the batches takes that a batch too large is shared out into.
-void write_batches(Sheet& s, const Batch& whole, const Split& parts, const Amounts& say) {
-  const Batch& b = parts.each;
-  const std::string why = parts.because == "jar" ? fmt::format("the {} jarfuls take so long that raw milk would stand {}", whole.setup.job.blend.jarfuls, duration(raw_milk_standing(whole)))
-                                                 : fmt::format("the kitchen's {} do not take it at once", parts.because);
-  s.batches = fmt::format("Too much for one run: {}. Make {} batches, one after the other, each of {} of dry seed; what one takes stands under \"In batches, each\". The rest of this sheet is for all of it: --dry {}, in place of what else is wanted, prints the sheet of one.", why, parts.batches, say.weigh(b.plan.dry), fmt::format("{}g", fixed(in_grams(b.plan.dry), 0)));
-  for (std::size_t i = 0; i < b.setup.legumes.size(); ++i) s.each_batch.push_back({say.weigh(b.plan.dry * b.setup.job.seeds[i].share), "dry " + b.setup.legumes[i].kitchen_name, ""});
-  s.each_batch.push_back({say.water(b.plan.dry * (b.setup.job.soak.water_to_dry * (1 + b.setup.job.soak.changes))), "soak water", ""});
-  s.each_batch.push_back({say.water(kilograms(b.plan.water.grinding_kg)), "grinding water", ""});
-  if (b.plan.strained.wash_kg > 0) s.each_batch.push_back({say.water(kilograms(b.plan.strained.wash_kg)), "wash water", ""});
-  list_extras(s.each_batch, b, std::nullopt, say);
-  s.each_batch.push_back({say.weigh_fine(coagulant_made_up(b), b.setup.coagulant.teaspoon.value), b.setup.coagulant.kitchen_name, "to make up"});
-  s.each_batch.push_back({say.water(mix_water(b)), fmt::format("water for the {}", b.setup.coagulant.kitchen_name), ""});
-  s.each_batch.push_back({say.about(b.plan.pressed.curd.mass()), "pressed curd", fmt::format("{} in all", say.about(whole.plan.pressed.curd.mass()))});
-}
-
 std::string made_of(const Stream& s) {
   const double starch = 100 * s.of.fraction(Component::starch);
   return fmt::format("{} % water, {} % protein{}", fixed(100 * s.of.fraction(Component::water), 0), fixed(100 * s.of.fraction(Component::protein), 1),
@@ -203,10 +190,10 @@ void write_leftovers(Sheet& s, const Batch& b, const Amounts& say, const std::ve
   if (p.destarched.heel.of.total_kg() > 0)
     s.leftovers.push_back({say.about(p.destarched.heel.mass()), "cloudy milk, raw", "Treat it as the pulp."});
   if (p.destarched.gel.of.total_kg() > 0)
-    s.leftovers.push_back({say.about(p.destarched.gel.mass()), "starch gel, half cooked", fmt::format("{}. Boil it before eating.", made_of(p.destarched.gel))});
+    s.leftovers.push_back({say.about(p.destarched.gel.mass()), poisonous ? "starch gel, raw, poisonous" : "starch gel, half cooked", fmt::format("{}. {}", made_of(p.destarched.gel), boil == Boil::simmer ? "Boil it before eating." : fmt::format("Treat it as the pulp: eaten only once it is {}.", cooked))});
   s.leftovers.push_back({say.about(weighed_or(correction, "whey", p.pressed.whey.mass())), "whey, cooked", fmt::format("{}. For soup or bread. {}", made_of(p.pressed.whey), rule("H4"))});
-  if (b.setup.job.coagulate.make_up > 1.01)
-    s.leftovers.push_back({say.about(coagulant_made_up(b) * (1 + b.setup.job.coagulate.mix_water_kg_kg) - p.set.mix.mass()), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
+  if (const Mass rest = correction ? mix_in_jug(*correction) : mix_kept_back(b); rest > grams(1))
+    s.leftovers.push_back({say.about(rest), "coagulant mix", fmt::format("{} g {} in 100 g. {}", fixed(100 / (1 + b.setup.job.coagulate.mix_water_kg_kg), 1), b.setup.coagulant.kitchen_name, rule("H5"))});
 }
 
 void write_made_in(Sheet& s, const Batch& b, const Amounts& say, const Ranges* ranges) {
@@ -246,7 +233,10 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   const auto washed_up = [&](Stage done) { return b.setup.job.cook.pots > 1 && done < Stage::chill ? std::min(done, Stage::starch) : done; };
   write_vessels(s, facts, in_hand ? std::optional(washed_up(options.correction->done)) : std::nullopt, say);
   s.settling = settling_advice(b);
-  s.steps = write_steps({b, facts.cooling, facts.timeline, say, list, steps, s.settling, options.ranges, options.clock});
+  // What was told of one pot is no instruction for the milk of another.
+  Batch shown = b;
+  if (in_hand && b.setup.job.cook.pots > 1) shown.setup.job.cook.hold = options.correction->planned.setup.job.cook.hold;
+  s.steps = write_steps({shown, facts.cooling, facts.timeline, say, list, steps, s.settling, options.ranges, options.clock});
   if (options.correction) write_correction(s, *options.correction, options, say);
   write_expect(s, b, say, options);
   s.label = nutrition(b.plan, {label_rules(b.setup.kitchen), b.setup.job.coagulate.kind != CoagulantKind::salt, options.ranges});
@@ -256,7 +246,7 @@ Sheet make_sheet(const Facts& facts, const SheetOptions& options) {
   if (options.ranges) write_depends_on(s, b, *options.ranges);
   write_leftovers(s, b, say, list, options.correction);
   if (b.setup.recipe.want.fill.value_or(false)) write_limits(s, b, say);
-  if (const auto parts = split(b)) write_batches(s, b, *parts, say);
+  if (b.shared) s.batches = sharing_words(b, say);
   for (const Caution& c : list)
     if (c.rule == "T1" && s.stops.empty()) s.standing.push_back(c.text);
   return s;

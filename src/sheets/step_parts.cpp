@@ -4,19 +4,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace curdwright::sheets {
 namespace {
 
-/// Rules that the sheet says in its own place: top box, ticks, left-overs, keeping, or the action itself.
-constexpr std::array<std::string_view, 14> said_elsewhere = {"H9", "K1", "L13", "H3", "H4", "H5", "K13", "K14", "T1", "G1", "G2", "G3", "G4", "G5"};
-
-bool shown_in_step(const Caution& c) {
-  if (!c.standing) return true;
-  return std::find(said_elsewhere.begin(), said_elsewhere.end(), c.rule) == said_elsewhere.end();
-}
+bool shown_in_step(const Caution& c) { return !c.standing || c.said == Said::in_step || c.said == Said::outlasting; }
 
 }  // namespace
 
@@ -26,11 +19,13 @@ const Task* task_of(const Kitchenful& k, Step step) {
   return nullptr;
 }
 
-SheetAmount expected(const Kitchenful& k, Figure f, std::string what) {
+SheetWeighing expected(const Kitchenful& k, Figure f, std::string what) {
   const Mass m = grams(value(k.plan(), f));
   std::string note = k.ranges ? k.say.between(grams(k.ranges->of(f).low), grams(k.ranges->of(f).high)) : "";
   if (const std::string more = weighings(m, k.setup().kitchen); !more.empty()) note += (note.empty() ? "" : ", ") + more;
-  return {k.say.about(m), std::move(what), std::move(note)};
+  const auto measures = all_measurables();
+  const auto measure = std::find_if(measures.begin(), measures.end(), [f](const Measurable& of) { return of.observes == f; });
+  return {{k.say.about(m), std::move(what), std::move(note)}, measure != measures.end() ? measure->word : std::string_view(), times_weighed(m, k.setup().kitchen)};
 }
 
 SheetStep begin(const Kitchenful& k, Step step, Stage stage, std::string verb, std::initializer_list<Stage> cautions_of) {
@@ -57,7 +52,7 @@ void warn_of_raw_poison(const Kitchenful& k, SheetStep& step) {
   if (!k.setup().any(Hazard::kidney_lectin)) return;
   // It forbids to taste, too.
   std::erase_if(step.before, [](const Caution& c) { return c.rule == "L6"; });
-  step.before.push_back({"P17", Severity::warn, step.stage, true, "Raw, these beans are poisonous: taste nothing, and wash hands, jar, cloth and buckets with hot water and soap."});
+  step.before.push_back({"P17", Severity::warn, step.stage, true, "Raw, these beans are poisonous: taste nothing, and wash hands, jar, cloth and buckets with hot water and soap.", Said::outlasting});
 }
 
 void warn_here_too(const Kitchenful& k, SheetStep& step, std::string_view rule) {
@@ -68,9 +63,7 @@ void warn_here_too(const Kitchenful& k, SheetStep& step, std::string_view rule) 
     }
 }
 
-bool names_allergens(const Caution& c) { return c.rule.size() == 2 && c.rule >= "G1" && c.rule <= "G4"; }
-
-std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
+bool names_allergens(const Caution& c) { return c.said == Said::allergen_list; }
 
 std::string extras_here(const Kitchenful& k, Stage stage) {
   std::vector<std::string> each;
@@ -83,9 +76,11 @@ std::string extras_here(const Kitchenful& k, Stage stage) {
 
 std::string shared_out(int n, std::string_view over) { return n > 1 ? fmt::format(", shared out over {} {}", n, over) : ""; }
 
+int times_weighed(Mass m, const Kitchen& k) { return static_cast<int>(std::clamp(std::ceil(m / k.coarse_scale.capacity - 1e-9), 1.0, 1e9)); }
+
 std::string weighings(Mass m, const Kitchen& k) {
-  const double n = std::ceil(m / k.coarse_scale.capacity - 1e-9);
-  return n > 1 ? fmt::format("in {:.0f} weighings", n) : "";
+  const int n = times_weighed(m, k);
+  return n > 1 ? fmt::format("in {} weighings", n) : "";
 }
 
 std::string_view raw_label(const Kitchenful& k) {

@@ -90,9 +90,11 @@ SheetStep strain_step(const Kitchenful& k) {
 }
 
 void write_gel(const Kitchenful& k, SheetStep& step) {
-  step.actions.push_back(fmt::format("Warm the milk gently, stirring along the bottom of the pot, to {}; keep it there two minutes until it thickens.", k.say.temperature(k.job().starch.gel_at)));
+  const int pots = k.job().cook.pots;
+  const std::string milk = pots > 1 ? fmt::format("Share the milk out over {} rounds, {} each; what waits stands in the fridge. Warm each round", pots, k.say.about((k.plan().destarched.milk.mass() + k.plan().destarched.gel.mass()) / pots)) : std::string("Milk into the pot. Warm it");
+  step.actions.push_back(fmt::format("{} gently, stirring along the bottom of the pot, to {}; keep it there two minutes until it thickens.", milk, k.say.temperature(k.job().starch.gel_at)));
   const std::string_view label = boil_of(k.setup().legumes) != Boil::simmer ? raw_label(k) : "half cooked, boil first";
-  step.actions.push_back(fmt::format("Strain the gel off through a coarse cloth into a clean bucket while it is warm; do not force it. Gel into a lidded tub, labelled \"{}\", into the fridge; rinse the pot, and the milk goes back in.", label));
+  step.actions.push_back(fmt::format("Strain the gel off through a coarse cloth into a clean bucket while it is warm; do not force it. Gel into a lidded tub, labelled \"{}\", into the fridge; rinse the pot{}.", label, pots > 1 ? ". The first round's milk goes back in; that of the others into shallow tubs in ice water at once" : ", and the milk goes back in"));
 }
 
 /// How long is long enough, in this vessel.
@@ -100,6 +102,18 @@ std::string settling_words(const SettlingAdvice& a) {
   const auto after = [](const std::optional<Duration>& d) { return d ? duration(*d) : std::string("more than two days"); };
   return fmt::format("Of what can settle, {} % is down by then. 90 % takes {} and 95 % takes {}; past {} waiting gains next to nothing.", fixed(100 * a.planned, 0), after(a.ninety),
                      after(a.ninety_five), after(a.enough));
+}
+
+/// The same milk over all vessels of the kitchen stands lower, and is clear sooner.
+std::string idle_vessels_words(const Kitchenful& k) {
+  constexpr double clear_enough = 0.9;
+  const int all = k.setup().kitchen.settling_vessels;
+  if (!k.settling || k.settling->planned >= clear_enough || k.job().starch.depth || k.job().starch.vessels >= all) return "";
+  Batch spread = k.batch;
+  spread.setup.job.starch.vessels = all;
+  spread.plan = plan(spread.setup.job, spread.theta);
+  const auto sooner = settling_advice(spread);
+  return sooner && sooner->ninety && sooner->planned > k.settling->planned ? fmt::format("In all {} vessels it stands {} deep, and 90 % is down after {}: if you pour it so, tell depth=.", all, k.say.length(spread.plan.destarched.depth), duration(*sooner->ninety)) : "";
 }
 
 /// How the milk stands, and how it leaves its starch.
@@ -110,13 +124,15 @@ void write_settling(const Kitchenful& k, SheetStep& step) {
   step.actions.push_back(fmt::format("Pour the milk into the {}, put the lid on, and let it stand {}; do not move it.", s.vessels > 1 ? "vessels, all to one depth" : "vessel",
                                      k.setup().starch_in == Where::fridge ? "in the fridge" : "at room temperature"));
   if (k.settling) step.actions.push_back(settling_words(*k.settling));
+  if (std::string words = idle_vessels_words(k); !words.empty()) step.actions.push_back(std::move(words));
   step.actions.push_back(fmt::format("Ladle from the top into a clean {}. Stop at the first white swirls: the last cloudy milk stays behind with the starch.", s.times > 1 ? "bucket" : "bucket or the pot"));
-  step.actions.push_back(fmt::format("Weigh the starch, then tip it and the last cloudy milk into a tub: lid, label \"{}\", fridge.", raw_label(k)));
+  step.actions.push_back("Pour the last cloudy milk off the firm layer into a tub.");
+  step.actions.push_back(fmt::format("Weigh the {} with the layer in, less {} tare; then the starch into the same tub: lid, label \"{}\", fridge.", s.vessels > 1 ? "vessels" : "vessel", s.vessels > 1 ? "their" : "its", raw_label(k)));
   if (s.times > 1) step.actions.push_back("Rinse the vessels, pour the milk back, and let it settle again in the same way.");
   step.actions.push_back("Milk to the pot.");
   step.ready = "A firm white layer on the bottom, milk above it of one even colour.";
   step.if_not = "No layer, or it swirls at a touch: twenty minutes more, in the fridge. Raw milk may be out of the cold two hours in all.";
-  step.expected.push_back(expected(k, Figure::sediment_mass, "starch layer alone"));
+  step.expected.push_back(expected(k, Figure::sediment_mass, s.times > 1 ? fmt::format("starch layer alone, {} times added up", s.times) : "starch layer alone"));
 }
 
 SheetStep starch_step(const Kitchenful& k) {
@@ -130,7 +146,7 @@ SheetStep starch_step(const Kitchenful& k) {
     write_gel(k, step);
     step.ready += fmt::format("{}hick threads cling to the spoon, and thin milk runs through the cloth.", settles ? " Warmed: t" : "T");
     step.if_not += fmt::format("{}The cloth clogs: scrape it, and pour less at a time.", settles ? " " : "");
-    step.expected.push_back({k.say.about(k.plan().destarched.gel.mass()), "starch gel", ""});
+    step.expected.push_back({{k.say.about(k.plan().destarched.gel.mass()), "starch gel", ""}, {}});
   }
   step.expected.push_back(expected(k, Figure::settled_milk_mass, s.strains_gel() ? "milk back in the pot, the gel off" : "milk into the pot"));
   return step;
@@ -146,7 +162,10 @@ Volume soak_vessel(const Plan& p, int changes) {
   return Volume::from_si((seed + p.soak_water_in.of.total_kg() / (1 + changes) / in_kilograms_per_cubic_metre(water_density(celsius(20)))) * headroom);
 }
 
+bool lies_under_its_own_weight(const Setup& s) { return s.press.id == "no-press" && !s.recipe.press.pressure && !s.recipe.press.weight && !s.recipe.press.moisture; }
+
 Mass mix_to_pour(const Batch& b) { return b.plan.set.mix.mass(); }
+Mass mix_kept_back(const Batch& b) { return (coagulant_made_up(b) - kilograms(b.plan.set.dose.used_kg)) * (1 + b.setup.job.coagulate.mix_water_kg_kg); }
 Mass extra_mass(const Batch& b, std::size_t i) { return b.setup.job.extras[i].mass(b.plan.dry); }
 std::string extra_amount(const Batch& b, std::size_t i, const Amounts& say) {
   const auto& spoon = b.setup.extras[i].extra.teaspoon;

@@ -157,14 +157,15 @@ void top_box(Page& page, const Sheet& s) {
   for (std::size_t i = 0; i < s.ticks.size(); ++i) page.block(i == 0 ? "  Tick       [ ] " : "             [ ] ", s.ticks[i]);
 }
 
-/// What is expected, and room to write: full, tare and net, kept on one line.
-void weigh_line(Page& page, const SheetAmount& e) {
+/// What is expected, and room to write for each weighing: full, tare and net, kept on one line.
+void weigh_lines(Page& page, const SheetWeighing& e) {
   const std::string words = fmt::format("{} {}{}", e.what, e.amount, e.note.empty() ? "" : fmt::format(" ({})", e.note));
   const std::string blanks = "full ______ tare ______ net ______";
   const std::string lead = "    Weigh   ";
-  if (width(lead) + width(words) + 2 + width(blanks) <= page.cells()) return page.line(text::padded(lead + words, page.cells() - width(blanks)) + blanks);
+  const int rooms = sheets::rooms_to_write(e);
+  if (rooms == 1 && width(lead) + width(words) + 2 + width(blanks) <= page.cells()) return page.line(text::padded(lead + words, page.cells() - width(blanks)) + blanks);
   page.block(lead, words);
-  page.block("            ", blanks);
+  for (int i = 1; i <= rooms; ++i) page.block(rooms == 1 ? "            " : fmt::format("        {:>2}  ", i), blanks);
 }
 
 void step(Page& page, const SheetStep& s) {
@@ -183,7 +184,7 @@ void step(Page& page, const SheetStep& s) {
   for (const std::string& a : s.actions) page.block("    * ", a);
   if (!s.ready.empty()) page.block("    Ready   ", s.ready);
   if (!s.if_not.empty()) page.block("    If not  ", s.if_not);
-  for (const SheetAmount& e : s.expected) weigh_line(page, e);
+  for (const SheetWeighing& e : s.expected) weigh_lines(page, e);
 }
 
 /// Start, length, and a mark where hands are needed.
@@ -233,7 +234,6 @@ std::string to_text(const Sheet& s, const TextOptions& o) {
   }
   if (!s.changed.empty()) changes(page, s);
   top_box(page, s);
-  if (!s.each_batch.empty()) named(page, "IN BATCHES, EACH", s.each_batch);
   for (const SheetStep& st : s.steps) step(page, st);
   named(page, "WHAT TO EXPECT (estimate)", s.expect);
   table(page, s.nutrition);

@@ -16,6 +16,8 @@ constexpr std::string_view trimmed(std::string_view s) {
   return s.substr(first, s.find_last_not_of(" \t") - first + 1);
 }
 
+constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
 /// ASCII capitals made small; other bytes, and so UTF-8, as they are.
 inline std::string lower_case(std::string_view s) {
   std::string out(s);

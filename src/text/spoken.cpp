@@ -9,6 +9,14 @@
 
 namespace curdwright::text {
 
+double to_digits(double value, int digits) {
+  std::array<char, 40> text{};
+  const auto end = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::scientific, digits - 1).ptr;
+  double rounded = value;
+  std::from_chars(text.data(), end, rounded);
+  return rounded;
+}
+
 std::string fixed(double value, int digits) {
   constexpr std::array<double, 4> scales = {1, 10, 100, 1000};
   constexpr double most_whole = 1e15;
@@ -37,6 +45,16 @@ int digits_of(double step) {
   while (digits < 3 && std::abs(step * std::pow(10, digits) - std::round(step * std::pow(10, digits))) > 1e-6) ++digits;
   return digits;
 }
+
+std::string about(Mass m) {
+  const double g = in_grams(m);
+  if (g >= 9950) return fixed(g / 1000, 1) + " kg";
+  if (g >= 995) return fixed(g / 1000, 2) + " kg";
+  if (g >= 100) return fixed(std::round(g / 5) * 5, 0) + " g";
+  return fixed(g, g < 1 ? 2 : g < 10 ? 1 : 0) + " g";
+}
+
+std::string many(int n, std::string_view one, std::string_view more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
 
 std::string duration(Duration d) {
   const double s = d.si();

@@ -8,6 +8,8 @@
 #include <array>
 #include <cstdint>
 
+#include "text/letters.hpp"
+
 namespace curdwright::text {
 namespace {
 
@@ -62,22 +64,21 @@ std::string padded_left(std::string_view s, int to) { return std::string(static_
 
 namespace {
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-/// Where the minutes end that begin at `from`, with their unit if they have one.
-std::size_t minutes_end(std::string_view s, std::size_t from) {
+/// Where the smaller part of a number ends that begins at `from`, with its unit if it has one.
+std::size_t part_end(std::string_view s, std::size_t from, std::string_view unit) {
   const std::size_t end = s.find(' ', from);
-  return end != std::string_view::npos && s.substr(end + 1).starts_with("min") ? s.find(' ', end + 1) : end;
+  return end != std::string_view::npos && s.substr(end + 1).starts_with(unit) ? s.find(' ', end + 1) : end;
 }
 
 /// Where the word ends that begins at the front: at a space, but not between a number and its unit.
 std::size_t word_end(std::string_view s) {
-  constexpr std::array<std::string_view, 12> units = {"°C", "°F", "kg", "g", "l", "cm", "min", "h", "s", "%", "qt", "oz"};
+  constexpr std::array<std::string_view, 13> units = {"°C", "°F", "kg", "g", "l", "cm", "min", "h", "s", "%", "qt", "oz", "lb"};
   const std::size_t space = s.find(' ');
   if (space == std::string_view::npos || space == 0 || !is_digit(s[space - 1])) return space;
   const std::string_view rest = s.substr(space + 1);
-  // "21 h 07" and "2 h 20 min" are one number too.
-  if (rest.starts_with("h ") && rest.size() > 2 && is_digit(rest[2])) return minutes_end(s, space + 3);
+  // "21 h 07", "2 h 20 min" and "10 lb 13 oz" are one number too.
+  if (rest.starts_with("h ") && rest.size() > 2 && is_digit(rest[2])) return part_end(s, space + 3, "min");
+  if (rest.starts_with("lb ") && rest.size() > 3 && is_digit(rest[3])) return part_end(s, space + 4, "oz");
   for (std::string_view u : units)
     if (rest.starts_with(u) && (rest.size() == u.size() || std::string_view(" ,.;:)").find(rest[u.size()]) != std::string_view::npos)) return s.find(' ', space + 1);
   return space;

@@ -100,7 +100,7 @@ class Drawer : public json::Fields {
     inner(d);
     if (!d.out.empty()) out[std::string(key)] = std::move(d.out);
   }
-  void list(std::string_view key, std::size_t most, std::string_view, const std::function<void(std::size_t)>& resize, const DescribeItem& item) override {
+  void list(std::string_view key, std::size_t, std::size_t most, std::string_view, const std::function<void(std::size_t)>& resize, const DescribeItem& item) override {
     if (told(key)) out[std::string(key)] = items(static_cast<std::size_t>(whole(0, once_in(4) ? static_cast<int>(most) : 2)), resize, item, {});
   }
   void text_or_list(std::string_view key, std::optional<std::string>&, std::size_t most, std::string_view, const std::function<void(std::size_t)>& resize,

@@ -85,12 +85,12 @@ class Ends : public json::Fields {
   void object(std::string_view key, bool&, std::string_view, const Describe& inner) override {
     if (key != "learned") inside(key, inner);
   }
-  void list(std::string_view key, std::size_t, std::string_view, const std::function<void(std::size_t)>& resize, const DescribeItem& item) override {
+  void list(std::string_view key, std::size_t, std::size_t, std::string_view, const std::function<void(std::size_t)>& resize, const DescribeItem& item) override {
     resize(1);
     inside(std::string(key) + "/0", [&](Fields& f) { item(f, 0); });
   }
   void text_or_list(std::string_view key, std::optional<std::string>&, std::size_t most, std::string_view about, const std::function<void(std::size_t)>& resize, const DescribeItem& item) override {
-    list(key, most, about, resize, item);
+    list(key, 0, most, about, resize, item);
   }
   void evidence(std::string_view, Evidence&, std::string_view, Link, bool, std::string_view) override {}
 

@@ -173,7 +173,7 @@ TEST_CASE("whatever is told of a batch in hand, its corrected sheet is sound, or
 
 TEST_CASE("whatever was read of batches, what is learned from them is sound") {
   law(5, [] {
-    std::vector<sheets::Taught> taught;
+    std::vector<Taught> taught;
     std::vector<BatchSeen> batches;
     for (int i = 0; i < 2; ++i) {
       Drawn d;

@@ -59,7 +59,7 @@ async function accessible(page, name) {
   }
 }
 
-async function judge(context, name, html, { pages = 2, reading = true, look = () => {} } = {}) {
+async function judge(context, name, html, { pages = 3, reading = true, look = () => {} } = {}) {
   const report = await validator.validateString(html);
   check(report.valid, name, `html-validate: ${report.results.flatMap((r) => r.messages).slice(0, 4).map((m) => `${m.ruleId} line ${m.line}: ${m.message}`).join('; ')}`);
   const file = written(`${name.replace(/[^\w-]/g, '_')}.html`, html);
@@ -153,7 +153,7 @@ await spoiled('cut off in print', styled('@media print{.steps{height:150px;overf
 await spoiled('wide', styled('h1{min-width:500px}'), 'sideways at 360');
 await spoiled('small print', styled('@media print{.step li{font-size:5pt}}'), 'text of 5.0 pt');
 await spoiled('faint', styled('.step li{color:#bbb}'), 'light: color-contrast');
-await spoiled('long', styled('@media print{.step{height:900px}}'), 'pages, 2 at most');
+await spoiled('long', styled('@media print{.step{height:900px}}'), 'pages, 3 at most');
 await spoiled('fetching', good.replace('<main>', '<main><img alt="" src="https://example.invalid/x.png">'), 'asks for');
 await spoiled('unclosed', good.replace('</h1>', ''), 'html-validate');
 

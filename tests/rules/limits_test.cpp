@@ -77,7 +77,12 @@ TEST_CASE("cold holding ends at 5 degC, in the UK at 8, wherever the cold is tol
   // What the store is at counts before what the fridge is at.
   CHECK(answer(pea({"/kitchen/fridge/temperature=9 degC", "/store/at=4 degC"}), "T6") == "silent");
   // What is not kept in the fridge is not judged as if it were.
-  for (const char* rule : {"T6", "T14", "T16"}) CHECK(answer(pea({"/store/where=hot", "/store/at=65 degC", "/store/days=9"}), rule) == "silent");
+  for (const char* rule : {"T6", "T14", "T16"}) CHECK(answer(pea({"/store/where=hot", "/store/at=65 degC", "/store/days=1"}), rule) == "silent");
+  CHECK(says(pea({"/store/where=hot", "/store/at=65 degC", "/store/days=9"}), "T14", "the last day of curd kept hot is day 1"));
+  // A freezer is one only where nothing grows.
+  CHECK(says(pea({"/store/where=freezer", "/store/at=-10 degC"}), "T6", "The freezer is at -10.0 degC; it must hold -12 degC or colder"));
+  CHECK(answer(pea({"/store/where=freezer", "/store/at=-12 degC"}), "T6") == "silent");
+  CHECK(answer(pea({"/store/where=freezer"}), "T6") == "silent");
 }
 
 TEST_CASE("the last day is the seventh at 5 degC, the fourth up to 7, and the first above") {

@@ -24,7 +24,7 @@ given = {
     "sheet": "const Sheet&", "ranges": "const Ranges&", "factors": "const std::vector<Factor>&", "lesson": "const Lesson&", "seen": "const std::vector<Observation>&",
     "theta": "const Theta&", "beliefs": "const Beliefs&", "z": "const std::vector<double>&", "input": "const std::vector<std::string>&",
     "output": "std::ostream&", "number": "std::size_t&", "now": "const Instant&", "diary": "const Diary&", "reading": "const Reading&",
-    "expected_si": "double", "others": "const std::vector<Expected>&", "dry_kg": "double", "uptake_kg": "double", "soaked_kg": "double",
+    "taught": "const std::vector<Taught>&", "expected_si": "double", "others": "const std::vector<Expected>&", "dry_kg": "double", "uptake_kg": "double", "soaked_kg": "double",
     "soaked": "const Stream&", "ground": "const GroundBeans&", "curd": "const Stream&", "stations": "const std::vector<Surroundings>&", "cooked": "const Stream&",
     "dose_mmol_g": "double", "coagulable": "double", "set_milk": "const SetMilk&", "seed": "const Stream&",
 }

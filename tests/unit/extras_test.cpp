@@ -256,9 +256,9 @@ TEST_CASE("an extra has a price like the rest, or is named as having none") {
 
 TEST_CASE("a batch that is split shares out what was told for the whole") {
   const Batch b = batch_of(R"({"legume": "pea-split-yellow", "want": {"blocks": 24}, "extras": [{"what": "salt", "amount": "90 g"}]})");
-  const auto parts = split(b);
-  REQUIRE(parts);
-  CHECK(in_grams(parts->each.setup.job.extras[0].mass(parts->each.plan.dry)) == Approx(90.0 / parts->batches));
+  const Batch part = one_run(b);
+  REQUIRE(part.shared);
+  CHECK(in_grams(part.setup.job.extras[0].mass(part.plan.dry)) == Approx(90.0 * *part.setup.recipe.want.blocks / 24));
 }
 
 TEST_CASE("where no curd comes out no extras are stirred into it") {

@@ -85,7 +85,8 @@ TEST_CASE("skins come off before the seed drips and is weighed") {
 TEST_CASE("milk that settles twice goes to the pot after the second time") {
   const std::string twice = said(step(sheet_of(pea, {"/starch/times=2"}), "Let the starch"));
   in_order(twice, "Pour the milk into", "Ladle from the top");
-  in_order(twice, "Weigh the starch", "Rinse the vessels");
+  in_order(twice, "Weigh the vessel with the layer in, less its tare", "Rinse the vessels");
+  CHECK(has(step(sheet_of(pea, {"/starch/times=2"}), "Let the starch").expected.at(0).what, "2 times added up"));
   in_order(twice, "settle again", "Milk to the pot");
 }
 
@@ -96,6 +97,38 @@ TEST_CASE("what is raw is labelled, and poisonous where it is, warmed or not") {
   CHECK(has(said(step(kidneys, "Let the starch")), "label \"" + label + "\""));
   CHECK(has(said(step(kidneys, "Let the starch")), "Gel into a lidded tub, labelled \"" + label + "\""));
   CHECK(has(said(step(sheet_of(pea, {"/starch/remove=settle-and-gel"}), "Let the starch")), "labelled \"half cooked, boil first\""));
+  const auto gel_left = [](const Sheet& s) { return std::find_if(s.leftovers.begin(), s.leftovers.end(), [](const SheetAmount& a) { return a.what.starts_with("starch gel"); }); };
+  REQUIRE(gel_left(kidneys) != kidneys.leftovers.end());
+  CHECK(gel_left(kidneys)->what == "starch gel, raw, poisonous");
+  CHECK(has(gel_left(kidneys)->note, "a full rolling boil for at least 30 min"));
+}
+
+TEST_CASE("of a gel in several rounds, what waits is cooled before its boil") {
+  const Sheet s = sheet_of(pea, {"/starch/remove=gel-and-strain", "/want/blocks=4", "/kitchen/pots/0/volume=6 l", "/kitchen/settling/vessels=9"});
+  const std::string thicken = said(step(s, "Thicken"));
+  in_order(thicken, "Share the milk out over ", "that of the others into shallow tubs in ice water at once");
+  CHECK(has(said(step(s, "Cook")), "Milk into the pot"));
+  CHECK(has(said(step(sheet_of(pea, {"/starch/remove=gel-and-strain"}), "Thicken")), "Milk into the pot. Warm it gently"));
+}
+
+TEST_CASE("vessels that stand idle are offered where the milk would stand too deep in fewer") {
+  const std::vector<std::string> deep = {"/kitchen/settling/vessels=4", "/kitchen/settling/volume=10 l", "/kitchen/settling/area=300 cm2", "/starch/time=20 min"};
+  const std::string words = said(step(sheet_of(pea, deep), "Let the starch"));
+  INFO(words);
+  CHECK(has(words, "In all 4 vessels it stands "));
+  CHECK_FALSE(has(said(step(sheet_of(pea, {"/kitchen/settling/vessels=4", "/starch/time=3 h"}), "Let the starch")), "In all 4 vessels"));
+}
+
+TEST_CASE("a scrap is shared out over the blocks before it takes a filling of its own") {
+  const Batch whole = batch_of(pea, {"/want/blocks=4", "/kitchen/settling/vessels=9"});
+  REQUIRE(whole.setup.kitchen.moulds == 4);
+  const auto with_more = [&](double share) { return batch_of(pea, {"/want={\"dry\":\"" + std::to_string(in_grams(whole.plan.dry) * share) + " g\"}", "/kitchen/settling/vessels=9"}); };
+  const Batch scrap = with_more(1.07), piece = with_more(1.15);
+  CHECK(value(scrap.plan, Figure::blocks) > 4.2);
+  CHECK(scrap.blocks_to_press == 4);
+  CHECK(scrap.press_rounds == 1);
+  CHECK(piece.blocks_to_press == 5);
+  CHECK(piece.press_rounds == 2);
 }
 
 TEST_CASE("a hot pot is weighed where the scale bears it, and the pot before the milk is in it") {
@@ -155,17 +188,66 @@ TEST_CASE("what the scale cannot take at once is weighed in parts") {
   CHECK(strain.expected[1].note == "in " + std::to_string(static_cast<int>(times)) + " weighings");
 }
 
+TEST_CASE("each weighing has room to be written down") {
+  Sheet s = sheet_of(soy);
+  const std::string text = to_text(s, {});
+  const SheetWeighing& milk = step(s, "Strain").expected.at(1);
+  REQUIRE(milk.times > 1);
+  CHECK(milk.measure == "milk");
+  CHECK(has(text, " " + std::to_string(milk.times) + "  full ______ tare ______ net ______"));
+  CHECK_FALSE(has(text, " " + std::to_string(milk.times + 1) + "  full ______ tare"));
+}
+
+TEST_CASE("what is shared out over tubs or moulds makes blocks of the planned weight, and a last one of the rest") {
+  const std::vector<std::string> set = {"/coagulate/with=gdl", "/want/blocks=3"};
+  const Batch whole = batch_of(pea, set);
+  // Rounding the seed up leaves less than a piece.
+  CHECK(has(said(step(sheet_of(pea, set), "Set")), "3 watertight tubs with about "));
+  CHECK_FALSE(has(said(step(sheet_of(pea, set), "Set")), "a last one"));
+  const std::string dry = "/want={\"dry\":\"" + std::to_string(in_grams(whole.plan.dry) * 2.5 / 3) + " g\"}";
+  const Sheet more = sheet_of(pea, {"/coagulate/with=gdl", dry});
+  const std::string tubs = said(step(more, "Set"));
+  INFO(tubs);
+  CHECK(has(tubs, "2 watertight tubs with about "));
+  CHECK(has(tubs, " each, and a last one with the rest, about "));
+  CHECK(has(step(more, "Drain and press").amounts.at(0).note, "; the last takes the rest, about "));
+}
+
+TEST_CASE("fillings are told with the moulds of each, and each has room for the record") {
+  const Sheet s = sheet_of(pea, {"/want/blocks=4", "/kitchen/mould/count=3", "/kitchen/settling/vessels=9", "/kitchen/pots/0/volume=40 l", "/kitchen/rule_set=selling"});
+  CHECK(has(said(step(s, "Drain and press")), "2 fillings, of 3 and 1 moulds. Curd that waits"));
+  CHECK(has(said(step(s, "Chill")), "For the record, filling 2: under 57 °C at ______, under 21 °C at ______"));
+}
+
+TEST_CASE("a lever press is told by its plate, alone and with all blocks under it, and stands among the vessels") {
+  const Sheet s = sheet_of(pea, {"/kitchen/press=lever-press"});
+  CHECK(has(said(step(s, "Drain and press")), " with 2 blocks of one height under it: on the arm hang that divided by the arm's ratio"));
+  CHECK(std::count(s.vessels.begin(), s.vessels.end(), "lever press") == 1);
+  const Sheet gel = sheet_of(pea, {"/starch/remove=settle-and-gel"});
+  CHECK(std::count(gel.vessels.begin(), gel.vessels.end(), "a coarse cloth") == 1);
+}
+
 TEST_CASE("left-overs speak of starch only where there is some") {
   const auto pulp = [](const Sheet& s) { return s.leftovers.at(0).note; };
   CHECK_FALSE(has(pulp(sheet_of(soy)), "and starch"));
   CHECK(has(pulp(sheet_of(pea)), "and starch"));
 }
 
-TEST_CASE("a batch in two runs says how the sheet of one is printed") {
-  const Sheet s = sheet_of(R"({"legume":"pea-split-yellow","want":{"blocks":12}})");
-  REQUIRE_FALSE(s.each_batch.empty());
-  CHECK(has(s.batches, "--dry"));
-  CHECK(has(s.batches, s.each_batch[0].amount));
+TEST_CASE("a batch in several runs is the sheet of one, and says how many there are and how the last is printed") {
+  const auto run_of = [](int blocks, std::vector<std::string> set = {}) {
+    set.push_back("/want/blocks=" + std::to_string(blocks));
+    const Batch b = one_run(batch_of(pea, std::move(set)));
+    return make_sheet(facts_of(b), {});
+  };
+  const Sheet even = run_of(12), odd = run_of(13), told = run_of(13, {R"(/extras=[{"what":"salt","amount":"20 g"}])"});
+  CHECK(even.summary.starts_with("4 blocks of "));
+  CHECK(has(even.batches, "Make 3 batches"));
+  CHECK(has(even.batches, "They are alike, and this is for one of them."));
+  CHECK(odd.summary.starts_with("5 blocks of "));
+  CHECK(has(odd.batches, "Make 3 batches"));
+  CHECK(odd.batches.ends_with("This is for each of the first 2; the last is of 3 blocks, and --blocks 3 prints its sheet."));
+  CHECK(told.batches.ends_with(": tell it only its part of what the recipe tells by weight."));
+  CHECK(run_of(2).batches.empty());
 }
 
 TEST_CASE("amounts are said as scales and tongues say them") {

@@ -103,15 +103,15 @@ TEST_CASE("a full kitchen that is to be sure holds less, so that it does not run
 
 TEST_CASE("a batch that overflows what cannot be used again is shared out, with the amounts of each") {
   const Batch large = planned(pea, {"/want/dry=6 kg"});
-  const auto parts = split(large);
-  REQUIRE(parts);
-  CHECK(parts->batches >= 2);
-  CHECK(parts->each.plan.dry.si() == Approx(6.0 / parts->batches).epsilon(0.01));
-  CHECK(parts->each.setup.job.starch.vessels <= large.setup.kitchen.settling_vessels);
-  CHECK_FALSE(split(planned(pea, {"/want/dry=500 g"})));
-  const auto told = split(planned(pea, {"/want/dry=6 kg", "/coagulate/amount=200 g"}));
-  REQUIRE(told);
-  CHECK(in_grams(kilograms(told->each.plan.set.dose.used_kg)) == Approx(200.0 / told->batches));
+  const Batch part = one_run(large);
+  REQUIRE(part.shared);
+  CHECK(part.shared->batches >= 2);
+  CHECK(part.plan.dry.si() == Approx(6.0 / part.shared->batches).epsilon(0.01));
+  CHECK(part.setup.job.starch.vessels <= large.setup.kitchen.settling_vessels);
+  CHECK_FALSE(one_run(planned(pea, {"/want/dry=500 g"})).shared);
+  const Batch told = one_run(planned(pea, {"/want/dry=6 kg", "/coagulate/amount=200 g"}));
+  REQUIRE(told.shared);
+  CHECK(in_grams(kilograms(told.plan.set.dose.used_kg)) == Approx(200.0 / told.shared->batches));
 }
 
 TEST_CASE("a ring that is too weak is told with the power and the rounds that would do") {
@@ -138,10 +138,10 @@ TEST_CASE("a kitchen is not filled with amounts that hold for one size only") {
 TEST_CASE("every part of a batch that is shared out fits by itself") {
   for (const char* dry : {"2 kg", "3 kg", "5 kg", "9 kg"}) {
     INFO(dry);
-    const auto parts = split(planned(pea, {std::string("/want/dry=") + dry}));
-    REQUIRE(parts);
-    CHECK(parts->each.setup.job.starch.vessels <= parts->each.setup.kitchen.settling_vessels);
-    CHECK(in_hours(raw_milk_standing(parts->each)) <= 2.0);
+    const Batch part = one_run(planned(pea, {std::string("/want/dry=") + dry}));
+    REQUIRE(part.shared);
+    CHECK(part.setup.job.starch.vessels <= part.setup.kitchen.settling_vessels);
+    CHECK(in_hours(raw_milk_standing(part)) <= 2.0);
   }
 }
 
