@@ -81,7 +81,7 @@ body{font-size:8.2pt;line-height:1.22}
 header,main,footer{max-width:none;padding:0}
 header{padding-top:0;border-bottom-width:2pt}
 h1{font-size:16pt}.lead{font-size:11pt;margin-bottom:3pt}
-h2{font-size:10pt;margin:6pt 0 2pt;break-after:avoid}h3{font-size:10.5pt;break-after:avoid}.clock{font-size:8.6pt}
+h2{font-size:10pt;margin:6pt 0 2pt;break-after:avoid}h3{font-size:10.5pt;break-after:avoid;break-inside:avoid}.clock{font-size:8.6pt}
 .number{font-size:9pt;min-width:16pt;background:#fff;color:#000;border:1.2pt solid #000}
 .flowing{columns:2;column-gap:7mm;column-rule:.4pt solid #999}
 .weigh{margin:4pt 0;padding:0 6pt 4pt;break-inside:avoid;border-left-width:3pt}
@@ -92,7 +92,7 @@ p,ul,ol,dl{margin:1.5pt 0}ul,ol{padding-left:11pt}.amounts,.ticks,.steps{padding
 th,td{padding:.5pt 2pt}td{white-space:normal}.scroll{overflow:visible}thead th{border-bottom-width:1pt}
 section{break-inside:auto}.block{break-inside:avoid}
 .write{gap:2pt 6pt;margin-top:3pt}.write span.what{flex-basis:100%}.blank::after{width:38pt}
-.roomy{font-size:9.2pt}.roomy .amounts b{font-size:13.5pt}.roomy h3{font-size:11.5pt}.roomy .clock{font-size:9.4pt}
+.roomy{font-size:9.2pt}.roomy dl{grid-template-columns:56pt 1fr}.roomy .amounts b{font-size:13.5pt}.roomy h3{font-size:11.5pt}.roomy .clock{font-size:9.4pt}
 .screen{display:none}
 .picture{max-width:none}
 footer{font-size:7.6pt;border-top-width:2pt;margin-top:4pt;padding-bottom:0;columns:2;column-gap:7mm}

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Pages judged by a real browser (Debian's chromium), by html-validate, by axe-core and by the text of the printed PDF (poppler):
-// they render, print on one or two sheets of A4 and Letter with nothing cut off, do not scroll sideways on a phone, are accessible in
+// they render, print on three sheets at most of A4 and Letter with nothing cut off, do not scroll sideways on a phone, are accessible in
 // light and dark, fetch nothing, run nothing, and hold hostile words as words.
 //   node pages.mjs PROGRAM ROOT [FOLDER FOR SCREENSHOTS]
 import fs from 'node:fs';
