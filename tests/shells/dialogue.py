@@ -116,14 +116,14 @@ def wrong_answers_are_explained(folder):
 
 
 def too_much_is_made_less(folder):
-    """Sixty blocks would stand too long: the most that goes is offered, and then there is no caution."""
+    """With one mould the curd of four blocks would wait too long: the most that goes is offered, and then there is no caution."""
     t = Talk(folder, "new")
     t.answer(LEGUME, "")
-    t.answer(BLOCKS, "60")
+    t.answer(BLOCKS, "4")
     for q in ALL[2:9]:
-        t.answer(q, "")
-    said = t.answer(BLOCKS, "60")
-    assert "does not make so much in one go" in said and "rule H2" in said and "would do" in said, said
+        t.answer(q, "1" if q == MOULDS else "")
+    said = t.answer(BLOCKS, "4")
+    assert "does not make so much in one go" in said and "rule P9" in said and "would do" in said, said
     most = int(re.search(r"(\d+) blocks of 300 g would do", said)[1])
     assert f"[{most}]" in t.answer(BLOCKS, "")
     t.answer(RECIPE, "")
