@@ -39,8 +39,14 @@ Result<std::string> price_setting(const std::string& price) {
   return "/kitchen/prices" + json::pointer_step(price.substr(0, equals)) + price.substr(equals);
 }
 
-/// Faults of prices point to the option that was typed.
+/// Faults of prices, and of what is wanted, point to the option that was typed.
 Problems as_typed(Problems problems, const Request& r) {
+  for (std::string_view option : {"--blocks", "--curd", "--dry", "--protein", "--fill"}) {
+    if (!r.has(option)) continue;
+    const auto value = r.value(option);
+    for (Problem& p : problems)
+      if (p.code == "out-of-reach" && p.place.pointer.starts_with("/want")) p.place = {.file = fmt::format("{}{}", option, value ? " " + text::harmless(text::cut(*value, 60)) : "")};
+  }
   for (const std::string& price : r.all("--price")) {
     const auto set = price_setting(price);
     for (Problem& p : problems)
