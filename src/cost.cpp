@@ -140,7 +140,7 @@ Problems check_prices(const Kitchen& kitchen, const Catalogue& c) {
     Place at;
     at.pointer = "/kitchen/prices" + json::pointer_step(i.id);
     if (!among(bought, i.id) && !among(sold, i.id) && !among(c.legume_ids(), i.id) && !among(c.coagulant_ids(), i.id) && !among(c.extra_ids(), i.id))
-      problems.push_back({"word-unknown", at, fmt::format("nothing is called \"{}\"", text::harmless(text::cut(i.id, 60))), "a price belongs to a legume, a coagulant, an extra, water, electricity, gas, pulp, starch-layer or whey", mended_id(i.id, c)});
+      problems.push_back({"word-unknown", at, fmt::format("nothing is called {}", text::quoted(i.id)), "a price belongs to a legume, a coagulant, an extra, water, electricity, gas, pulp, starch-layer or whey", mended_id(i.id, c)});
     else if (!sold_by(i.id, i.price.basis, c))
       problems.push_back({"unit-wrong-kind", at, fmt::format("{} has a price by {}", i.id, word(i.price.basis)), "", fmt::format("write its price for a {}", ways_to_sell(i.id, c))});
   }

@@ -258,10 +258,10 @@ const DiaryBatch* Diary::find(std::string_view id) const {
 
 Result<DiaryBatch> find_batch(const Diary& diary, std::string_view id) {
   if (const DiaryBatch* b = diary.find(id)) return *b;
-  if (diary.ids.empty()) return fail(Problem{"diary-id", {}, fmt::format("there is no batch \"{}\"", text::harmless(text::cut(id, 60))), "the diary is empty", "begin one with `curdwright diary start RECIPE`"});
+  if (diary.ids.empty()) return fail(Problem{"diary-id", {}, fmt::format("there is no batch {}", text::quoted(id)), "the diary is empty", "begin one with `curdwright diary start RECIPE`"});
   const std::vector<std::string_view> known(diary.ids.begin(), diary.ids.end());
   const std::string near = text::suggest(id, known);
-  return fail(Problem{"diary-id", {}, fmt::format("there is no batch \"{}\"", text::harmless(text::cut(id, 60))), "", near.empty() ? "see `curdwright diary list`" : near});
+  return fail(Problem{"diary-id", {}, fmt::format("there is no batch {}", text::quoted(id)), "", near.empty() ? "see `curdwright diary list`" : near});
 }
 
 std::string next_id(const Diary& diary, std::string_view legume_id) {

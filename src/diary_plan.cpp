@@ -29,7 +29,7 @@ void put_seed(Setup& s, const DiaryStart& start) {
   s.job.dry = kilograms(all);  // what goes by the seed goes with it
 }
 
-/// Whether a batch began as one of several, or as the whole.
+/// Whether a batch began as one of several: with seed that is nearer to a part's than to that of all.
 bool began_as_part(const DiaryStart& start, const Batch& part) { return planned_dry_kg(start) < std::sqrt(part.plan.dry.si() * part.shared->dry.si()); }
 
 /// What was to be set, in the order of the work.

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include "curdwright/properties.hpp"
@@ -76,11 +77,12 @@ std::optional<double> steps_to_one(Load load) {
   return low;
 }
 
-/// Into how many equal parts a batch must be shared out for a load to stay under 1; 0 for a load that sets no limit.
-template <class Load>
-int parts_for(Load load, double dry_kg) {
-  const auto most = steps_to_one(load);
-  return most ? static_cast<int>(std::clamp(std::ceil(dry_kg / *most), 1.0, 1e8)) : 0;
+/// Seed at which the settling vessels are full, and that of which the jarfuls take as long as raw milk may stand.
+std::optional<double> vessels_limit(const OneGo& go) {
+  return go.setup.job.starch.settles() ? reaches_one([&](double kg) { return go.vessels_load(kg); }) : std::nullopt;
+}
+std::optional<double> jar_limit(const OneGo& go) {
+  return steps_to_one([&](double kg) { return go.standing_load(kg); });
 }
 
 /// By how much less seed a figure that is only likely stays under its limit: the ratio of the median to its sure value.
@@ -148,11 +150,10 @@ std::vector<Limit> limits(const Setup& setup, std::optional<double> sure) {
     if (dry_kg) all.push_back({gear, std::move(words), kilograms(*dry_kg * sure_share(go, by, *dry_kg, sure))});
   };
   add("pot", "half full for the foam", reaches_one([&](double kg) { return go.pot_load(kg); }), Figure::settled_milk_mass);
-  if (setup.job.starch.settles())
-    add("settling vessels", fmt::format("{} of them", k.settling_vessels), reaches_one([&](double kg) { return go.vessels_load(kg); }), Figure::milk_mass);
+  add("settling vessels", fmt::format("{} of them", k.settling_vessels), vessels_limit(go), Figure::milk_mass);
   add("moulds", fmt::format("{} of them, each filled once", k.moulds), reaches_one([&](double kg) { return go.moulds_load(kg); }), Figure::curd_mass);
   add("ring", "it could not boil more than this", steps_to_one([&](double kg) { return go.ring_load(kg); }), Figure::settled_milk_mass);
-  add("jar", "jarful by jarful, within the two hours that raw milk may stand", steps_to_one([&](double kg) { return go.standing_load(kg); }), Figure::milk_mass);
+  add("jar", "jarful by jarful, within the two hours that raw milk may stand", jar_limit(go), Figure::milk_mass);
   std::sort(all.begin(), all.end(), [](const Limit& a, const Limit& b) { return a.dry < b.dry; });
   return all;
 }
@@ -181,20 +182,24 @@ Result<Batch> plan_batch(Setup setup, Rounding rounding) {
 Batch one_run(Batch b) {
   if (!has_masses(b.plan) || fits_as_one(b)) return b;
   const OneGo go(b.setup);
-  const auto vessels = [&](double kg) { return go.vessels_load(kg); };
-  const auto jar = [&](double kg) { return go.standing_load(kg); };
-  const int by_vessels = b.setup.job.starch.settles() ? parts_for(vessels, b.plan.dry.si()) : 0, by_jar = parts_for(jar, b.plan.dry.si());
-  // What takes less seed comes first, and then the other, for fewer parts still.
-  const bool jar_first = by_jar > by_vessels || (by_jar > 0 && by_jar == by_vessels && jar(*reaches_one(vessels)) >= 1);
-  const std::string_view first = jar_first ? "jar" : "settling vessels", second = jar_first ? "settling vessels" : "jar";
-  const int more = std::max(by_vessels, by_jar), fewer = std::min(by_vessels, by_jar);
+  struct Gear {
+    std::string_view name;
+    double dry_kg;
+  };
+  std::vector<Gear> gear;
+  if (const auto kg = jar_limit(go)) gear.push_back(Gear{"jar", *kg});
+  if (const auto kg = vessels_limit(go)) gear.push_back(Gear{"settling vessels", *kg});
+  // What takes less seed comes first, and then the other, for fewer batches still.
+  std::stable_sort(gear.begin(), gear.end(), [](const Gear& one, const Gear& other) { return one.dry_kg < other.dry_kg; });
   // A block too large for one run is shared out by its seed.
   for (bool in_blocks : {true, false}) {
     if (in_blocks && !b.setup.recipe.want.blocks) continue;
-    std::optional<Batch> part;
-    if (more > 0) part = shared_out(b, first, more, more + most_tries, in_blocks);
-    if (!part && fewer > 0) part = shared_out(b, second, fewer, std::min(more, fewer + most_tries), in_blocks);
-    if (part) return std::move(*part);
+    int to = std::numeric_limits<int>::max();
+    for (const Gear& g : gear) {
+      const int from = static_cast<int>(std::clamp(std::ceil(b.plan.dry.si() / g.dry_kg), 1.0, 1e8));
+      if (auto part = shared_out(b, g.name, from, std::min(to, from + most_tries), in_blocks)) return std::move(*part);
+      to = from;
+    }
   }
   return b;
 }

@@ -34,7 +34,7 @@ constexpr double most_money = 1e9;  // numerical: more than any bean costs in an
 bool among(std::span<const std::string_view> list, std::string_view word) { return std::find(list.begin(), list.end(), word) != list.end(); }
 
 Problem unreadable(std::string_view text, std::string_view found) {
-  return {"price-unreadable", {}, fmt::format("\"{}\" {}", text::harmless(text::cut(text, 60)), found), "a price is money for a mass, a volume or an energy", "write for example \"3.10/kg\", \"4.50/500 g\", \"2/l\" or \"0.31/kWh\""};
+  return {"price-unreadable", {}, fmt::format("{} {}", text::quoted(text), found), "a price is money for a mass, a volume or an energy", "write for example \"3.10/kg\", \"4.50/500 g\", \"2/l\" or \"0.31/kWh\""};
 }
 
 constexpr double joules_per_mj = 1e6;
@@ -88,7 +88,7 @@ Result<std::string> parse_currency(std::string_view text) {
   std::string upper(text.substr(0, 60));
   std::transform(upper.begin(), upper.end(), upper.begin(), [](char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; });
   const std::string fix = among(codes, upper) ? fmt::format("write \"{}\"", upper) : text::suggest(upper, codes);
-  return fail(Problem{"word-unknown", {}, fmt::format("\"{}\" is not a currency", text::harmless(text::cut(text, 60))), "it is a code of ISO 4217, three capital letters", fix});
+  return fail(Problem{"word-unknown", {}, fmt::format("{} is not a currency", text::quoted(text)), "it is a code of ISO 4217, three capital letters", fix});
 }
 
 }  // namespace curdwright

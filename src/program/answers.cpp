@@ -18,7 +18,7 @@ Result<int> count_option(const Request& r, std::string_view option, int low, int
   const std::string text = r.value(option).value_or("");
   const auto number = parse_number(text);
   if (!number || *number < low || *number > high || *number != std::floor(*number) || text.find_first_not_of("0123456789") != std::string::npos)
-    return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(text::cut(text, 60))), fmt::format("it is a whole number, {} to {}", low, high), fmt::format("write for example {} {}", option, std::clamp(8, low, high))));
+    return fail(usage(fmt::format("{} cannot be {}", option, text::quoted(text)), fmt::format("it is a whole number, {} to {}", low, high), fmt::format("write for example {} {}", option, std::clamp(8, low, high))));
   return static_cast<int>(*number);
 }
 

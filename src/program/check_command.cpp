@@ -7,12 +7,10 @@
 #include <nlohmann/json.hpp>
 
 #include "curdwright/cautions.hpp"
-#include "located.hpp"
 #include "program/answers.hpp"
 #include "program/choices.hpp"
 #include "program/planning.hpp"
 #include "program/report.hpp"
-#include "program/zones.hpp"
 #include "sheets/json_values.hpp"
 #include "sheets/said.hpp"
 #include "sheets/sharing.hpp"
@@ -40,15 +38,13 @@ Checked check_file(const Request& r, const std::string& path, const Catalogue& c
   };
   const auto batch = plan_file(r, path, catalogue, false);
   if (!batch) return refused(batch.error());
-  if (const std::string& zone = batch->batch.setup.kitchen.time_zone; !zone.empty())
-    if (const auto known = find_zone(zone); !known && known.error()[0].code == "zone-unknown") return refused(located(known.error(), batch->from));
+  if (const auto zone = check_zone(*batch); !zone) return refused(zone.error());
   const auto list = cautions(facts_of(batch->batch));
   if (stops(list)) c.status = answer_is_no;
   if (const auto& shared = batch->batch.shared) {
-    const sheets::Amounts say(Units::metric, batch->batch.setup.kitchen);
-    c.text += fmt::format("{}: {}\n", name, sheets::sharing_words(batch->batch, say));
-    c.json["batches_count"] = shared->batches;
-    c.json["why"] = sheets::sharing_words(batch->batch, say);
+    const std::string why = sheets::sharing_words(batch->batch, sheets::Amounts(Units::metric, batch->batch.setup.kitchen));
+    c.text += fmt::format("{}: {}\n", name, why);
+    c.json["batches_count"] = shared->batches, c.json["why"] = why;
   }
   for (const Caution& caution : list) {
     if (!caution.standing)

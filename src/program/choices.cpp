@@ -64,7 +64,7 @@ Result<std::string> chosen(const Request& r, std::string_view option) {
   const auto value = r.value(option);
   if (!value) return std::string(known.front());
   if (std::find(known.begin(), known.end(), *value) != known.end()) return *value;
-  return fail(usage(fmt::format("{} cannot be \"{}\"", option, text::harmless(text::cut(*value, 60))), "", text::suggest(*value, known)));
+  return fail(usage(fmt::format("{} cannot be {}", option, text::quoted(*value)), "", text::suggest(*value, known)));
 }
 
 }  // namespace curdwright::program

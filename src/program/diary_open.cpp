@@ -44,7 +44,7 @@ Result<LocalTime> told_on(const Request& r, const sheets::DiaryClock& clock) {
   if (!text) return clock.local(now());
   auto time = read_local_time(*text + " 12:00", "--on");
   if (!time)
-    return fail(usage(fmt::format("--on cannot be \"{}\"", text::harmless(text::cut(*text, 60))), "it is a date, of the years 1970 to 2200", "for example --on 2027-03-08"));
+    return fail(usage(fmt::format("--on cannot be {}", text::quoted(*text)), "it is a date, of the years 1970 to 2200", "for example --on 2027-03-08"));
   return *time;
 }
 

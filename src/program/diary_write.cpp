@@ -7,14 +7,12 @@
 
 #include "curdwright/cautions.hpp"
 #include "curdwright/diary_plan.hpp"
-#include "located.hpp"
 #include "program/answers.hpp"
 #include "program/diary_file.hpp"
 #include "program/diary_open.hpp"
 #include "program/diary_verbs.hpp"
 #include "program/files.hpp"
 #include "program/planning.hpp"
-#include "program/zones.hpp"
 #include "sheets/sharing.hpp"
 #include "text/width.hpp"
 
@@ -93,8 +91,7 @@ int start(const Request& r) {
   const auto at = told_at(r, planned->batch.setup.kitchen);
   if (!at) return report(r, at.error());
   // Else no time of this batch could be told by its clock later.
-  if (const std::string& zone = planned->batch.setup.kitchen.time_zone; !zone.empty())
-    if (const auto known = find_zone(zone); !known && known.error()[0].code == "zone-unknown") return report(r, located(known.error(), planned->from));
+  if (const auto zone = check_zone(*planned); !zone) return report(r, zone.error());
   DiaryEvent event{*at, "", start_of(planned->batch, start_inputs(r, *planned, std::move(*records)))};
   Problems warnings;
   const auto added = append_to_diary(*path, [&](std::string_view text) -> Result<std::string> {

@@ -160,7 +160,7 @@ Head head_of(int argc, const char* const* argv) {
 }
 
 Problem unknown_command(std::string_view word) {
-  std::string what = fmt::format("\"{}\" is not a command", text::harmless(text::cut(word, 60)));
+  std::string what = fmt::format("{} is not a command", text::quoted(word));
   // A recipe by itself is most likely to be cooked.
   if (word.ends_with(".json")) return usage(std::move(what), "a command comes first, then its file", "for the sheet of a recipe: curdwright sheet FILE");
   const auto lists = list_words();
@@ -183,7 +183,7 @@ Problem unknown_option(std::string_view word, std::string_view command) {
   const std::string fix = near.empty() ? see_help(command) : fmt::format("did you mean \"{}\"?", near);
   if (const OptionRow* o = option_named(name))
     return usage(fmt::format("{} does not go with {}", name, command.empty() ? "curdwright" : command), fmt::format("it belongs to: {}", o->commands), fix);
-  return usage(fmt::format("the option \"{}\" is not known", text::harmless(text::cut(name, 60))), "", fix);
+  return usage(fmt::format("the option {} is not known", text::quoted(name)), "", fix);
 }
 
 /// The parser's own words do not say what to write.

@@ -11,6 +11,7 @@
 #include "json/document.hpp"
 #include "program/answers.hpp"
 #include "program/files.hpp"
+#include "program/zones.hpp"
 #include "text/letters.hpp"
 #include "text/width.hpp"
 
@@ -35,7 +36,7 @@ std::string named(const std::string& path) { return path == "-" ? "standard inpu
 Result<std::string> price_setting(const std::string& price) {
   const auto equals = price.find('=');
   if (equals == std::string::npos || equals == 0)
-    return fail(usage(fmt::format("--price cannot be \"{}\"", text::harmless(text::cut(price, 60))), "it needs what the price is of, =, and the price", "write for example --price soybean=3.10/kg"));
+    return fail(usage(fmt::format("--price cannot be {}", text::quoted(price)), "it needs what the price is of, =, and the price", "write for example --price soybean=3.10/kg"));
   return "/kitchen/prices" + json::pointer_step(price.substr(0, equals)) + price.substr(equals);
 }
 
@@ -75,7 +76,7 @@ Result<Want> want_of(const Request& r) {
   if (const auto text = r.value("--sure")) {
     const auto share = parse_quantity(*text, QuantityKind::fraction);
     if (!share || *share < 0.05 - 1e-9 || *share > 0.95 + 1e-9)
-      return fail(usage(fmt::format("--sure cannot be \"{}\"", text::harmless(text::cut(*text, 60))), "it is a chance from 5 % to 95 %", "for example --sure 80%"));
+      return fail(usage(fmt::format("--sure cannot be {}", text::quoted(*text)), "it is a chance from 5 % to 95 %", "for example --sure 80%"));
     want.sure = std::clamp(*share, 0.05, 0.95);
   }
   for (const auto& [option, to] : {std::pair{"--curd", &want.curd}, std::pair{"--dry", &want.dry}, std::pair{"--protein", &want.protein}}) {
@@ -209,6 +210,15 @@ Result<Planned> plan_file(const Request& r, const std::string& path, const Catal
   if (!planned) return fail(as_typed(planned.error(), r));
   planned->batch = one_run(std::move(planned->batch));
   return planned;
+}
+
+Result<void> check_zone(const Planned& p) {
+  const std::string& zone = p.batch.setup.kitchen.time_zone;
+  if (zone.empty()) return {};
+  const auto known = find_zone(zone);
+  // Where the tables are missing, nothing is wrong with the name.
+  if (!known && known.error()[0].code == "zone-unknown") return fail(located(known.error(), p.from));
+  return {};
 }
 
 }  // namespace curdwright::program

@@ -53,5 +53,7 @@ Result<Batch> plan_located(const Inputs& inputs, const Origin& from, const Catal
 Result<Planned> planned_texts(InputTexts texts, const Catalogue& catalogue, bool want_needed);
 /// The same of a file and the options, for one run: of a batch too large for that, one of those it is shared out into.
 Result<Planned> plan_file(const Request& r, const std::string& path, const Catalogue& catalogue, bool want_needed);
+/// Whether the kitchen's time zone is one, as far as this machine can tell.
+Result<void> check_zone(const Planned& p);
 
 }  // namespace curdwright::program

@@ -312,7 +312,7 @@ constexpr std::array rows = {
     Rule{"T2", Stage::chill, warn, when, "two-stage cooling", "FDA Food Code 2022 numbering, 3-501.14(A)", [](const Facts& f) { return cooling_too_slow(f, "T2"); }},
     Rule{"T4", Stage::chill, warn, when, "thick block in a still fridge", "computed; FDA Food Code 3-501.15, memory, high", thick_in_still_fridge},
     Rule{"T5", Stage::chill, warn, when, "holding hot", "FDA Food Code 2022 numbering, 3-501.16(A)(1)", hot_holding},
-    Rule{"T6", Stage::chill, warn, when, "holding cold", "FDA Food Code 2022 numbering, 3-501.16(A)(2)", fridge_too_warm},
+    Rule{"T6", Stage::chill, warn, when, "holding cold", "FDA Food Code 2022 numbering, 3-501.16(A)(2); a freezer's -12 degC from memory, high", fridge_too_warm},
     Rule{"T9", Stage::chill, warn, when, "UK cooling", "UK food hygiene regulations, 8 and 63 degC rules", [](const Facts& f) { return cooling_too_slow(f, "T9"); }},
     Rule{"T10", Stage::chill, warn, when, "reheating in Scotland", "Scottish food hygiene regulations", reheat_scotland},
     Rule{"T11", Stage::chill, warn, when, "Codex cooling", "Codex CXC 39-1993, memory, high", [](const Facts& f) { return cooling_too_slow(f, "T11"); }},

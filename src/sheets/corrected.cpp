@@ -165,13 +165,13 @@ void write_beliefs(std::vector<std::string>& lines, const Correction& c) {
   }
 }
 
-bool said(const Correction& c, std::string_view word) {
+bool was_told(const Correction& c, std::string_view word) {
   return std::any_of(c.told.begin(), c.told.end(), [&](const Told& t) { return t.reading.what->word == word; });
 }
 
 /// Pots and fillings in turn: one may be told of, and the milk of another be raw still, until the blocks are cold.
 bool in_turn(const SheetStep& step, const Correction& c) {
-  if (said(c, "curd") || said(c, "blocks")) return false;  // these are of all of it
+  if (was_told(c, "curd") || was_told(c, "blocks")) return false;  // these are of all of it
   const bool pots = c.batch.setup.job.cook.pots > 1 && (step.stage == Stage::cook || step.stage == Stage::coagulate);
   const bool fillings = (c.batch.press_rounds > 1 || c.batch.setup.job.cook.pots > 1) && step.stage == Stage::press;
   return (pots || fillings) && c.done < Stage::chill;
@@ -179,7 +179,7 @@ bool in_turn(const SheetStep& step, const Correction& c) {
 
 /// Whatever it asks to weigh was told: the other weight may be still to come.
 bool all_told(const SheetStep& step, const Correction& c) {
-  return std::all_of(step.expected.begin(), step.expected.end(), [&](const SheetWeighing& w) { return w.measure.empty() || said(c, w.measure); });
+  return std::all_of(step.expected.begin(), step.expected.end(), [&](const SheetWeighing& w) { return w.measure.empty() || was_told(c, w.measure); });
 }
 
 bool is_done(const SheetStep& step, const Correction& c) {
@@ -231,7 +231,7 @@ void mark(SheetStep& step, const Correction& c, bool whole, const Amounts& say) 
     step.told.push_back(fmt::format("{} {}{}", spoken(m), shown(m, t.reading.si, say), planned.empty() ? "" : fmt::format(" ({} planned)", planned)));
   }
   if (whole) return;
-  const auto weighed = [&](const SheetWeighing& w) { return !w.measure.empty() && said(c, w.measure); };
+  const auto weighed = [&](const SheetWeighing& w) { return !w.measure.empty() && was_told(c, w.measure); };
   if (!step.done && step.stage == c.done && !in_turn(step, c) && std::any_of(step.expected.begin(), step.expected.end(), weighed)) leave_weighing(step);
   std::erase_if(step.expected, weighed);
   if (step.of == Step::set && poured && !step.done) close_pour(step, c, say);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "curdwright/sheet.hpp"
+#include "sheets/json_parts.hpp"
 #include "sheets/schema_words.hpp"
 
 namespace curdwright {
@@ -28,7 +29,7 @@ std::vector<std::string> keys_of(const Json& properties) {
 Json stream_schema() {
   const Json mass = {{"type", "number"}, {"minimum", -1e-6}};
   Json parts = {{"mass_g", mass}};
-  for (Component c : all_components) parts[std::string(word(c)) + "_g"] = mass;
+  for (Component c : all_components) parts[sheets::component_key(c)] = mass;
   return closed(parts, keys_of(parts));
 }
 

@@ -85,6 +85,11 @@ TEST_CASE("cold holding ends at 5 degC, in the UK at 8, wherever the cold is tol
   CHECK(answer(pea({"/store/where=freezer"}), "T6") == "silent");
 }
 
+TEST_CASE("who waits for the pot is told of the pot, and who waits for moulds of the moulds") {
+  CHECK(says(pea({"/want/blocks=3", "/kitchen/pots/0/volume=1 l"}), "P9", "Use a larger pot, or make less."));
+  CHECK(says(pea({"/press/time=3 h", "/kitchen/mould/count=1"}), "P9", "or get more moulds."));
+}
+
 TEST_CASE("the last day is the seventh at 5 degC, the fourth up to 7, and the first above") {
   const auto last = [](double t) { return last_day(batch_of(pea({"/store/at=" + degrees(t)}))); };
   CHECK(last(-18) == 7);
